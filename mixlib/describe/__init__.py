@@ -1,0 +1,44 @@
+"""What the reader owns and sets: aircraft, radio, set-up, and the files that hold them."""
+
+from mixlib.describe.aircraft import (
+    SECTION_NAMES,
+    Aircraft,
+    Fin,
+    Linkage,
+    Servo,
+    Station,
+    Surface,
+    Tail,
+    Wing,
+)
+from mixlib.describe.files import DescriptionError, as_toml, from_toml, load, save, shipped, shipped_names
+from mixlib.describe.radio import Control, Radio
+from mixlib.describe.setup import FreeMix, Output, Phase, Setup, Shaping, Want, plain_setup
+
+__all__ = [
+    "SECTION_NAMES",
+    "Aircraft",
+    "Control",
+    "DescriptionError",
+    "Fin",
+    "FreeMix",
+    "Linkage",
+    "Output",
+    "Phase",
+    "Radio",
+    "Servo",
+    "Setup",
+    "Shaping",
+    "Station",
+    "Surface",
+    "Tail",
+    "Want",
+    "Wing",
+    "as_toml",
+    "from_toml",
+    "load",
+    "plain_setup",
+    "save",
+    "shipped",
+    "shipped_names",
+]

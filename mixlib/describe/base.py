@@ -1,0 +1,98 @@
+"""What every description shares: frozen, strict, with a range and a unit beside each number."""
+
+from __future__ import annotations
+
+from typing import Any, Self
+
+from pydantic import BaseModel, ConfigDict, Field
+from pydantic_core import PydanticCustomError
+
+__all__ = ["Described", "measure", "refuse", "whole"]
+
+
+class Described(BaseModel):
+    """A frozen description; unknown keys, infinities and numbers out of range are refused."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+
+    def replace(self, **changes: Any) -> Self:
+        """Return a copy with some fields changed, checked like a new one.
+
+        Parameters
+        ----------
+        **changes
+            Field names and their new values.
+
+        Returns
+        -------
+        Described
+            The changed copy.
+
+        Raises
+        ------
+        pydantic.ValidationError
+            If a new value is out of its range or the parts no longer fit together.
+        """
+        return type(self).model_validate({**dict(self), **changes})
+
+
+def measure(low: float, high: float, unit: str, meaning: str, default: Any = ...) -> Any:
+    """Declare a number field with its closed range, its unit and its meaning.
+
+    Parameters
+    ----------
+    low, high : float
+        Accepted range, both ends included, in `unit`.
+    unit : str
+        Unit as a reader writes it: ``"mm"``, ``"deg"``, ``"%"``, ``"us"``, ``"kg"``, or ``""`` for a count.
+    meaning : str
+        What the number is, in a flyer's words; shown in forms and errors.
+    default : optional
+        Value when the file does not give one; required when left out.
+
+    Returns
+    -------
+    pydantic.fields.FieldInfo
+        The field declaration.
+    """
+    return Field(default, ge=low, le=high, description=meaning, json_schema_extra={"unit": unit})
+
+
+def whole(low: int, high: int, meaning: str, default: Any = ...) -> Any:
+    """Declare a whole-number field: a `measure` without a unit, without bool or fraction.
+
+    Parameters
+    ----------
+    low, high : int
+        Accepted range, both ends included.
+    meaning : str
+        What is counted.
+    default : optional
+        Value when the file does not give one.
+
+    Returns
+    -------
+    pydantic.fields.FieldInfo
+        The field declaration.
+    """
+    return Field(default, ge=low, le=high, description=meaning, json_schema_extra={"unit": ""}, strict=True)
+
+
+def refuse(field: str, value: Any, accepted: str) -> PydanticCustomError:
+    """Make the error of a rule between fields, so that it reads like the error of one field.
+
+    Parameters
+    ----------
+    field : str
+        Path of the field at fault inside the description that checks it, such as ``"outputs.2.control"``.
+    value : object
+        What was given.
+    accepted : str
+        What is accepted instead, in a flyer's words.
+
+    Returns
+    -------
+    pydantic_core.PydanticCustomError
+        The error to raise.
+    """
+    return PydanticCustomError("rule", "{accepted}", {"field": field, "value": value, "accepted": accepted})

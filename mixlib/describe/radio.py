@@ -1,0 +1,89 @@
+"""What the reader's transmitter can do, in general terms."""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from mixlib.describe.base import Described, measure, refuse, whole
+
+__all__ = ["Control", "Radio"]
+
+
+class Control(Described):
+    """A stick axis, dial, slider or switch, and the outputs that it can move without any mix."""
+
+    command: Literal["roll", "pitch", "yaw", "camber", "throttle", "brake"] = Field(
+        description="what the pilot asks for with it"
+    )
+    held_by: Literal["stick", "dial", "slider", "switch"] = Field(description="what the hand finds")
+    drives: tuple[int, ...] = Field((), description="outputs that it can move directly")
+
+
+class Radio(Described):
+    """A transmitter with its receiver."""
+
+    name: str = Field(min_length=1, max_length=60, description="what you call it")
+    note: str = Field("", max_length=1000, description="anything worth knowing about it")
+    outputs: int = whole(1, 32, "servo sockets on the receiver")
+    controls: tuple[Control, ...] = Field(min_length=1, description="what the hands can move")
+    free_mixes: int = whole(0, 64, "mixes that you can set as you like", 0)
+    gain_min_percent: float = measure(-500, 0, "%", "lowest gain of a mix", -100.0)
+    gain_max_percent: float = measure(0, 500, "%", "highest gain of a mix", 100.0)
+    gain_step_percent: float = measure(0.1, 25, "%", "step in which a gain can be set", 1.0)
+    gain_sides_differ: bool = Field(True, description="whether gain above and gain below can differ")
+    mix_takes: Literal["command", "output"] = Field(
+        "command",
+        description="whether a mix led by an output takes its command or what that output ends up with",
+    )
+    mix_centre: bool = Field(False, description="whether a mix can have its centre away from neutral")
+    curve_points: int = whole(0, 33, "points of a mix curve; 0 is none, else 3 or more", 0)
+    output_gains: bool = Field(False, description="whether the gain of an output's own control can be set")
+    shift_max_percent: float = measure(0, 150, "%", "largest constant shift of an output; 0 is none", 0.0)
+    end_points: Literal["clip", "scale"] = Field(
+        "clip", description="whether an end point cuts the movement off or makes all of it smaller"
+    )
+    travel_max_percent: float = measure(50, 200, "%", "largest end point", 100.0)
+    travel_step_percent: float = measure(0.1, 25, "%", "step of an end point", 1.0)
+    sub_trim_max_percent: float = measure(0, 100, "%", "largest sub-trim", 0.0)
+    sub_trim_step_percent: float = measure(0.1, 25, "%", "step of the sub-trim", 1.0)
+    us_per_100_percent: float = measure(200, 800, "us", "change of the pulse at 100 % travel", 500.0)
+    centre_us: float = measure(1300, 1700, "us", "pulse at neutral", 1500.0)
+    min_us: float = measure(500, 1400, "us", "shortest pulse that it sends", 900.0)
+    max_us: float = measure(1600, 2500, "us", "longest pulse that it sends", 2100.0)
+    rate_and_expo: bool = Field(False, description="whether rate and expo can be set")
+
+    @property
+    def commands(self) -> tuple[str, ...]:
+        """Commands that the radio's controls can give."""
+        return tuple(control.command for control in self.controls)
+
+    def can_drive(self, number_: int) -> tuple[str, ...]:
+        """Commands that can move an output without a mix.
+
+        Parameters
+        ----------
+        number_ : int
+            Output, from 1.
+
+        Returns
+        -------
+        tuple of str
+            Their names; empty when only a mix can move it.
+        """
+        return tuple(control.command for control in self.controls if number_ in control.drives)
+
+    @model_validator(mode="after")
+    def _parts_fit(self) -> Self:
+        for index, control in enumerate(self.controls, start=1):
+            if self.commands.count(control.command) > 1:
+                raise refuse(
+                    f"controls.{index}.command", control.command, "each command from one control only"
+                )
+            for output in control.drives:
+                if not 1 <= output <= self.outputs:
+                    raise refuse(f"controls.{index}.drives", output, f"outputs 1 to {self.outputs}")
+        if self.curve_points in (1, 2):
+            raise refuse("curve_points", self.curve_points, "0, or 3 to 33")
+        return self
