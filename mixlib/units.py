@@ -5,8 +5,8 @@ Signs
 Surface angle
     Trailing edge down is positive (aileron, flap, elevator, elevon, v-tail surface).  A rudder's
     trailing edge to the left is positive.  A positive deflection then gives a negative moment about
-    the surface's own axis, the rule of ISO 1151-4:1994 (rule recalled from memory).  For a pair of ailerons the
-    single value is half of (right minus left).
+    the surface's own axis, the rule of ISO 1151-4:1994 (rule recalled from memory).  For a pair of
+    ailerons the single value is half of (right minus left).
 Commands
     roll +1: stick right, the right wing goes down, the right aileron goes up.
     pitch +1: stick back, the elevator goes up.

@@ -11,7 +11,8 @@ from mixlib.describe.aircraft import (
     Tail,
     Wing,
 )
-from mixlib.describe.files import DescriptionError, as_toml, from_toml, load, save, shipped, shipped_names
+from mixlib.describe.errors import DescriptionError
+from mixlib.describe.files import as_toml, from_toml, load, save, shipped, shipped_names
 from mixlib.describe.radio import Control, Radio
 from mixlib.describe.setup import FreeMix, Output, Phase, Setup, Shaping, Want, plain_setup
 

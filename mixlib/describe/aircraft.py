@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, Self
 
+import numpy as np
 from pydantic import Field, model_validator
 
 from mixlib.describe.base import Described, measure, refuse
@@ -61,8 +62,8 @@ class Linkage(Described):
     distance_mm: float = measure(10, 2000, "mm", "servo shaft to hinge line")
     arm_side: Side = Field("below", description="side on which the servo arm stands out")
     horn_side: Side = Field("below", description="side of the surface on which the horn stands out")
-    arm_angle_deg: float = measure(40, 140, "deg", "angle of the arm at neutral; 90 is square", 90.0)
-    horn_angle_deg: float = measure(40, 140, "deg", "angle of the horn at neutral; 90 is square", 90.0)
+    arm_angle_deg: float = measure(20, 160, "deg", "angle of the arm at neutral; 90 is square", 90.0)
+    horn_angle_deg: float = measure(20, 160, "deg", "angle of the horn at neutral; 90 is square", 90.0)
     rod_mm: float | None = measure(
         5, 2000, "mm", "length of the rod; left out, it is the length that fits at neutral", None
     )
@@ -182,11 +183,8 @@ class Wing(Described):
         float
             Chord in mm.
         """
-        for inner, outer in zip(self.stations, self.stations[1:], strict=False):
-            if y_mm <= outer.y_mm:
-                break
-        share = (y_mm - inner.y_mm) / (outer.y_mm - inner.y_mm)
-        return inner.chord_mm + share * (outer.chord_mm - inner.chord_mm)
+        places = [station.y_mm for station in self.stations]
+        return float(np.interp(y_mm, places, [station.chord_mm for station in self.stations]))
 
 
 class Tail(Described):

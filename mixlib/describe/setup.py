@@ -1,4 +1,4 @@
-"""One set-up: an aircraft, a radio, and every setting between them; what the reader carries through all lessons."""
+"""One set-up: aircraft, radio and every setting between them; what the reader carries through all lessons."""
 
 from __future__ import annotations
 
@@ -28,8 +28,9 @@ class Shaping(Described):
 class Output(Described):
     """One numbered servo socket on the receiver and all its settings.
 
-    The order is: control and mixes add up to the demand, reversing turns it round, the end points limit it, sub-trim
-    moves the middle.  ``end_low`` is the end towards the shorter pulse, ``end_high`` the one towards the longer.
+    The order is: control and mixes add up to the demand, reversing turns it round, the end points limit
+    it, sub-trim moves the middle.  ``end_low`` is the end towards the shorter pulse, ``end_high`` the one
+    towards the longer.
     """
 
     number: int = whole(1, 32, "which socket")

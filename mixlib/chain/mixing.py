@@ -1,0 +1,148 @@
+"""Commands to the demand of each output: mixing is addition, with one gain for each side of a command.
+
+``demand = shift + sum over commands of (gain above x max(u, 0) + gain below x min(u, 0))``, where the
+gains of an output's own control and of all free mixes into it add up.
+"""
+
+from __future__ import annotations
+
+from graphlib import CycleError, TopologicalSorter
+
+import numpy as np
+
+from mixlib.describe import FreeMix, Setup
+from mixlib.units import COMMANDS
+
+__all__ = ["MixLoopError", "demand_percent", "gain_tables", "leading_command"]
+
+
+class MixLoopError(ValueError):
+    """Free mixes that lead round in a circle; the text names the outputs of the loop."""
+
+
+def leading_command(setup: Setup, mix: FreeMix) -> str | None:
+    """Command that a mix listens to, when it listens to a command.
+
+    Parameters
+    ----------
+    setup : Setup
+        The set-up that the mix belongs to.
+    mix : FreeMix
+        One of its mixes.
+
+    Returns
+    -------
+    str or None
+        The command's name; None when the mix takes a mixed output, or an output without a control.
+    """
+    if isinstance(mix.leader, str):
+        return mix.leader
+    return setup.output(mix.leader).control if setup.radio.mix_takes == "command" else None
+
+
+def gain_tables(setup: Setup) -> tuple[np.ndarray, np.ndarray]:
+    """Gains of all that adds up straight from the commands.
+
+    Mixes with a curve or a centre, and mixes that take a mixed output, are not in the tables:
+    `demand_percent` adds them.
+
+    Parameters
+    ----------
+    setup : Setup
+        The set-up.
+
+    Returns
+    -------
+    above, below : numpy.ndarray
+        Shape (6, outputs of the radio), percent of the output per full command, for the command's positive
+        and negative side.
+    """
+    above = np.zeros((len(COMMANDS), setup.radio.outputs))
+    below = np.zeros_like(above)
+    for output in setup.outputs:
+        if output.control is not None:
+            row, column = COMMANDS.index(output.control), output.number - 1
+            above[row, column] += output.gain_above_percent
+            below[row, column] += output.gain_below_percent
+    for mix in setup.free_mixes:
+        if _is_straight(setup, mix):
+            row, column = COMMANDS.index(leading_command(setup, mix)), mix.follower - 1
+            above[row, column] += mix.gain_above_percent
+            below[row, column] += mix.gain_below_percent
+    return above, below
+
+
+def demand_percent(setup: Setup, shaped: np.ndarray) -> np.ndarray:
+    """What every output is asked for, before its limits.
+
+    Parameters
+    ----------
+    setup : Setup
+        The set-up.
+    shaped : numpy.ndarray
+        Shape (..., 6): commands after rate and expo.
+
+    Returns
+    -------
+    numpy.ndarray
+        Shape (..., outputs of the radio), percent.
+
+    Raises
+    ------
+    MixLoopError
+        If mixes that take mixed outputs lead round in a circle.
+    """
+    shaped = np.asarray(shaped, dtype=float)
+    above, below = gain_tables(setup)
+    demand = np.maximum(shaped, 0.0) @ above + np.minimum(shaped, 0.0) @ below
+    demand += _shifts(setup)
+    for mix in _in_order(setup):
+        command = leading_command(setup, mix)
+        if command is not None:
+            leader = 100 * shaped[..., COMMANDS.index(command)]
+        else:
+            leader = demand[..., mix.leader - 1]
+        demand[..., mix.follower - 1] += _share_percent(mix, leader)
+    return demand
+
+
+def _is_straight(setup: Setup, mix: FreeMix) -> bool:
+    bent = bool(mix.curve_percent) or mix.centre_percent != 0
+    return mix.on and not bent and leading_command(setup, mix) is not None
+
+
+def _shifts(setup: Setup) -> np.ndarray:
+    shifts = np.zeros(setup.radio.outputs)
+    for output in setup.outputs:
+        shifts[output.number - 1] = output.shift_percent
+    return shifts
+
+
+def _share_percent(mix: FreeMix, leader: np.ndarray) -> np.ndarray:
+    if mix.curve_percent:
+        places = np.linspace(-100, 100, len(mix.curve_percent))
+        return np.interp(leader, places, mix.curve_percent)
+    away = leader - mix.centre_percent
+    return (mix.gain_above_percent * np.maximum(away, 0) + mix.gain_below_percent * np.minimum(away, 0)) / 100
+
+
+def _in_order(setup: Setup) -> list[FreeMix]:
+    """Mixes that are not in the gain tables, each after all that its leader depends on."""
+    live = [mix for mix in setup.free_mixes if mix.on and not _is_straight(setup, mix)]
+    from_command = [mix for mix in live if leading_command(setup, mix) is not None]
+    if setup.radio.mix_takes == "command":
+        # An output without a control has no command to pass on, so its mixes add nothing.
+        return from_command
+    from_output = [mix for mix in live if isinstance(mix.leader, int)]
+    needs: dict[int, set[int]] = {}
+    for mix in from_output:
+        needs.setdefault(mix.follower, set()).add(mix.leader)
+    try:
+        rank = {number: place for place, number in enumerate(TopologicalSorter(needs).static_order())}
+    except CycleError as error:
+        loop = " -> ".join(f"output {number}" for number in reversed(error.args[1]))
+        raise MixLoopError(
+            f"the free mixes go round in a loop: {loop}. This radio's mixes take what an output ends up "
+            "with, so no output may lead itself: switch one of these mixes off or let a command lead it."
+        ) from None
+    return from_command + sorted(from_output, key=lambda mix: rank[mix.leader])
