@@ -1,0 +1,1 @@
+"""Air model: sections, wing, flight and approach, from NumPy alone."""
