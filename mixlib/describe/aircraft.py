@@ -67,8 +67,12 @@ class Linkage(Described):
     rod_mm: float | None = measure(
         5, 2000, "mm", "length of the rod; left out, it is the length that fits at neutral", None
     )
-    arm_holes_mm: tuple[float, ...] = Field((), description="other holes in the arm, mm from the shaft")
-    horn_holes_mm: tuple[float, ...] = Field((), description="other holes in the horn, mm from the hinge")
+    arm_holes_mm: tuple[float, ...] = Field(
+        (), description="other holes in the arm, from the shaft", json_schema_extra={"unit": "mm"}
+    )
+    horn_holes_mm: tuple[float, ...] = Field(
+        (), description="other holes in the horn, from the hinge", json_schema_extra={"unit": "mm"}
+    )
 
     @property
     def crossed(self) -> bool:

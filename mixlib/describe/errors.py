@@ -127,6 +127,8 @@ def accepted_values(kind: type[BaseModel], location: tuple) -> str:
             listed(typing.get_args(p)) if typing.get_origin(p) is Literal else "a whole number"
             for p in typing.get_args(plain)
         )
+    if origin is tuple and typing.get_args(plain)[0] in (int, float):
+        return f"numbers{' in ' if unit else ''}{unit} with commas between them"
     if origin is tuple:
         lengths = [f"at least {limits[MinLen].min_length}"] if MinLen in limits else []
         lengths += [f"at most {limits[MaxLen].max_length}"] if MaxLen in limits else []

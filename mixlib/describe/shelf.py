@@ -1,0 +1,137 @@
+"""The reader's own set-ups: one folder beside the notebooks, and which of them the lessons work with.
+
+The folder is ``my_models`` where the notebooks run; the environment variable ``MIXING_WORKBOOK_MODELS``
+puts it elsewhere.  The project's own files are never written to.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import unicodedata
+from dataclasses import dataclass
+from pathlib import Path
+
+from mixlib.describe.errors import DescriptionError, Problem
+from mixlib.describe.files import load, save
+from mixlib.describe.setup import Setup
+
+__all__ = ["Chosen", "chosen", "folder", "keep", "kept_names", "open_kept"]
+
+_CHOICE = "chosen.txt"  # holds the file name of the set-up that the lessons work with
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """The set-up that the lessons work with, and a sentence that says where it comes from."""
+
+    setup: Setup
+    sentence: str
+
+
+def folder() -> Path:
+    """Folder of the reader's own files; it need not exist yet.
+
+    Returns
+    -------
+    pathlib.Path
+        The folder.
+    """
+    return Path(os.environ.get("MIXING_WORKBOOK_MODELS", "my_models"))
+
+
+def kept_names() -> tuple[str, ...]:
+    """Names of the files that `open_kept` can read.
+
+    Returns
+    -------
+    tuple of str
+        File names without ``.toml``, in alphabetical order.
+    """
+    return tuple(sorted(path.stem for path in folder().glob("*.toml")))
+
+
+def keep(setup: Setup) -> Path:
+    """Save a set-up under its own name and let the lessons work with it.
+
+    Parameters
+    ----------
+    setup : Setup
+        What to save; a file of the same name is replaced.
+
+    Returns
+    -------
+    pathlib.Path
+        The file.
+
+    Raises
+    ------
+    DescriptionError
+        If it cannot be written; the old file, if any, is untouched.
+    """
+    path = save(setup, folder() / f"{_file_stem(setup.name)}.toml")
+    try:
+        (folder() / _CHOICE).write_text(path.stem, encoding="utf-8")
+    except OSError as error:
+        accepted = f"{path.name} itself is saved; open it by its name"
+        problem = Problem("the note of which set-up to use", f"not written ({error.strerror})", accepted)
+        raise DescriptionError(_CHOICE, [problem]) from None
+    return path
+
+
+def open_kept(name: str) -> Setup:
+    """Read one of the reader's own set-ups.
+
+    Parameters
+    ----------
+    name : str
+        One of `kept_names`.
+
+    Returns
+    -------
+    Setup
+        The set-up.
+
+    Raises
+    ------
+    DescriptionError
+        If the file cannot be read, is not accepted, or holds no set-up.
+    """
+    description = load(folder() / f"{name}.toml")
+    if not isinstance(description, Setup):
+        problem = Problem("describes", type(description).__name__.lower(), "a set-up here")
+        raise DescriptionError(f"{name}.toml", [problem])
+    return description
+
+
+def chosen(demo: Setup) -> Chosen:
+    """Set-up that the lessons work with: the reader's own if there is one that can be used, else the demo.
+
+    Parameters
+    ----------
+    demo : Setup
+        The invented set-up to fall back on.
+
+    Returns
+    -------
+    Chosen
+        The set-up, with a sentence for the reader that also says why an own file could not be used.
+    """
+    fallback = f"Working with {demo.aircraft.name} on {demo.radio.name}, both invented for this workbook."
+    try:
+        name = (folder() / _CHOICE).read_text(encoding="utf-8").strip()
+    except (OSError, UnicodeDecodeError):
+        return Chosen(demo, fallback)
+    try:
+        setup = open_kept(name)
+    except DescriptionError as error:
+        return Chosen(demo, f"Your own set-up could not be used. {error}\n{fallback}")
+    return Chosen(
+        setup, f"Working with your own set-up {setup.name!r}: {setup.aircraft.name} on {setup.radio.name}."
+    )
+
+
+def _file_stem(name: str) -> str:
+    """Turn any name into a file name that every system takes; names that differ may share one."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "_", plain.lower()).strip("_") or "my_set_up"

@@ -1,0 +1,250 @@
+"""A draft: the values of a description as typed, right or wrong, until they can be made into one.
+
+Nothing typed is lost: a word where a number belongs stays in the draft and is answered with a sentence.
+"""
+
+from __future__ import annotations
+
+import copy
+import typing
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from pydantic import BaseModel
+
+from mixlib.describe.errors import MISSING, DescriptionError, Problem, accepted_values
+from mixlib.describe.files import build
+
+__all__ = ["Draft", "Field", "fields_of", "typed_value"]
+
+
+@dataclass(frozen=True)
+class Field:
+    """One field of a description, as a form needs it.
+
+    Attributes
+    ----------
+    key : str
+        Name in the file.
+    label : str
+        Name for the reader, with its unit.
+    meaning : str
+        What it is, in a flyer's words.
+    accepted : str
+        What may be typed.
+    sort : {"words", "number", "choice", "yes or no", "numbers", "part", "list", "table"}
+        How it is typed: a line, one of some words, a tick, numbers with commas, or a part with fields
+        of its own.
+    choices : tuple of str
+        For a choice: the words.
+    part : type or None
+        For a part or a list: the description inside.
+    optional : bool
+        Whether it can be left out.
+    """
+
+    key: str
+    label: str
+    meaning: str
+    accepted: str
+    sort: str
+    choices: tuple[str, ...]
+    part: type[BaseModel] | None
+    optional: bool
+
+
+def fields_of(kind: type[BaseModel]) -> tuple[Field, ...]:
+    """Fields of a description in their order.
+
+    Parameters
+    ----------
+    kind : type
+        Such as `Aircraft` or `Surface`.
+
+    Returns
+    -------
+    tuple of Field
+        One for each field.
+    """
+    return tuple(_field(kind, key) for key in kind.model_fields)
+
+
+def typed_value(text: str) -> Any:
+    """Value of what was typed where a number belongs: a number if it reads as one, else the text itself.
+
+    Parameters
+    ----------
+    text : str
+        What was typed; a decimal comma counts as a point.
+
+    Returns
+    -------
+    int, float, str or None
+        None for an empty line.
+    """
+    text = text.strip()
+    if not text:
+        return None
+    for number in (int, float):
+        try:
+            return number(text.replace(",", "."))
+        except ValueError:
+            continue
+    return text
+
+
+class Draft:
+    """Values of one description, free to be wrong.
+
+    Parameters
+    ----------
+    description : BaseModel
+        The description to start from.
+    """
+
+    def __init__(self, description: BaseModel):
+        self.kind = type(description)
+        self.values = description.model_dump(mode="json")
+
+    def get(self, path: tuple) -> Any:
+        """Value at a path.
+
+        Parameters
+        ----------
+        path : tuple
+            Names and indices from 0.
+
+        Returns
+        -------
+        object
+            What stands there; None where nothing does.
+        """
+        value = self.values
+        for step in path:
+            try:
+                value = value[step]
+            except (KeyError, IndexError, TypeError):
+                return None
+        return value
+
+    def put(self, path: tuple, value: Any) -> None:
+        """Write a value at a path.
+
+        Parameters
+        ----------
+        path : tuple
+            Names and indices from 0; all but the last must exist.
+        value : object
+            What was typed.
+        """
+        self.get(path[:-1])[path[-1]] = value
+
+    def add_copy(self, path: tuple, index: int) -> int:
+        """Add a copy of one item to a list, so that a new surface starts from one that is near to it.
+
+        Parameters
+        ----------
+        path : tuple
+            Path of the list.
+        index : int
+            Item to copy, from 0.
+
+        Returns
+        -------
+        int
+            Index of the new item.
+        """
+        items = self.get(path)
+        item = copy.deepcopy(items[index])
+        if isinstance(item, dict) and "name" in item:
+            item["name"] = f"{item['name']} (copy)"
+        items.insert(index + 1, item)
+        return index + 1
+
+    def remove(self, path: tuple, index: int) -> int:
+        """Take one item out of a list; the last one stays.
+
+        Parameters
+        ----------
+        path : tuple
+            Path of the list.
+        index : int
+            Item to take out, from 0.
+
+        Returns
+        -------
+        int
+            Index of the item that stands in its place.
+        """
+        items = self.get(path)
+        if len(items) > 1:
+            del items[index]
+        return min(index, len(items) - 1)
+
+    def finish(self, source: str) -> tuple[Any, tuple[Problem, ...]]:
+        """Make the description, or say why it cannot be made.
+
+        Parameters
+        ----------
+        source : str
+            Name for the description in the sentences.
+
+        Returns
+        -------
+        description : object or None
+            The description; None when there are problems.
+        problems : tuple of Problem
+            What is wrong, in the order of the fields; empty when nothing is.
+        """
+        try:
+            return build(self.kind, _without_blanks(self.values, self.kind), source), ()
+        except DescriptionError as error:
+            return None, tuple(error.problems)
+
+
+def _field(kind: type[BaseModel], key: str) -> Field:
+    info = kind.model_fields[key]
+    options = [option for option in typing.get_args(info.annotation) if option is not type(None)]
+    optional = type(None) in typing.get_args(info.annotation)
+    plain = options[0] if optional and len(options) == 1 else info.annotation
+    unit = (info.json_schema_extra or {}).get("unit", "")
+    words = key.removesuffix("_percent" if unit == "%" else f"_{unit}").replace("_", " ")
+    sort, choices, part = _sort(plain)
+    label = f"{words} ({unit})" if unit else words
+    accepted = accepted_values(kind, (key,))
+    return Field(key, label, info.description or "", accepted, sort, choices, part, optional)
+
+
+def _sort(plain: Any) -> tuple[str, tuple[str, ...], type[BaseModel] | None]:
+    origin, arguments = typing.get_origin(plain), typing.get_args(plain)
+    if origin is Literal:
+        return "choice", tuple(map(str, arguments)), None
+    if plain is bool:
+        return "yes or no", (), None
+    if isinstance(plain, type) and issubclass(plain, BaseModel):
+        return "part", (), plain
+    if origin is tuple:
+        inside = arguments[0]
+        if isinstance(inside, type) and issubclass(inside, BaseModel):
+            return "list", (), inside
+        return "numbers", (), None
+    if origin is dict:
+        return "table", (), None
+    return ("words" if plain is str else "number"), (), None
+
+
+def _without_blanks(values: Any, kind: type[BaseModel] | None) -> Any:
+    """Leave blank lines out, so that a default applies or the field is said to be missing."""
+    if not isinstance(values, dict):
+        return values
+    parts = {field.key: field for field in fields_of(kind)} if kind is not None else {}
+    kept = {}
+    for key, value in values.items():
+        if value is None or value is MISSING:
+            continue
+        field = parts.get(key)
+        if field is not None and field.sort == "list":
+            kept[key] = [_without_blanks(item, field.part) for item in value]
+        else:
+            kept[key] = _without_blanks(value, field.part if field is not None else None)
+    return kept
