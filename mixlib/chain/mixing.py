@@ -13,7 +13,7 @@ import numpy as np
 from mixlib.describe import FreeMix, Setup
 from mixlib.units import COMMANDS
 
-__all__ = ["MixLoopError", "demand_percent", "gain_tables", "leading_command"]
+__all__ = ["MixLoopError", "demand_percent", "demand_shares", "gain_tables", "leading_command"]
 
 
 class MixLoopError(ValueError):
@@ -97,13 +97,53 @@ def demand_percent(setup: Setup, shaped: np.ndarray) -> np.ndarray:
     demand = np.maximum(shaped, 0.0) @ above + np.minimum(shaped, 0.0) @ below
     demand += _shifts(setup)
     for mix in _in_order(setup):
-        command = leading_command(setup, mix)
-        if command is not None:
-            leader = 100 * shaped[..., COMMANDS.index(command)]
-        else:
-            leader = demand[..., mix.leader - 1]
-        demand[..., mix.follower - 1] += _share_percent(mix, leader)
+        demand[..., mix.follower - 1] += _share_percent(mix, _leader_percent(setup, mix, shaped, demand))
     return demand
+
+
+def demand_shares(setup: Setup, shaped: np.ndarray, number: int) -> tuple[tuple[str, np.ndarray], ...]:
+    """Parts that add up to the demand of one output.
+
+    Parameters
+    ----------
+    setup : Setup
+        The set-up.
+    shaped : numpy.ndarray
+        Shape (..., 6): commands after rate and expo.
+    number : int
+        The output, from 1.
+
+    Returns
+    -------
+    tuple of (str, numpy.ndarray)
+        Name and share in percent, shape (...), of the constant shift, the output's own control and each
+        mix into it; what is not set is left out.  Their sum is `demand_percent` of that output.
+    """
+    shaped = np.asarray(shaped, dtype=float)
+    output = setup.output(number)
+    shares = []
+    if output.shift_percent:
+        shares.append(("shift", np.full(shaped.shape[:-1], output.shift_percent)))
+    if output.control is not None:
+        u = shaped[..., COMMANDS.index(output.control)]
+        own = output.gain_above_percent * np.maximum(u, 0) + output.gain_below_percent * np.minimum(u, 0)
+        shares.append((f"{output.control}, direct", own))
+    into = [mix for mix in setup.free_mixes if mix.on and mix.follower == number]
+    demand = demand_percent(setup, shaped) if into else None
+    for mix in into:
+        if leading_command(setup, mix) is not None or setup.radio.mix_takes == "output":
+            name = mix.leader if isinstance(mix.leader, str) else f"output {mix.leader}"
+            shares.append(
+                (f"{name}, mixed in", _share_percent(mix, _leader_percent(setup, mix, shaped, demand)))
+            )
+    return tuple(shares)
+
+
+def _leader_percent(setup: Setup, mix: FreeMix, shaped: np.ndarray, demand: np.ndarray) -> np.ndarray:
+    command = leading_command(setup, mix)
+    if command is None:
+        return demand[..., mix.leader - 1]
+    return 100 * shaped[..., COMMANDS.index(command)]
 
 
 def _is_straight(setup: Setup, mix: FreeMix) -> bool:

@@ -1,0 +1,99 @@
+"""A panel's readout: what the pilot asks for, where each surface went, and what ran out on the way."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from mixlib.chain import Stages
+from mixlib.describe import Setup
+from mixlib.units import COMMANDS
+from mixlib.view.words import listed, movement_sentence, sentence_start
+
+__all__ = ["COMMAND_ENDS", "command_words", "limit_sentences", "readout"]
+
+COMMAND_ENDS = {
+    "roll": ("stick left", "stick right"),
+    "pitch": ("stick forward", "stick back"),
+    "yaw": ("nose left", "nose right"),
+    "camber": ("reflex", "droop"),
+    "throttle": ("closed", "open"),
+    "brake": ("in", "out"),
+}
+"""What the two ends of each command are called; for throttle and brake the first is at 0."""
+
+
+def command_words(command: np.ndarray, named: tuple[str, ...]) -> str:
+    """Say what the pilot asks for.
+
+    Parameters
+    ----------
+    command : numpy.ndarray
+        Shape (6,): the commands, -1 to 1.
+    named : tuple of str
+        Commands to mention, in this order; those at 0 are left out.
+
+    Returns
+    -------
+    str
+        Such as ``"roll 100 % (stick right), camber 50 % (droop)"``, or ``"everything at neutral"``.
+    """
+    parts = []
+    for name in named:
+        value = float(command[COMMANDS.index(name)])
+        if abs(value) >= 0.005:
+            parts.append(f"{name} {abs(value) * 100:.0f} % ({COMMAND_ENDS[name][value > 0]})")
+    return listed(parts) or "everything at neutral"
+
+
+def limit_sentences(setup: Setup, stages: Stages) -> tuple[str, ...]:
+    """Say what ran out of travel, for one set of commands.
+
+    Parameters
+    ----------
+    setup : Setup
+        The set-up.
+    stages : Stages
+        Result of the Rig for commands of shape (6,).
+
+    Returns
+    -------
+    tuple of str
+        One sentence for each limit that was met; empty when there is none.
+    """
+    found = []
+    for number in sorted(set(setup.wiring.values())):
+        names = listed(surface.name for surface in setup.surfaces_on(number))
+        if stages.demand_clipped[number - 1]:
+            asked, given = abs(stages.demand[number - 1]), abs(stages.travel[number - 1])
+            found.append(
+                f"Output {number} ({names}) is asked for {asked:.0f} % and gives {given:.0f} %: "
+                "the rest is lost."
+            )
+        if stages.pulse_clipped[number - 1]:
+            found.append(f"Output {number} ({names}) is at the end of the radio's pulse range.")
+    for place, surface in enumerate(setup.aircraft.surfaces):
+        if stages.binds[place]:
+            found.append(f"The linkage of the {surface.name} is at its dead point: it binds.")
+        if stages.at_stop[place]:
+            found.append(f"The {surface.name} is against its stop: its servo strains.")
+    return tuple(found)
+
+
+def readout(setup: Setup, stages: Stages) -> str:
+    """Say all that a picture of the surfaces shows, for those who do not see it.
+
+    Parameters
+    ----------
+    setup : Setup
+        The set-up.
+    stages : Stages
+        Result of the Rig for commands of shape (6,).
+
+    Returns
+    -------
+    str
+        Commands, every surface, and limits, as sentences.
+    """
+    asked = sentence_start(command_words(stages.command, setup.radio.commands))
+    moved = movement_sentence(setup.aircraft.surfaces, stages.surface, stages.throw)
+    return " ".join([f"{asked}. {moved}", *limit_sentences(setup, stages)])
