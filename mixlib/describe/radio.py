@@ -52,12 +52,18 @@ class Radio(Described):
     centre_us: float = measure(1300, 1700, "us", "pulse at neutral", 1500.0)
     min_us: float = measure(500, 1400, "us", "shortest pulse that it sends", 900.0)
     max_us: float = measure(1600, 2500, "us", "longest pulse that it sends", 2100.0)
-    rate_and_expo: bool = Field(False, description="whether rate and expo can be set")
+    rate_and_expo: bool = Field(False, description="whether its sticks have rate and expo")
 
     @property
     def commands(self) -> tuple[str, ...]:
         """Commands that the radio's controls can give."""
         return tuple(control.command for control in self.controls)
+
+    @property
+    def shaped_commands(self) -> tuple[str, ...]:
+        """Commands that can have a rate and an expo: those of the sticks, if the radio has them at all."""
+        sticks = (control.command for control in self.controls if control.held_by == "stick")
+        return tuple(sticks) if self.rate_and_expo else ()
 
     def can_drive(self, number_: int) -> tuple[str, ...]:
         """Commands that can move an output without a mix.

@@ -166,8 +166,10 @@ class Setup(Described):
         for index, mix in enumerate(self.free_mixes, start=1):
             _check_mix(self.radio, mix, f"free_mixes.{index}")
         for command, shaping in self.shaping.items():
-            if shaping != Shaping() and not self.radio.rate_and_expo:
-                raise refuse(f"shaping.{command}", "rate or expo", "none: this radio has no rate and expo")
+            if shaping != Shaping() and command not in self.radio.shaped_commands:
+                named = ", ".join(self.radio.shaped_commands)
+                accepted = f"rate and expo on {named}" if named else "none: this radio has no rate and expo"
+                raise refuse(f"shaping.{command}", "set", accepted)
         names = self.aircraft.surface_names
         for index, want in enumerate(self.wanted, start=1):
             if want.surface not in names:
