@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any, Self
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from pydantic_core import PydanticCustomError
+
+from mixlib.describe.errors import DescriptionError, explain
 
 __all__ = ["Described", "measure", "refuse", "whole"]
 
@@ -30,10 +32,14 @@ class Described(BaseModel):
 
         Raises
         ------
-        pydantic.ValidationError
+        DescriptionError
             If a new value is out of its range or the parts no longer fit together.
         """
-        return type(self).model_validate({**dict(self), **changes})
+        kind = type(self)
+        try:
+            return kind.model_validate({**dict(self), **changes})
+        except ValidationError as error:
+            raise DescriptionError(f"the {kind.__name__.lower()}", explain(error, kind)) from None
 
 
 def measure(low: float, high: float, unit: str, meaning: str, default: Any = ...) -> Any:
