@@ -1,12 +1,15 @@
-"""Run lessons in place and leave them clean: `python tests/notebooks/execute.py NOTEBOOK...` (all lessons if none).
+"""Run lessons in place and leave them clean: `python tests/notebooks/execute.py NOTEBOOK...` (all if none).
 
-Each notebook is run from top to bottom in a fresh kernel, in its own folder.  What is written back holds the
-outputs and nothing else that changes from one run to the next: no widget state, no time stamps, stable cell ids.
+Each notebook is run from top to bottom in a fresh kernel, in its own folder, with an empty folder for the
+reader's own models.  What is written back holds the outputs and nothing else that changes from one run to the
+next: no widget state, no time stamps, stable cell ids.  A panel's output keeps its plain text only.
 A lesson that raises, warns or prints to stderr is reported and not written.
 """
 
 import argparse
+import os
 import sys
+import tempfile
 from pathlib import Path
 
 import nbformat
@@ -15,8 +18,6 @@ from nbclient.exceptions import CellExecutionError
 
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
-KEPT_CELL_METADATA = {"tags", "jupyter"}
-PANEL_TAG = "nbval-ignore-output"
 
 
 def clean(notebook: nbformat.NotebookNode) -> nbformat.NotebookNode:
@@ -30,16 +31,23 @@ def clean(notebook: nbformat.NotebookNode) -> nbformat.NotebookNode:
     notebook.nbformat, notebook.nbformat_minor = 4, 5
     for number, cell in enumerate(notebook.cells):
         cell.id = f"cell-{number:02d}"
-        cell.metadata = nbformat.from_dict(
-            {key: value for key, value in cell.metadata.items() if key in KEPT_CELL_METADATA and value}
-        )
-        if cell.cell_type == "code":
-            cell.outputs = [_clean_output(output) for output in cell.outputs if not _is_widget(output)]
+        folded = cell.metadata.get("jupyter", {}).get("source_hidden")
+        cell.metadata = nbformat.from_dict({"jupyter": {"source_hidden": True}} if folded else {})
+        for output in cell.get("outputs", []):
+            output.get("data", {}).pop(WIDGET_VIEW, None)
+            if "metadata" in output:
+                output.metadata = nbformat.from_dict({})
     return notebook
 
 
 def run(path: Path, timeout: float = 120) -> list[str]:
-    """Execute one notebook and write it back.  Returns what is wrong with it; if anything is, nothing is written."""
+    """Execute one notebook and write it back.
+
+    Returns
+    -------
+    list of str
+        What is wrong with it; if anything is, nothing is written.
+    """
     notebook = nbformat.read(path, as_version=4)
     for cell in notebook.cells:
         if cell.cell_type == "code":
@@ -52,10 +60,11 @@ def run(path: Path, timeout: float = 120) -> list[str]:
         store_widget_state=False,
         extra_arguments=["--IPKernelApp.log_level=40"],
     )
-    try:
-        client.execute()
-    except CellExecutionError as error:
-        return [f"{path.name}: a cell raised\n{error}"]
+    with tempfile.TemporaryDirectory() as models:
+        try:
+            client.execute(env=os.environ | {"MIXING_WORKBOOK_MODELS": models})
+        except CellExecutionError as error:
+            return [f"{path.name}: a cell raised\n{error}"]
     problems = [
         f"{path.name}, cell {number}: {output.text}"
         for number, cell in enumerate(notebook.cells)
@@ -65,16 +74,6 @@ def run(path: Path, timeout: float = 120) -> list[str]:
     if not problems:
         nbformat.write(clean(notebook), path)
     return problems
-
-
-def _is_widget(output: nbformat.NotebookNode) -> bool:
-    return WIDGET_VIEW in output.get("data", {})
-
-
-def _clean_output(output: nbformat.NotebookNode) -> nbformat.NotebookNode:
-    if "metadata" in output:
-        output.metadata = nbformat.from_dict({})
-    return output
 
 
 def main() -> int:
