@@ -43,7 +43,7 @@ BROWSER_FLAGS = (
 
 
 def find_browser() -> str | None:
-    """Path of a Chromium-like browser, or None; the environment variable MIXING_WORKBOOK_BROWSER goes first."""
+    """Path of a Chromium-like browser, or None; the variable MIXING_WORKBOOK_BROWSER goes first."""
     if chosen := os.environ.get("MIXING_WORKBOOK_BROWSER"):
         return chosen
     found = (shutil.which(name) for name in BROWSER_NAMES)
