@@ -1,25 +1,27 @@
-"""Closed forms for a flapped section: thin-aerofoil theory, plain-flap increments, and a bent plate past the stall.
+"""Closed forms for a flapped section: thin-aerofoil theory, plain-flap increments, a plate past the stall.
 
 These carry the section table on where it cannot be trusted (see `mixlib.air.section`). All angles are in
-degrees, a flap down is positive, lift is up, drag back, moments nose up about the quarter chord of the unflapped
-section; coefficients are for unit span and the unflapped chord.
+degrees, a flap down is positive, lift is up, drag back, moments nose up about the quarter chord of the
+unflapped section; coefficients are for unit span and the unflapped chord.
 
 Sources
 -------
-* Thin-aerofoil flap: E. L. Houghton and P. W. Carpenter, *Aerodynamics for Engineering Students*, section 4.5.
-* Flap effectiveness and the share of it left at the stall: B. W. McCormick, *Aerodynamics, Aeronautics and Flight
-  Mechanics*, chapter 3, in the straight-line form of W. Khan and M. Nahon, "Modeling dynamics of agile fixed-wing
-  UAVs for real-time applications", ICUAS 2016.
+* Thin-aerofoil flap: E. L. Houghton and P. W. Carpenter, *Aerodynamics for Engineering Students*, section
+  4.5.
+* Flap effectiveness: B. W. McCormick, *Aerodynamics, Aeronautics and Flight Mechanics*, chapter 3, in the
+  straight-line form of W. Khan and M. Nahon, "Modeling dynamics of agile fixed-wing UAVs for real-time
+  applications", ICUAS 2016.
 * Flap drag: McCormick, chapter 4, after A. D. Young, R&M 2622 (from memory).
-* Plate past the stall: S. F. Hoerner, *Fluid-Dynamic Drag* and *Fluid-Dynamic Lift*, normal force of an inclined
-  plate in plane flow, 1.98 at right angles; its centre of pressure from Khan and Nahon (from memory).
+* Plate past the stall: S. F. Hoerner, *Fluid-Dynamic Drag* and *Fluid-Dynamic Lift*, normal force of an
+  inclined plate in plane flow, 1.98 at right angles; its centre of pressure from Khan and Nahon (from
+  memory).
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-__all__ = ["bent_plate", "flap_drag", "flap_lift", "flap_theory", "stall_share"]
+__all__ = ["bent_plate", "flap_drag", "flap_lift", "flap_theory"]
 
 PLATE_FRICTION = 0.02
 
@@ -45,7 +47,7 @@ def flap_theory(chord_ratio):
 def flap_lift(flap_deg, chord_ratio):
     """Lift that a plain flap adds at constant incidence, odd in the flap angle.
 
-    The theory's lift times an effectiveness of 0.8 up to 10 deg that falls in a straight line to 0.4 at 60 deg.
+    The theory's lift times an effectiveness: 0.8 up to 10 deg, falling in a straight line to 0.4 at 60 deg.
 
     Parameters
     ----------
@@ -60,11 +62,6 @@ def flap_lift(flap_deg, chord_ratio):
     flap = np.asarray(flap_deg, dtype=float)
     effectiveness = np.interp(np.abs(flap), [10.0, 60.0], [0.8, 0.4])
     return flap_theory(chord_ratio)[0] * effectiveness * np.radians(flap)
-
-
-def stall_share(chord_ratio):
-    """Part of a flap's lift that is still there at the stall: 1 for a tenth of the chord, 0.5 for four tenths."""
-    return np.interp(np.asarray(chord_ratio, dtype=float), [0.1, 0.4], [1.0, 0.5])
 
 
 def flap_drag(flap_deg, chord_ratio):

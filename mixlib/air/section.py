@@ -1,30 +1,31 @@
 """Lift, drag and moment of a wing section with a plain flap, from a shipped table; NumPy only.
 
-Inside the table's trusted part a number comes from NeuralFoil with the flap bent into the section's shape (see
-``mixlib/data/build_sections.py``). Outside it is carried on by handbook increments and, past the stall, by a bent
-plate (`mixlib.air.handbook`), with a blend about 5 deg wide. Every answer says which: `SectionResult.origin` is 1
-for the table, 0 for the handbook, between for a blend.
+Inside the table's trusted part a number comes from NeuralFoil with the flap bent into the section's shape
+(see ``mixlib/data/build_sections.py``). Outside it is carried on by handbook increments and, past the stall,
+by a bent plate (`mixlib.air.handbook`), with a blend about 5 deg wide. Every answer says which:
+`SectionResult.origin` is 1 for the table, 0 for the handbook, between for a blend.
 
 Interface
 ---------
 ``coefficients(name, alpha_deg, flap_deg, reynolds, chord_ratio) -> SectionResult``
     Everything at once; inputs broadcast.
 ``curves(names, flap_deg, reynolds, chord_ratio, other=None, share=0.0) -> Curves``
-    The fast way for an iteration over incidence: one curve for each station, looked up once. Between two sections
-    (`names` at the one end, `other` at the other) `share` of `other` is mixed in.
+    The fast way for an iteration over incidence: one curve for each station, looked up once. Between two
+    sections (`names` at the one end, `other` at the other) `share` of `other` is mixed in.
 ``Curves.evaluate(alpha_deg) -> SectionResult``; ``Curves.lift(alpha_deg) -> (cl, slope_per_rad)``
     `alpha_deg` broadcasts against the curves' shape; more leading dimensions are fine.
 ``Curves.alpha_stall_deg``, ``Curves.cl_max``
     Incidence and lift at the first peak of lift on the positive side.
-``drag_band(cd, flap_deg, chord_ratio) -> (low, high)``
+``drag_band(result, flap_deg, chord_ratio) -> (low, high)``
     How far the drag may be trusted.
 
-Incidence and flap angle are in degrees, a flap down is positive. Coefficients are for unit span and the chord of the
-unflapped section, incidence is measured from its chord line (leading to trailing edge), the moment is about its
-quarter chord, nose up positive. Accepted: any incidence (whole circle); flap angles beyond +-60 deg count as 60;
-Reynolds numbers from 50 000 to 500 000 are tabulated, outside them the drag alone is scaled (friction law, laminar
-below, turbulent above); chord ratios outside 0.15 to 0.35 are replaced by the flap angle of the nearest tabulated
-flap that gives the same lift by thin-aerofoil theory, so a chord ratio of 0 is a section without a flap.
+Incidence and flap angle are in degrees, a flap down is positive. Coefficients are for unit span and the
+chord of the unflapped section, incidence is measured from its chord line (leading to trailing edge), the
+moment is about its quarter chord, nose up positive. Accepted: any incidence (whole circle); flap angles
+beyond +-60 deg count as 60; Reynolds numbers from 50 000 to 500 000 are tabulated, outside them only
+friction drag is scaled (laminar law below, turbulent above) and lift is left alone, too good below; chord
+ratios outside 0.15 to 0.35 are replaced by the flap angle of the nearest tabulated flap that gives the same
+lift by thin-aerofoil theory, so a chord ratio of 0 is a section without a flap.
 """
 
 from __future__ import annotations
@@ -53,6 +54,9 @@ SHAPES = tuple(DESIGNATIONS)
 
 EDGE_DEG = 30
 """Incidence where the table ends and the bent plate alone goes on."""
+
+FRICTION_AT_MOST = 0.03
+"""Part of the drag that changes with the Reynolds number outside the table; the rest is pressure drag."""
 
 _QUANTITIES = 4  # cl, cd, cm, origin
 _REYNOLDS_LIMITS = (1.0e4, 1.0e7)
@@ -86,10 +90,11 @@ class _Table(NamedTuple):
 def _table() -> _Table:
     with files("mixlib").joinpath("data/sections.npz").open("rb") as file, np.load(file) as data:
         steps = data["steps"]
-        parts = [data[name] * step for name, step in zip(("cl", "cd", "cm", "origin"), steps, strict=True)]
+        stored = [data[name] for name in ("cl", "cd", "cm", "origin")]
+        parts = [whole * step for whole, step in zip(stored, steps[:-1], strict=True)]
         rows = np.stack(parts, axis=-1).astype(np.float32)
         rows = rows.reshape(*rows.shape[:4], -1)
-        stall = data["alpha_stall_deg"].astype(np.float32)[..., None]
+        stall = (data["alpha_stall_deg"] * steps[-1]).astype(np.float32)[..., None]
         return _Table(
             data["chord_ratio"],
             data["flap_deg"],
@@ -172,7 +177,8 @@ class Curves:
         if beyond.any():
             plate = bent_plate(alpha, self.flap_deg, self.chord_ratio)
             cl, cd, cm = (np.where(beyond, p, t) for p, t in zip(plate, (cl, cd, cm), strict=True))
-        return SectionResult(cl, cd * self._drag_scale, cm, origin * self._origin_scale)
+        cd = cd + (self._drag_scale - 1.0) * np.minimum(cd, FRICTION_AT_MOST)
+        return SectionResult(cl, cd, cm, origin * self._origin_scale)
 
 
 def curves(names, flap_deg, reynolds, chord_ratio, other=None, share=0.0) -> Curves:
@@ -234,8 +240,8 @@ def coefficients(name, alpha_deg, flap_deg, reynolds, chord_ratio) -> SectionRes
     name : str or array_like of str
         Section name out of `SHAPES`.
     alpha_deg, flap_deg, reynolds, chord_ratio : array_like
-        Incidence (deg), flap angle (deg, down positive), Reynolds number on the chord, flap chord over chord. All
-        broadcast.
+        Incidence (deg), flap angle (deg, down positive), Reynolds number on the chord, flap chord over
+        chord. All broadcast.
 
     Returns
     -------
@@ -258,17 +264,19 @@ def coefficients(name, alpha_deg, flap_deg, reynolds, chord_ratio) -> SectionRes
     )
 
 
-def drag_band(cd, flap_deg, chord_ratio) -> tuple[np.ndarray, np.ndarray]:
+def drag_band(result: SectionResult, flap_deg, chord_ratio) -> tuple[np.ndarray, np.ndarray]:
     """Lowest and highest drag to expect around a computed one.
 
-    Two parts. The section without its flap: +-15 %. The flap's share, ``1.7 E^1.38 sin^2 d``: handbooks disagree, the
-    measured trend (J. Roskam, *Airplane Design* part VI, fig. 4.44) is a third above this formula at 15 deg and a tenth
-    below it at 60 deg; so -20 to +40 % at up to 15 deg, narrowing to +-20 % at 60 deg.
+    The section itself: +-15 %. On top of that the flap, for which handbooks disagree. Against the formula
+    used here, ``1.7 E^1.38 sin^2 d``, the measured trend (J. Roskam, *Airplane Design* part VI, fig. 4.44) is
+    a third higher at 15 deg and a tenth lower at 60 deg: -20 % and +40 % up to 15 deg, +-20 % at 60 deg.
+    Where the number comes from the table it belongs to a smooth, sealed, gapless bend and may lack most of
+    what a real hinge costs; there the band goes up by the whole of the formula.
 
     Parameters
     ----------
-    cd : array_like
-        Drag coefficient as computed.
+    result : SectionResult
+        As computed; its drag and origin are used.
     flap_deg, chord_ratio : array_like
         Flap angle (deg) and flap chord over chord.
 
@@ -277,12 +285,11 @@ def drag_band(cd, flap_deg, chord_ratio) -> tuple[np.ndarray, np.ndarray]:
     tuple of numpy.ndarray
         ``(low, high)``, not below zero.
     """
-    total = np.asarray(cd, dtype=float)
-    flap = np.minimum(flap_drag(flap_deg, chord_ratio), total)
-    angle = np.abs(np.asarray(flap_deg, dtype=float))
-    low = 0.15 * (total - flap) + 0.20 * flap
-    high = 0.15 * (total - flap) + np.interp(angle, [15.0, 60.0], [0.40, 0.20]) * flap
-    return total - low, total + high
+    flap = flap_drag(np.clip(flap_deg, -60.0, 60.0), chord_ratio)
+    more = np.interp(np.abs(np.asarray(flap_deg, dtype=float)), [15.0, 60.0], [0.40, 0.20])
+    low = 0.85 * result.cd - (1.0 - result.origin) * 0.20 * np.minimum(flap, result.cd)
+    high = 1.15 * result.cd + flap * (result.origin + (1.0 - result.origin) * more)
+    return low, high
 
 
 def _checked(field, value, lowest, highest):
@@ -305,7 +312,7 @@ def _indices(names):
 
 
 def _as_tabulated(flap_deg, chord_ratio):
-    """Flap angle and chord ratio inside the table that stand for the given ones, and how much origin is left."""
+    """Flap angle and chord ratio in the table that stand for the given ones; how much origin is left."""
     table = _table()
     flap = _checked("flap_deg", flap_deg, -np.inf, np.inf)
     ratio = _checked("chord_ratio", chord_ratio, 0.0, 1.0)
