@@ -21,7 +21,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, sync_playwright
 
-ROOT = Path(__file__).resolve().parents[2]
+NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 BROWSER_NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
 BROWSER_PATHS = (
     "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
@@ -77,8 +77,7 @@ class LabServer:
 
     def __init__(self, start_seconds: float = 120):
         self.home = Path(tempfile.mkdtemp(prefix="lab-"))
-        self.root = self.home / "root"
-        self.notebooks = self.root / "notebooks"
+        self.notebooks = self.home / "notebooks"
         self.token = secrets.token_hex(16)
         self.start_seconds = start_seconds
         self.port = _free_port()
@@ -91,10 +90,7 @@ class LabServer:
 
     def __enter__(self) -> "LabServer":
         ignored = shutil.ignore_patterns("my_models", ".ipynb_checkpoints", ".*")
-        for name in ("notebooks", "figures"):
-            if (ROOT / name).is_dir():
-                shutil.copytree(ROOT / name, self.root / name, ignore=ignored)
-        self.notebooks.mkdir(parents=True, exist_ok=True)
+        shutil.copytree(NOTEBOOKS, self.notebooks, ignore=ignored)
         for path in self.notebooks.glob("*.ipynb"):
             self.add(path)
         settings = self.home / "settings" / "@jupyterlab" / "apputils-extension"
@@ -110,7 +106,7 @@ class LabServer:
             "JUPYTERLAB_WORKSPACES_DIR": str(self.home / "workspaces"),
         }
         command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ip=127.0.0.1"]
-        command += [f"--port={self.port}", "--ServerApp.port_retries=0", f"--ServerApp.root_dir={self.root}"]
+        command += [f"--port={self.port}", "--ServerApp.port_retries=0", f"--ServerApp.root_dir={self.notebooks}"]
         self._log = (self.home / "server.log").open("w")
         self._process = subprocess.Popen(
             command, env=environment, stdin=subprocess.DEVNULL, stdout=self._log, stderr=subprocess.STDOUT

@@ -34,7 +34,7 @@ class Lesson:
         self.page: Page = browser.new_page(viewport={"width": width, "height": height})
         self.errors: list[str] = []
         self.page.on("pageerror", lambda error: self.errors.append(str(error)))
-        self.page.goto(f"{server.url}/lab/tree/notebooks/{notebook}?token={server.token}&reset")
+        self.page.goto(f"{server.url}/lab/tree/{notebook}?token={server.token}&reset")
         # The indicator says idle even before there is a kernel, so wait for the kernel's own word first.
         self.page.locator("#jp-main-statusbar").get_by_text("| Idle").wait_for(timeout=90_000)
         self.page.locator(IDLE).wait_for(timeout=90_000)
