@@ -1,4 +1,4 @@
-"""The library's own rules: who imports whom, what `__all__` lists, how long files are, what docstrings tell."""
+"""The library's own rules: who imports whom, what `__all__` lists, length of files, docstrings."""
 
 import ast
 import re
