@@ -7,7 +7,7 @@ from typing import Literal, Self
 import numpy as np
 from pydantic import Field, model_validator
 
-from mixlib.describe.base import Described, measure, refuse
+from mixlib.describe.base import Described, Number, measure, refuse
 
 __all__ = [
     "SECTION_NAMES",
@@ -67,10 +67,10 @@ class Linkage(Described):
     rod_mm: float | None = measure(
         5, 2000, "mm", "length of the rod; left out, it is the length that fits at neutral", None
     )
-    arm_holes_mm: tuple[float, ...] = Field(
+    arm_holes_mm: tuple[Number, ...] = Field(
         (), description="other holes in the arm, from the shaft", json_schema_extra={"unit": "mm"}
     )
-    horn_holes_mm: tuple[float, ...] = Field(
+    horn_holes_mm: tuple[Number, ...] = Field(
         (), description="other holes in the horn, from the hinge", json_schema_extra={"unit": "mm"}
     )
 

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Any, Self
+from typing import Annotated, Any, Self
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, Strict, ValidationError
 from pydantic_core import PydanticCustomError
 
 from mixlib.describe.errors import DescriptionError, explain
 
-__all__ = ["Described", "measure", "refuse", "whole"]
+__all__ = ["Count", "Described", "Number", "measure", "refuse", "whole"]
+
+Number = Annotated[float, Strict()]
+"""A number inside a list or table; neither true or false nor a number in quotes."""
+
+Count = Annotated[int, Strict()]
+"""A whole number inside a list or table; neither true or false nor a number in quotes."""
 
 
 class Described(BaseModel):
@@ -43,7 +49,7 @@ class Described(BaseModel):
 
 
 def measure(low: float, high: float, unit: str, meaning: str, default: Any = ...) -> Any:
-    """Declare a number field with its closed range, its unit and its meaning.
+    """Declare a number field with its closed range, its unit and its meaning; true or false is no number.
 
     Parameters
     ----------
@@ -61,7 +67,7 @@ def measure(low: float, high: float, unit: str, meaning: str, default: Any = ...
     pydantic.fields.FieldInfo
         The field declaration.
     """
-    return Field(default, ge=low, le=high, description=meaning, json_schema_extra={"unit": unit})
+    return Field(default, ge=low, le=high, description=meaning, json_schema_extra={"unit": unit}, strict=True)
 
 
 def whole(low: int, high: int, meaning: str, default: Any = ...) -> Any:

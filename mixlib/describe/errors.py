@@ -127,7 +127,7 @@ def accepted_values(kind: type[BaseModel], location: tuple) -> str:
             listed(typing.get_args(p)) if typing.get_origin(p) is Literal else "a whole number"
             for p in typing.get_args(plain)
         )
-    if origin is tuple and typing.get_args(plain)[0] in (int, float):
+    if origin is tuple and _without_none(typing.get_args(plain)[0]) in (int, float):
         return f"numbers{' in ' if unit else ''}{unit} with commas between them"
     if origin is tuple:
         lengths = [f"at least {limits[MinLen].min_length}"] if MinLen in limits else []
@@ -168,6 +168,8 @@ def _fields_at(kind: type[BaseModel], location: tuple) -> list[str]:
 
 
 def _without_none(annotation: Any) -> Any:
+    if typing.get_origin(annotation) is typing.Annotated:
+        return typing.get_args(annotation)[0]
     options = [option for option in typing.get_args(annotation) if option is not type(None)]
     if type(None) in typing.get_args(annotation) and len(options) == 1:
         return options[0]

@@ -86,11 +86,11 @@ def from_toml(text: str, source: str = "this text") -> Aircraft | Radio | Setup:
     """
     try:
         values = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except (ValueError, RecursionError) as error:  # the reader of TOML also trips over endless digits or brackets
         accepted = 'lines such as  mass_kg = 0.8  or  name = "my glider"'
         raise DescriptionError(source, [Problem("a line", str(error), accepted)]) from None
     described = values.pop(KEY, MISSING)
-    if described not in KINDS:
+    if not isinstance(described, str) or described not in KINDS:
         raise DescriptionError(source, [Problem(KEY, described, listed(KINDS))])
     return build(KINDS[described], values, source)
 
@@ -115,14 +115,13 @@ def load(path: str | os.PathLike) -> Aircraft | Radio | Setup:
     """
     path = Path(path)
     try:
-        text = path.read_text(encoding="utf-8")
+        text = path.read_text(encoding="utf-8-sig")  # some editors put a mark in front of UTF-8 text
     except UnicodeDecodeError:
         problem = Problem("the file", "not plain text", "a TOML file saved as UTF-8 text")
         raise DescriptionError(path.name, [problem]) from None
-    except OSError as error:
-        problem = Problem(
-            "the file", f"not readable ({error.strerror})", "a file that exists and may be read"
-        )
+    except (OSError, ValueError) as error:  # a name with a zero byte is a ValueError
+        reason = getattr(error, "strerror", None) or error
+        problem = Problem("the file", f"not readable ({reason})", "a file that exists and may be read")
         raise DescriptionError(path.name, [problem]) from None
     return from_toml(text, path.name)
 
@@ -176,13 +175,14 @@ def save(description: Aircraft | Radio | Setup, path: str | os.PathLike) -> Path
             file.flush()
             os.fsync(file.fileno())
         os.replace(scratch, path)
-    except OSError as error:
+    except (OSError, ValueError) as error:
         if scratch is not None:
             Path(scratch).unlink(missing_ok=True)
         accepted = (
             "a folder that may be written to, with room on the disk; nothing was lost, try another place"
         )
-        problem = Problem("the file", f"not saved ({error.strerror})", accepted)
+        reason = getattr(error, "strerror", None) or error
+        problem = Problem("the file", f"not saved ({reason})", accepted)
         raise DescriptionError(path.name, [problem]) from None
     return path
 

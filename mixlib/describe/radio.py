@@ -6,7 +6,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
-from mixlib.describe.base import Described, measure, refuse, whole
+from mixlib.describe.base import Count, Described, measure, refuse, whole
 
 __all__ = ["Control", "Radio"]
 
@@ -18,7 +18,7 @@ class Control(Described):
         description="what the pilot asks for with it"
     )
     held_by: Literal["stick", "dial", "slider", "switch"] = Field(description="what the hand finds")
-    drives: tuple[int, ...] = Field((), description="outputs that it can move directly")
+    drives: tuple[Count, ...] = Field((), description="outputs that it can move directly")
 
 
 class Radio(Described):

@@ -8,7 +8,7 @@ from typing import Literal, Self
 from pydantic import Field, model_validator
 
 from mixlib.describe.aircraft import Aircraft, Surface
-from mixlib.describe.base import Described, measure, refuse, whole
+from mixlib.describe.base import Count, Described, Number, measure, refuse, whole
 from mixlib.describe.radio import Radio
 
 __all__ = ["FreeMix", "Output", "Phase", "Setup", "Shaping", "Want", "plain_setup"]
@@ -51,12 +51,12 @@ class FreeMix(Described):
     evenly spaced points from -100 % to +100 % of the leader, and the gains are not used.
     """
 
-    leader: Command | int = Field(description="command, or number of the output, that leads")
+    leader: Command | Count = Field(description="command, or number of the output, that leads")
     follower: int = whole(1, 32, "number of the output that adds the share")
     gain_above_percent: float = measure(-500, 500, "%", "share on the leader's positive side", 0.0)
     gain_below_percent: float = measure(-500, 500, "%", "share on the leader's negative side", 0.0)
     centre_percent: float = measure(-100, 100, "%", "leader value at which the share is nothing", 0.0)
-    curve_percent: tuple[float, ...] = Field(
+    curve_percent: tuple[Number, ...] = Field(
         (), description="share in percent at evenly spaced leader values"
     )
     on: bool = Field(True, description="whether it is switched on")
@@ -83,7 +83,7 @@ class Phase(Described):
     """A flight phase: the angle at which each named surface rests."""
 
     name: str = Field(min_length=1, max_length=40, description="what you call it")
-    angles_deg: dict[str, float] = Field(description="surface name to angle, trailing edge down positive")
+    angles_deg: dict[str, Number] = Field(description="surface name to angle, trailing edge down positive")
 
 
 class Setup(Described):
@@ -93,7 +93,7 @@ class Setup(Described):
     note: str = Field("", max_length=1000, description="anything worth knowing about it")
     aircraft: Aircraft
     radio: Radio
-    wiring: dict[str, int] = Field(description="surface name to the output that its servo is plugged into")
+    wiring: dict[str, Count] = Field(description="surface name to the output that its servo is plugged into")
     outputs: tuple[Output, ...] = Field((), description="settings of the outputs in use")
     free_mixes: tuple[FreeMix, ...] = Field((), description="free mixes in use")
     shaping: dict[Command, Shaping] = Field(default_factory=dict, description="rate and expo by command")
@@ -300,7 +300,7 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
     Setup
         A set-up to start from.
     """
-    wiring: dict[str, int] = {}
+    wiring: dict[str, Count] = {}
     outputs: dict[int, Output] = {}
     numbers = range(1, radio.outputs + 1)
     for surface in aircraft.surfaces:
