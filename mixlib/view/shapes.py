@@ -20,6 +20,7 @@ __all__ = [
     "Polygon",
     "Shape",
     "Text",
+    "crosses",
     "every_shape",
     "label_faults",
     "moved",
@@ -277,24 +278,27 @@ def label_faults(drawing: Drawing) -> list[str]:
                 faults.append(f"{text.text!r} and {other.text!r} overlap")
         for shape in shapes:
             for start, end in _strokes(shape):
-                if _crosses(start, end, box):
+                if crosses(start, end, box):
                     faults.append(f"{text.text!r} is crossed by {shape.meaning or shape.role!r}")
                     break
     return faults
 
 
-def _strokes(shape: Shape) -> Iterator[tuple[Point, Point]]:
-    """Strokes that must not run through words; a chart's grid may, its words stand on white."""
-    if isinstance(shape, Line) and shape.role != "grid":
-        yield from zip(shape.points, shape.points[1:], strict=False)
-    elif isinstance(shape, Arrow):
-        yield shape.start, shape.end
-    elif isinstance(shape, Polygon) and style(shape.role).stroke != "none":
-        yield from zip(shape.points, (*shape.points[1:], shape.points[0]), strict=True)
+def crosses(start: Point, end: Point, box: Box) -> bool:
+    """Whether a straight line meets the inside of a box.
 
+    Parameters
+    ----------
+    start, end : tuple of float
+        Ends of the line.
+    box : tuple of float
+        Left, top, right, bottom.
 
-def _crosses(start: Point, end: Point, box: Box) -> bool:
-    """Whether a segment meets a box (clipping its parameter to the box, side by side)."""
+    Returns
+    -------
+    bool
+        True when a part of the line lies inside.
+    """
     (x0, y0), (x1, y1) = start, end
     low, high = 0.0, 1.0
     for origin, step, least, most in ((x0, x1 - x0, box[0], box[2]), (y0, y1 - y0, box[1], box[3])):
@@ -305,3 +309,13 @@ def _crosses(start: Point, end: Point, box: Box) -> bool:
         first, second = sorted(((least - origin) / step, (most - origin) / step))
         low, high = max(low, first), min(high, second)
     return low < high
+
+
+def _strokes(shape: Shape) -> Iterator[tuple[Point, Point]]:
+    """Strokes that must not run through words; a chart's grid may, its words stand on white."""
+    if isinstance(shape, Line) and shape.role not in ("grid", "zero"):
+        yield from zip(shape.points, shape.points[1:], strict=False)
+    elif isinstance(shape, Arrow):
+        yield shape.start, shape.end
+    elif isinstance(shape, Polygon) and style(shape.role).stroke != "none":
+        yield from zip(shape.points, (*shape.points[1:], shape.points[0]), strict=True)

@@ -81,7 +81,9 @@ ROLES: dict[str, Style] = {
     # charts
     "axis": Style(stroke=INK, width=1.6),
     "grid": Style(stroke="#dfe3e8", width=1.0),
-    "band": Style(fill=ORANGE, soft=0.22),
+    "zero": Style(stroke="#9aa3ad", width=1.3),
+    "band 1": Style(fill=ORANGE, soft=0.24),
+    "band 2": Style(fill=BLUE, soft=0.16),
     "here": Style(stroke=INK, width=1.6, dash="3 3"),
     "spot": Style(fill=INK, stroke=WHITE, width=2.0),
     **{
