@@ -3,8 +3,8 @@
     python tests/bench/bench_browser.py [LESSON] [--times 20]
 
 LESSON is the beginning of a lesson's file name (default 03).  A cell with the simplest live picture there can
-be, one slider and one circle, is put at the end of a copy of the lesson, so that browser, kernel and machine are
-the same.
+be, one slider and one circle, is put at the end of a copy of the lesson, so that browser, kernel and machine
+are the same.
 Printed for each panel with a slider: the median of the presses, and its ratio to the trivial picture's.
 """
 
