@@ -134,6 +134,13 @@ class Curves:
         step = np.minimum((inside + EDGE_DEG).astype(np.intp), 2 * EDGE_DEG - 1)
         return alpha, self._first + step, inside + EDGE_DEG - step
 
+    def _past_edge(self, alpha, at_edge):
+        """The bent plate; what the table's interpolation differs by at its edge fades out within 5 deg."""
+        edge = np.clip(alpha, -EDGE_DEG, EDGE_DEG)
+        fade = np.maximum(1.0 - np.abs(alpha - edge) / 5.0, 0.0)
+        plate, there = (bent_plate(a, self.flap_deg, self.chord_ratio) for a in (alpha, edge))
+        return [p + fade * (v - t) for v, p, t in zip(at_edge, plate, there, strict=False)]
+
     def lift(self, alpha_deg) -> tuple[np.ndarray, np.ndarray]:
         """Lift coefficient and its slope per radian, for a solver's inner loop.
 
@@ -153,8 +160,8 @@ class Curves:
         cl, slope = low + part * rise, np.degrees(rise)
         beyond = np.abs(alpha) > EDGE_DEG
         if beyond.any():
-            plate, ahead = (bent_plate(alpha + d, self.flap_deg, self.chord_ratio)[0] for d in (0.0, 0.1))
-            cl, slope = np.where(beyond, plate, cl), np.where(beyond, np.degrees(ahead - plate) / 0.1, slope)
+            here, ahead = (self._past_edge(alpha + d, (cl,))[0] for d in (0.0, 0.1))
+            cl, slope = np.where(beyond, here, cl), np.where(beyond, np.degrees(ahead - here) / 0.1, slope)
         return cl, slope
 
     def evaluate(self, alpha_deg) -> SectionResult:
@@ -175,8 +182,8 @@ class Curves:
         cl, cd, cm, origin = np.moveaxis(low + part[..., None] * (self._rows[index + 1] - low), -1, 0)
         beyond = np.abs(alpha) > EDGE_DEG
         if beyond.any():
-            plate = bent_plate(alpha, self.flap_deg, self.chord_ratio)
-            cl, cd, cm = (np.where(beyond, p, t) for p, t in zip(plate, (cl, cd, cm), strict=True))
+            past = self._past_edge(alpha, (cl, cd, cm))
+            cl, cd, cm = (np.where(beyond, p, t) for p, t in zip(past, (cl, cd, cm), strict=True))
         cd = cd + (self._drag_scale - 1.0) * np.minimum(cd, FRICTION_AT_MOST)
         return SectionResult(cl, cd, cm, origin * self._origin_scale)
 
@@ -270,8 +277,8 @@ def drag_band(result: SectionResult, flap_deg, chord_ratio) -> tuple[np.ndarray,
     The section itself: +-15 %. On top of that the flap, for which handbooks disagree. Against the formula
     used here, ``1.7 E^1.38 sin^2 d``, the measured trend (J. Roskam, *Airplane Design* part VI, fig. 4.44) is
     a third higher at 15 deg and a tenth lower at 60 deg: -20 % and +40 % up to 15 deg, +-20 % at 60 deg.
-    Where the number comes from the table it belongs to a smooth, sealed, gapless bend and may lack most of
-    what a real hinge costs; there the band goes up by the whole of the formula.
+    Where the number comes from the table it belongs to a smooth, sealed bend and may lack most of what a real
+    hinge costs; there the upper end goes up by the whole of the formula as well.
 
     Parameters
     ----------
@@ -288,7 +295,7 @@ def drag_band(result: SectionResult, flap_deg, chord_ratio) -> tuple[np.ndarray,
     flap = flap_drag(np.clip(flap_deg, -60.0, 60.0), chord_ratio)
     more = np.interp(np.abs(np.asarray(flap_deg, dtype=float)), [15.0, 60.0], [0.40, 0.20])
     low = 0.85 * result.cd - (1.0 - result.origin) * 0.20 * np.minimum(flap, result.cd)
-    high = 1.15 * result.cd + flap * (result.origin + (1.0 - result.origin) * more)
+    high = 1.15 * result.cd + flap * (result.origin + more)
     return low, high
 
 

@@ -28,6 +28,8 @@ from __future__ import annotations
 
 import io
 import zipfile
+from functools import lru_cache
+from importlib.metadata import version
 from pathlib import Path
 
 import aerosandbox as asb
@@ -42,12 +44,15 @@ __all__ = [
     "CHORD_RATIO",
     "FLAP_DEG",
     "REYNOLDS",
+    "TABLE",
     "bent_shape",
     "build",
     "main",
+    "save",
     "section_by_network",
 ]
 
+TABLE = Path(__file__).with_name("sections.npz")
 PINNED = {"neuralfoil": "0.3.3", "aerosandbox": "4.2.10"}
 NETWORK = "xxxlarge"
 CONFIDENCE = 0.9
@@ -67,6 +72,15 @@ STALL_SHARE = 0.55
 """Part of a flap's lift still there at the stall, as in NeuralFoil's trusted NACA 0009 at 20 and 30 deg."""
 
 
+@lru_cache
+def _plain_shape(name):
+    """Stations along the chord, with camber and half thickness of the unbent section."""
+    code = DESIGNATIONS[name].lower().replace(" ", "")
+    plain = asb.Airfoil(code).repanel(n_points_per_side=150).normalize()
+    x = 0.5 * (1.0 - np.cos(np.linspace(0.0, np.pi, 201)))
+    return x, plain.local_camber(x), 0.5 * plain.local_thickness(x)
+
+
 def bent_shape(name: str, flap_deg: float, chord_ratio: float) -> np.ndarray:
     """Coordinates of a section whose flap is bent into its shape.
 
@@ -84,11 +98,7 @@ def bent_shape(name: str, flap_deg: float, chord_ratio: float) -> np.ndarray:
     numpy.ndarray
         Shape (2 n - 1, 2), from the trailing edge along the top to the leading edge and back; unbent chord 1.
     """
-    plain = (
-        asb.Airfoil(DESIGNATIONS[name].lower().replace(" ", "")).repanel(n_points_per_side=150).normalize()
-    )
-    x = 0.5 * (1.0 - np.cos(np.linspace(0.0, np.pi, 201)))
-    camber, half = plain.local_camber(x), 0.5 * plain.local_thickness(x)
+    x, camber, half = _plain_shape(name)
     half_width = 0.03
     along = np.clip((x - (1.0 - chord_ratio)) / half_width, -1.0, 1.0)
     turn = np.radians(flap_deg) * 0.25 * (2.0 + 3.0 * along - along**3)
@@ -307,7 +317,7 @@ def _joined(raw, confident, ratio):
     return np.concatenate([sheet, weight[..., None]], axis=-1), np.array(stalls)
 
 
-def _save(path: Path, arrays: dict[str, np.ndarray]) -> None:
+def save(path: Path, arrays: dict[str, np.ndarray]) -> None:
     """Write a compressed npz whose bytes depend on the arrays alone (no time stamps)."""
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
         for name, array in arrays.items():
@@ -320,12 +330,10 @@ def _save(path: Path, arrays: dict[str, np.ndarray]) -> None:
 
 def main() -> None:
     """Check the pinned versions, build the whole table and write it beside this file."""
-    from importlib.metadata import version
-
     for package, wanted in PINNED.items():
         if version(package) != wanted:
             raise SystemExit(f"{package} is {version(package)}; the table is built with {wanted}")
-    _save(Path(__file__).with_name("sections.npz"), build())
+    save(TABLE, build())
 
 
 if __name__ == "__main__":
