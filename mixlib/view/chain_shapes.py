@@ -12,6 +12,10 @@ from mixlib.view.words import direction, movement, sentence_start
 
 __all__ = ["addition", "chain_strip"]
 
+ROWS = {
+    "in the radio": ("command", "demand", "travel", "pulse"),
+    "on the model": ("arm", "surface", "throw"),
+}
 STAGE_PLACES = {
     "command": "in your hand",
     "demand": "after mixing",
@@ -58,28 +62,33 @@ def chain_strip(setup: Setup, stages: Stages, surface_name: str, command: str) -
         "surface": direction(surface, values["throw"]),
         "throw": direction(surface, values["throw"]),
     }
-    box, gap, top = 128.0, 20.0, 46.0
-    shapes: list[Shape] = [
-        Text(14, 28, f"{sentence_start(surface_name)}, output {output + 1}", "title"),
-    ]
+    box, gap, height, left = 140.0, 24.0, 112.0, 148.0
+    shapes: list[Shape] = [Text(14, 28, f"{sentence_start(surface_name)}, output {output + 1}", "title")]
     said = []
-    for index, (name, unit) in enumerate(STAGES.items()):
-        left = 14 + index * (box + gap)
-        fault = lost.get(name, "")
-        shapes.append(_frame(left, top, box, 116, "band" if fault else "ground"))
-        shapes.append(Text(left + box / 2, top + 24, name, "strong", "middle"))
-        shown = _number(name, abs(values[name]) if name in words else values[name], unit)
-        shapes.append(Text(left + box / 2, top + 56, shown, "title", "middle"))
-        shapes.append(Text(left + box / 2, top + 80, words.get(name, ""), "label", "middle"))
-        note = fault or STAGE_PLACES[name]
-        shapes.append(Text(left + box / 2, top + 104, note, "warning" if fault else "note", "middle"))
-        if index:
-            shapes.append(Arrow((left - gap + 1, top + 58), (left - 2, top + 58), "movement"))
-        said.append(" ".join(filter(None, [name, shown, words.get(name, ""), fault])))
-    width = 14 + len(STAGES) * (box + gap) - gap + 14
+    for row, (where, names) in enumerate(ROWS.items()):
+        top = 46.0 + row * (height + 22)
+        shapes.append(Text(14, top + height / 2 + 5, where, "strong"))
+        if row:  # the wire from the pulse, upper right, down to the arm, lower left
+            middle, end = top - 11, left + len(ROWS["in the radio"]) * (box + gap) - gap - box / 2
+            shapes.append(Line(((end, top - 22), (end, middle), (left + box / 2, middle)), "movement"))
+            shapes.append(Arrow((left + box / 2, middle), (left + box / 2, top - 1), "movement"))
+        for place_in_row, name in enumerate(names):
+            x = left + place_in_row * (box + gap)
+            fault = lost.get(name, "")
+            shown = _number(name, abs(values[name]) if name in words else values[name], STAGES[name])
+            shapes.append(_frame(x, top, box, height, "fault" if fault else "ground"))
+            shapes.append(Text(x + box / 2, top + 24, name, "strong", "middle"))
+            shapes.append(Text(x + box / 2, top + 54, shown, "title", "middle"))
+            shapes.append(Text(x + box / 2, top + 77, words.get(name, ""), "label", "middle"))
+            note = fault or STAGE_PLACES[name]
+            shapes.append(Text(x + box / 2, top + 101, note, "warning" if fault else "note", "middle"))
+            if place_in_row:
+                shapes.append(Arrow((x - gap + 1, top + height / 2), (x - 2, top + height / 2), "movement"))
+            said.append(" ".join(filter(None, [name, shown, words.get(name, ""), fault])))
+    width = left + 4 * (box + gap) - gap + 14
     moved = movement(surface, values["surface"], values["throw"])
     title = f"From {command} to the {surface_name}: {moved}"
-    return Drawing(width, top + 132, tuple(shapes), title, "; ".join(said) + ".")
+    return Drawing(width, top + height + 14, tuple(shapes), title, "; ".join(said) + ".")
 
 
 def addition(
@@ -103,7 +112,7 @@ def addition(
     Drawing
         The picture, with the sum in its description.
     """
-    left, width, top, row = 270.0, 720.0, 74.0, 40.0
+    left, width, top, row = 290.0, 470.0, 74.0, 36.0
     total = sum(share for _, share in shares)
     kept = min(max(total, low), high)
 
@@ -117,7 +126,7 @@ def addition(
     ]
     ticks = [step * span / 4 for step in range(-4, 5)]
     shapes += [Line(((x(tick), top - 8), (x(tick), bottom)), "grid") for tick in ticks]
-    shapes += [Text(x(tick), top - 16, _percent(tick), "note", "middle") for tick in ticks]
+    shapes += [Text(x(tick), top - 16, _percent(tick), "note", "middle") for tick in ticks[::2]]
     start = 0.0
     rows = [*shares, ("together: demand", total), ("given: travel", kept)]
     for index, (name, share) in enumerate(rows):

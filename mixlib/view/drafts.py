@@ -15,7 +15,7 @@ from pydantic import BaseModel
 from mixlib.describe.errors import MISSING, DescriptionError, Problem, accepted_values
 from mixlib.describe.files import build
 
-__all__ = ["Draft", "Field", "fields_of", "typed_value"]
+__all__ = ["Draft", "Field", "fields_of", "kind_at", "plainest", "typed_value"]
 
 
 @dataclass(frozen=True)
@@ -139,15 +139,15 @@ class Draft:
         """
         self.get(path[:-1])[path[-1]] = value
 
-    def add_copy(self, path: tuple, index: int) -> int:
-        """Add a copy of one item to a list, so that a new surface starts from one that is near to it.
+    def add(self, path: tuple, index: int | None) -> int:
+        """Add an item to a list: a copy of one that is there, or a first one with the plainest values.
 
         Parameters
         ----------
         path : tuple
             Path of the list.
-        index : int
-            Item to copy, from 0.
+        index : int or None
+            Item to copy, from 0; None when the list is empty.
 
         Returns
         -------
@@ -155,14 +155,17 @@ class Draft:
             Index of the new item.
         """
         items = self.get(path)
+        if index is None:
+            items.append(plainest(kind_at(self.kind, (*path, 0))))
+            return 0
         item = copy.deepcopy(items[index])
         if isinstance(item, dict) and "name" in item:
             item["name"] = f"{item['name']} (copy)"
         items.insert(index + 1, item)
         return index + 1
 
-    def remove(self, path: tuple, index: int) -> int:
-        """Take one item out of a list; the last one stays.
+    def remove(self, path: tuple, index: int) -> int | None:
+        """Take one item out of a list.
 
         Parameters
         ----------
@@ -173,21 +176,22 @@ class Draft:
 
         Returns
         -------
-        int
-            Index of the item that stands in its place.
+        int or None
+            Index of the item that stands in its place; None when the list is empty now.
         """
         items = self.get(path)
-        if len(items) > 1:
-            del items[index]
-        return min(index, len(items) - 1)
+        del items[index]
+        return min(index, len(items) - 1) if items else None
 
-    def finish(self, source: str) -> tuple[Any, tuple[Problem, ...]]:
+    def finish(self, source: str, values: dict | None = None) -> tuple[Any, tuple[Problem, ...]]:
         """Make the description, or say why it cannot be made.
 
         Parameters
         ----------
         source : str
             Name for the description in the sentences.
+        values : dict, optional
+            Values to use in place of the draft's own.
 
         Returns
         -------
@@ -197,9 +201,61 @@ class Draft:
             What is wrong, in the order of the fields; empty when nothing is.
         """
         try:
-            return build(self.kind, _without_blanks(self.values, self.kind), source), ()
+            return build(
+                self.kind, _without_blanks(self.values if values is None else values, self.kind), source
+            ), ()
         except DescriptionError as error:
             return None, tuple(error.problems)
+
+
+def kind_at(kind: type[BaseModel], path: tuple) -> type[BaseModel]:
+    """Find the description that stands at a path.
+
+    Parameters
+    ----------
+    kind : type
+        The description that the path starts from.
+    path : tuple
+        Names and indices from 0.
+
+    Returns
+    -------
+    type
+        Such as `Linkage` for ``("surfaces", 0, "linkage")`` in an aircraft.
+    """
+    for step in path:
+        if isinstance(step, str):
+            kind = next(field.part for field in fields_of(kind) if field.key == step)
+    return kind
+
+
+def plainest(kind: type[BaseModel]) -> dict[str, Any]:
+    """Plainest values of a description: its defaults, and else the first word or the least number accepted.
+
+    Parameters
+    ----------
+    kind : type
+        Such as `FreeMix` or `Tail`.
+
+    Returns
+    -------
+    dict
+        Field names and values.
+    """
+    values = {}
+    for key, info in kind.model_fields.items():
+        field = _field(kind, key)
+        if not info.is_required():
+            values[key] = info.get_default(call_default_factory=True)
+        elif field.sort == "part":
+            values[key] = plainest(field.part)
+        elif field.sort == "choice":
+            values[key] = field.choices[0]
+        elif field.sort == "number":
+            values[key] = next((rule.ge for rule in info.metadata if hasattr(rule, "ge")), "roll")
+        else:
+            values[key] = field.label
+    return values
 
 
 def _field(kind: type[BaseModel], key: str) -> Field:

@@ -9,7 +9,8 @@ import ipywidgets as widgets
 from pydantic import BaseModel
 
 from mixlib.describe.errors import Problem
-from mixlib.view.drafts import Draft, Field, fields_of, typed_value
+from mixlib.view.drafts import Draft, Field, fields_of, kind_at, plainest, typed_value
+from mixlib.view.words import sentence_start
 
 __all__ = ["DraftForm"]
 
@@ -18,7 +19,7 @@ _ENTRY = widgets.Layout(width="13em")
 
 
 class DraftForm:
-    """Fields of a draft (or of a part of it) as widgets; every keystroke that is finished goes into the draft.
+    """Fields of a draft (or of a part of it) as widgets; each finished entry goes into the draft.
 
     Parameters
     ----------
@@ -43,8 +44,7 @@ class DraftForm:
         self._on_change = on_change
         self._notes: dict[tuple, widgets.HTML] = {}
         self._hints: dict[tuple, str] = {}
-        kind = _kind_at(draft.kind, path)
-        self.box = widgets.VBox(self._rows(kind, path, skip))
+        self.box = widgets.VBox(self._rows(kind_at(draft.kind, path), path, skip))
 
     def show(self, problems: tuple[Problem, ...], inside: str = "") -> None:
         """Mark the fields at fault and clear the others.
@@ -109,8 +109,25 @@ class DraftForm:
         self._on_change()
 
     def _part(self, field: Field, path: tuple) -> widgets.Widget:
-        title = widgets.HTML(f"<b>{html.escape(field.label)}</b>")
-        return widgets.VBox([title, *self._rows(field.part, path, ())])
+        if not field.optional:
+            return widgets.VBox([_title(field), *self._rows(field.part, path, ())])
+        has = widgets.Checkbox(
+            value=self._draft.get(path) is not None, indent=False, description=f"It has a {field.label}"
+        )
+        body = widgets.VBox(self._rows(field.part, path, ()) if has.value else [])
+        kept = self._draft.get(path) or plainest(field.part)
+
+        def toggle(change) -> None:
+            self._forget(path)
+            self._put(path, kept if change["new"] else None)
+            body.children = self._rows(field.part, path, ()) if change["new"] else []
+
+        has.observe(toggle, names="value")
+        return widgets.VBox([_title(field), has, body])
+
+    def _forget(self, path: tuple) -> None:
+        for known in [known for known in self._notes if known[: len(path)] == path]:
+            del self._notes[known], self._hints[known]
 
     def _list(self, field: Field, path: tuple) -> widgets.Widget:
         """One item of the list at a time, with a picker, and buttons to copy it and take it out."""
@@ -121,36 +138,33 @@ class DraftForm:
         remove = widgets.Button(description="Take out", tooltip="take this one out")
         body = widgets.VBox()
 
-        def refill(index: int) -> None:
+        def refill(index: int | None) -> None:
             items = self._draft.get(path)
+            picker.unobserve(draw, names="value")
             picker.options = [(_item_name(field, item, place), place) for place, item in enumerate(items)]
             picker.value = index
+            picker.observe(draw, names="value")
+            remove.disabled = index is None
+            add.description = "Add one" if index is None else "Add a copy"
             draw()
 
         def draw(_=None) -> None:
-            if picker.value is None:
-                return
-            for known in [known for known in self._notes if known[: len(path)] == path]:
-                del self._notes[known], self._hints[known]
-            body.children = self._rows(field.part, (*path, picker.value), ())
+            self._forget(path)
+            there = picker.value is not None
+            body.children = self._rows(field.part, (*path, picker.value), ()) if there else ()
 
-        def change(action: Callable[[tuple, int], int]) -> None:
+        def change(action: Callable[[tuple, int | None], int | None]) -> None:
             refill(action(path, picker.value))
             self._on_change()
 
-        picker.observe(draw, names="value")
-        add.on_click(lambda _: change(self._draft.add_copy))
+        add.on_click(lambda _: change(self._draft.add))
         remove.on_click(lambda _: change(self._draft.remove))
-        refill(0)
-        title = widgets.HTML(f"<b>{html.escape(field.label)}</b>")
-        return widgets.VBox([title, widgets.HBox([picker, add, remove]), body])
+        refill(0 if self._draft.get(path) else None)
+        return widgets.VBox([_title(field), widgets.HBox([picker, add, remove]), body])
 
 
-def _kind_at(kind: type[BaseModel], path: tuple) -> type[BaseModel]:
-    for step in path:
-        if isinstance(step, str):
-            kind = next(field.part for field in fields_of(kind) if field.key == step)
-    return kind
+def _title(field: Field) -> widgets.HTML:
+    return widgets.HTML(f"<p><strong>{html.escape(sentence_start(field.label))}</strong></p>")
 
 
 def _typed_numbers(text: str) -> list:

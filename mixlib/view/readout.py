@@ -9,7 +9,7 @@ from mixlib.describe import Setup
 from mixlib.units import COMMANDS
 from mixlib.view.words import listed, movement_sentence, sentence_start
 
-__all__ = ["COMMAND_ENDS", "command_words", "limit_sentences", "readout"]
+__all__ = ["COMMAND_ENDS", "command_words", "limit_notes", "limit_sentences", "readout"]
 
 COMMAND_ENDS = {
     "roll": ("stick left", "stick right"),
@@ -77,6 +77,35 @@ def limit_sentences(setup: Setup, stages: Stages) -> tuple[str, ...]:
         if stages.at_stop[place]:
             found.append(f"The {surface.name} is against its stop: its servo strains.")
     return tuple(found)
+
+
+def limit_notes(setup: Setup, stages: Stages) -> tuple[str, ...]:
+    """Say in two or three words, for each surface, what ran out.
+
+    Parameters
+    ----------
+    setup : Setup
+        The set-up.
+    stages : Stages
+        Result of the Rig for commands of shape (6,).
+
+    Returns
+    -------
+    tuple of str
+        In the aircraft's order; empty words where nothing ran out.
+    """
+    notes = []
+    for place, surface in enumerate(setup.aircraft.surfaces):
+        output = setup.wiring[surface.name] - 1
+        if stages.at_stop[place]:
+            notes.append("at its stop")
+        elif stages.binds[place]:
+            notes.append("linkage binds")
+        elif stages.demand_clipped[output] or stages.pulse_clipped[output]:
+            notes.append("travel cut off")
+        else:
+            notes.append("")
+    return tuple(notes)
 
 
 def readout(setup: Setup, stages: Stages) -> str:

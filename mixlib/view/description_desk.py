@@ -1,0 +1,194 @@
+"""The reader's desk of lesson 00: describe aircraft, radio and settings in a form, check, and save."""
+
+from __future__ import annotations
+
+import html
+
+import ipywidgets as widgets
+
+from mixlib.chain import LinkageError, MixLoopError, Rig
+from mixlib.describe import DescriptionError, Setup, plain_setup, shelf, shipped, shipped_names
+from mixlib.describe.demo import flaperon_setup
+from mixlib.describe.errors import Problem
+from mixlib.view.drafts import Draft, fields_of
+from mixlib.view.forms import DraftForm
+from mixlib.view.screen import card, show_widget, spoken
+
+__all__ = ["DescriptionDesk"]
+
+_OWN_OUTPUT = "own output"  # where the wiring of a surface rides along in the draft of that surface
+_STICKS = ("roll", "pitch", "yaw")
+
+
+class DescriptionDesk:
+    """A form over one set-up, page by page, with a place to start from and a place to save to.
+
+    Whatever is typed stays until the reader opens another set-up; problems are named beside their field and
+    in a list.  Nothing is saved before everything is accepted.
+    """
+
+    def __init__(self) -> None:
+        self._start = widgets.Dropdown(
+            options=self._starts(), description="Start from", layout=widgets.Layout(width="30em")
+        )
+        self._page = widgets.ToggleButtons(
+            options=["Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks"],
+            style={"button_width": "7em"},
+        )
+        self._name = widgets.Text(description="Name", layout=widgets.Layout(width="30em"))
+        save = widgets.Button(
+            description="Check and save", tooltip="check everything; save when all is accepted"
+        )
+        self._body = widgets.VBox()
+        self._told = widgets.HTML()
+        self._form: DraftForm | None = None
+        self.open(shelf.chosen(flaperon_setup()).setup)
+        self._start.observe(lambda change: self._open_start(change["new"]), names="value")
+        self._page.observe(lambda _: self._draw(), names="value")
+        self._name.observe(lambda change: self.draft.put(("name",), change["new"]), names="value")
+        save.on_click(lambda _: self.save())
+        intro = widgets.HTML("<h3>Your aircraft and your radio</h3>")
+        self.widget = card(
+            [intro, self._start, self._page, self._body, widgets.HBox([self._name, save]), self._told],
+            "mix-form",
+        )
+
+    def open(self, setup: Setup) -> None:
+        """Fill the form from a set-up.
+
+        Parameters
+        ----------
+        setup : Setup
+            What to start from.
+        """
+        self.draft = Draft(setup)
+        for surface in self.draft.get(("aircraft", "surfaces")):
+            surface[_OWN_OUTPUT] = setup.wiring[surface["name"]]
+        for stick in _STICKS:
+            self.draft.get(("shaping",)).setdefault(stick, {"rate_percent": 100.0, "expo_percent": 0.0})
+        self._name.value = setup.name
+        self._told.value = spoken("", "Nothing is saved yet.")
+        self._draw()
+
+    def save(self) -> Setup | None:
+        """Check the whole set-up and save it when it is accepted.
+
+        Returns
+        -------
+        Setup or None
+            What was saved; None when something is not accepted, which is then said on the screen.
+        """
+        setup, problems = self.finish()
+        if self._form is not None:
+            self._form.show(problems)
+        if setup is None:
+            self._told.value = spoken("Not saved yet", " ".join(map(str, problems)), "try")
+            return None
+        try:
+            path = shelf.keep(setup)
+        except DescriptionError as error:
+            self._told.value = spoken("Not saved", str(error), "try")
+            return None
+        self._start.options = self._starts()
+        said = f"{path.name} in the folder {path.parent}. The lessons now work with it; run them again."
+        self._told.value = spoken("Saved", said, "good")
+        return setup
+
+    def finish(self) -> tuple[Setup | None, tuple[Problem, ...]]:
+        """Make the set-up, or say why it cannot be made; the chain is tried too.
+
+        Returns
+        -------
+        setup : Setup or None
+            None when there are problems.
+        problems : tuple of Problem
+            What is wrong.
+        """
+        setup, problems = self.draft.finish("your set-up", self._with_wiring())
+        if setup is None:
+            return None, problems
+        try:
+            Rig(setup)
+        except (LinkageError, MixLoopError) as error:
+            return None, (Problem("the chain", "not able to work", str(error)),)
+        return setup, ()
+
+    def _with_wiring(self) -> dict:
+        values = {**self.draft.values, "aircraft": {**self.draft.values["aircraft"]}}
+        surfaces = values["aircraft"]["surfaces"]
+        values["wiring"] = {surface["name"]: surface[_OWN_OUTPUT] for surface in surfaces}
+        values["aircraft"]["surfaces"] = [
+            {key: value for key, value in surface.items() if key != _OWN_OUTPUT} for surface in surfaces
+        ]
+        return values
+
+    def _starts(self) -> list[tuple[str, tuple[str, ...]]]:
+        own = [(f"my own: {name}", ("own", name)) for name in shelf.kept_names()]
+        shown = []
+        for aircraft in shipped_names("aircraft"):
+            for radio in shipped_names("radio"):
+                words = f"{shipped('aircraft', aircraft).name} on {shipped('radio', radio).name} (invented)"
+                shown.append((words, ("demo", aircraft, radio)))
+        return [("as it is now", ("now",)), *own, *shown]
+
+    def _open_start(self, start: tuple[str, ...]) -> None:
+        try:
+            if start[0] == "own":
+                self.open(shelf.open_kept(start[1]))
+            elif start[0] == "demo":
+                aircraft, radio = shipped("aircraft", start[1]), shipped("radio", start[2])
+                self.open(plain_setup(aircraft, radio, name=f"{aircraft.name} on {radio.name}"))
+        except DescriptionError as error:
+            self._told.value = spoken("Not opened", str(error), "try")
+
+    def _draw(self) -> None:
+        page = self._page.value
+        self._form = None
+        if page == "Wiring":
+            self._body.children = self._wiring_rows()
+            return
+        if page == "Sticks":
+            forms = [DraftForm(self.draft, ("shaping", stick)) for stick in _STICKS]
+            pairs = zip(_STICKS, forms, strict=True)
+            rows = [part for stick, form in pairs for part in (_heading(stick), form.box)]
+            self._body.children = rows
+            return
+        path, key = {
+            "Aircraft": (("aircraft",), None),
+            "Surfaces": (("aircraft",), "surfaces"),
+            "Radio": (("radio",), None),
+            "Outputs": ((), "outputs"),
+            "Mixes": ((), "free_mixes"),
+        }[page]
+        keys = [
+            field.key for field in fields_of(Setup if not path else Setup.model_fields[path[0]].annotation)
+        ]
+        skip = tuple(k for k in keys if k != key) if key else ("surfaces",)
+        self._form = DraftForm(self.draft, path, skip)
+        self._body.children = [self._form.box]
+
+    def _wiring_rows(self) -> list[widgets.Widget]:
+        rows: list[widgets.Widget] = [
+            widgets.HTML(
+                "<p>Which output is each servo plugged into? Two on the same output share a Y-lead.</p>"
+            )
+        ]
+        for place, surface in enumerate(self.draft.get(("aircraft", "surfaces"))):
+            path = ("aircraft", "surfaces", place, _OWN_OUTPUT)
+            entry = widgets.BoundedIntText(
+                value=surface[_OWN_OUTPUT],
+                min=1,
+                max=32,
+                description=str(surface["name"]),
+                style={"description_width": "12em"},
+            )
+            entry.observe(lambda change, path=path: self.draft.put(path, change["new"]), names="value")
+            rows.append(entry)
+        return rows
+
+    def _ipython_display_(self) -> None:
+        show_widget(self.widget, "Form: describe your aircraft and your radio")
+
+
+def _heading(text: str) -> widgets.HTML:
+    return widgets.HTML(f"<p><strong>{html.escape(text)}</strong></p>")
