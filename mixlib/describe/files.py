@@ -86,7 +86,10 @@ def from_toml(text: str, source: str = "this text") -> Aircraft | Radio | Setup:
     """
     try:
         values = tomllib.loads(text)
-    except (ValueError, RecursionError) as error:  # the reader of TOML also trips over endless digits or brackets
+    except (
+        ValueError,
+        RecursionError,
+    ) as error:  # the reader of TOML also trips over endless digits or brackets
         accepted = 'lines such as  mass_kg = 0.8  or  name = "my glider"'
         raise DescriptionError(source, [Problem("a line", str(error), accepted)]) from None
     described = values.pop(KEY, MISSING)

@@ -283,8 +283,9 @@ MAIN_COMMAND = {  # what a flyer expects each kind of surface to answer first
 def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
     """Wire an aircraft to a radio in the plainest way, with no mix set.
 
-    Each surface goes to a free output that its main command can drive; where none is left, an unused
-    output; where there is none of those, it shares an output with a surface of its kind (a Y-lead).
+    Each surface goes to a free output that its main command can drive; where none is left, to a free
+    output that no stick owns; where there is none of those, it shares an output with a surface of its
+    kind (a Y-lead).
 
     Parameters
     ----------

@@ -6,6 +6,7 @@ puts it elsewhere.  The project's own files are never written to.
 
 from __future__ import annotations
 
+import itertools
 import os
 import re
 import unicodedata
@@ -19,6 +20,7 @@ from mixlib.describe.setup import Setup
 __all__ = ["Chosen", "chosen", "folder", "keep", "kept_names", "open_kept"]
 
 _CHOICE = "chosen.txt"  # holds the file name of the set-up that the lessons work with
+_RESERVED = re.compile("con|prn|aux|nul|(com|lpt)[0-9]")  # names that Windows keeps for devices
 
 
 @dataclass(frozen=True)
@@ -57,7 +59,7 @@ def keep(setup: Setup) -> Path:
     Parameters
     ----------
     setup : Setup
-        What to save; a file of the same name is replaced.
+        What to save; an older set-up of the same name is replaced, no other file is.
 
     Returns
     -------
@@ -69,7 +71,7 @@ def keep(setup: Setup) -> Path:
     DescriptionError
         If it cannot be written; the old file, if any, is untouched.
     """
-    path = save(setup, folder() / f"{_file_stem(setup.name)}.toml")
+    path = save(setup, _path_for(setup.name))
     try:
         (folder() / _CHOICE).write_text(path.stem, encoding="utf-8")
     except OSError as error:
@@ -131,7 +133,24 @@ def chosen(demo: Setup) -> Chosen:
     )
 
 
+def _path_for(name: str) -> Path:
+    """File of a set-up: its own one if it is kept already, else one that no other set-up has."""
+    stem = _file_stem(name)
+    tried = itertools.chain([stem], (f"{stem}_{number}" for number in itertools.count(2)))
+    return next(folder() / f"{free}.toml" for free in tried if _is_free_for(name, free))
+
+
+def _is_free_for(name: str, stem: str) -> bool:
+    if not (folder() / f"{stem}.toml").exists():
+        return True
+    try:
+        return open_kept(stem).name == name
+    except DescriptionError:  # a file that cannot be read is not ours to replace
+        return False
+
+
 def _file_stem(name: str) -> str:
     """Turn any name into a file name that every system takes; names that differ may share one."""
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
-    return re.sub(r"[^a-z0-9]+", "_", plain.lower()).strip("_") or "my_set_up"
+    stem = re.sub(r"[^a-z0-9]+", "_", plain.lower()).strip("_") or "my_set_up"
+    return f"{stem}_set_up" if _RESERVED.fullmatch(stem) else stem
