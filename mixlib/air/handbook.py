@@ -10,7 +10,7 @@ Sources
   4.5.
 * Flap effectiveness: B. W. McCormick, *Aerodynamics, Aeronautics and Flight Mechanics*, chapter 3, in the
   straight-line form of W. Khan and M. Nahon, "Modeling dynamics of agile fixed-wing UAVs for real-time
-  applications", ICUAS 2016.
+  applications", ICUAS 2016 (the line's end points from memory).
 * Flap drag: McCormick, chapter 4, after A. D. Young, R&M 2622 (from memory).
 * Plate past the stall: S. F. Hoerner, *Fluid-Dynamic Drag* and *Fluid-Dynamic Lift*, normal force of an
   inclined plate in plane flow, 1.98 at right angles; its centre of pressure from Khan and Nahon (from

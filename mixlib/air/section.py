@@ -114,7 +114,8 @@ class Curves:
     flap_deg, chord_ratio : numpy.ndarray
         Flap and flap chord ratio in use, after their limits.
     alpha_stall_deg, cl_max : numpy.ndarray
-        Incidence and lift at the first peak of lift above zero lift.
+        Incidence of the first peak of lift above zero lift, interpolated between the table's nodes so that
+        it never jumps, and the lift there.
     """
 
     shape: tuple[int, ...]

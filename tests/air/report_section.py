@@ -85,7 +85,10 @@ def flap_drag(flap_deg):
 
 
 def stall_gain():
-    """Gain of maximum lift, plain flap of a quarter chord at 60 deg: Raymer, Aircraft Design, table 12.2."""
+    """Gain of maximum lift, plain flap of a quarter chord at 60 deg: Raymer, Aircraft Design, table 12.2.
+
+    The value was found quoted from Raymer; the table's number is from memory.
+    """
     clean, flapped = (section.curves(section.SHAPES, flap, 200e3, 0.25).cl_max for flap in (0.0, 60.0))
     return [Row("gain of maximum lift, E 0.25, 60 deg", 0.9, flapped - clean)]
 
