@@ -14,9 +14,9 @@ BENCH_CAUTIONS = (
 
 FLIGHT_CAUTIONS = (
     "Range check before the first flight of the day, as the maker of your radio says.",
-    "Try a new setting high up, upwind and over a clear field, in small steps, with a switch or dial back "
-    "to neutral under your thumb.",
-    "Your club's rules and the law where you fly come first; ask an experienced club mate to stand beside you.",
+    "Try a new setting high up, upwind and over a clear field, in small steps, with a switch or dial "
+    "back to neutral under your thumb.",
+    "Your club's rules and the law where you fly come first; have an experienced club mate beside you.",
     "The numbers are estimates from a model. They are not a flight test.",
 )
 """Before and during a flight with a new setting."""

@@ -41,8 +41,8 @@ def four_surface_setup() -> Setup:
     Returns
     -------
     Setup
-        Roll with differential on the ailerons and a little on the flaps, camber on all four, crow on the brake
-        slider with elevator compensation.
+        Roll with differential on the ailerons and a little on the flaps, camber on all four, crow on the
+        brake slider with elevator compensation.
     """
     wiring = {
         "left aileron": 1,
