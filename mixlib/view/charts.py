@@ -18,8 +18,8 @@ from mixlib.view.shapes import (
     Polygon,
     Shape,
     Text,
+    one_line,
     text_box,
-    wrapped,
 )
 from mixlib.view.theme import CURVES, style, text_width
 
@@ -27,6 +27,7 @@ __all__ = ["Band", "Curve", "Spot", "line_chart", "tick_places"]
 
 LEFT, RIGHT, BELOW = 74.0, 24.0, 62.0
 ROW = 26.0
+FLAT = 1e-4  # share of its size below which a change is not worth an axis
 
 
 @dataclass(frozen=True)
@@ -68,8 +69,8 @@ def line_chart(
     y_range: tuple[float, float] | None = None,
     spots: Sequence[Spot] = (),
     bands: Sequence[Band] = (),
-    width: float = 780.0,
-    height: float = 440.0,
+    width: float = 700.0,
+    height: float = 420.0,
 ) -> Drawing:
     """Draw curves over a common pair of axes.
 
@@ -107,10 +108,13 @@ def line_chart(
         raise ValueError(f"a chart shows at most {len(CURVES)} curves and 2 bands")
     x_low, x_high = x_range or _range([curve.x for curve in curves], [spot.x for spot in spots])
     y_low, y_high = y_range or _range([curve.y for curve in curves], [spot.y for spot in spots])
-    heading = [Text(20, 32, *wrapped(title, width - 40, "title", 1), role="title")]
+    heading = [Text(20, 32, one_line(title, width - 40, "title"), role="title")]
     legend, top = _legend(curves, bands, width)
-    heading += [Text(20, top + 20, *wrapped(y_label, width - 40, "label", 1))]
-    frame = (LEFT, top + 34, width - RIGHT, height - BELOW)
+    heading += [Text(20, top + 20, one_line(y_label, width - 40, "label"))]
+    y_ticks = tick_places(y_low, y_high, max(3, int((height - BELOW - top - 34) / 48)))
+    margin = max(text_width(words, style("note").size) for words in _tick_words(y_ticks)) + 24
+    frame = (max(LEFT, margin), top + 34, width - RIGHT, height - BELOW)
+    x_ticks = tick_places(x_low, x_high, max(3, int((frame[2] - frame[0]) / 85)))
 
     def put(x: float, y: float) -> Point:
         return (
@@ -121,7 +125,7 @@ def line_chart(
     shapes: list[Shape] = [
         _band(band, number, put, (x_low, x_high), (y_low, y_high)) for number, band in enumerate(bands, 1)
     ]
-    shapes += _axes(put, frame, (x_low, x_high), (y_low, y_high))
+    shapes += _axes(put, frame, x_ticks, y_ticks, (x_low, x_high), (y_low, y_high))
     lines = []
     for number, curve in enumerate(curves, start=1):
         columns = put(np.asarray(curve.x, dtype=float), np.asarray(curve.y, dtype=float))
@@ -129,7 +133,7 @@ def line_chart(
         lines += [Line(part, f"curve {number}", curve.label) for part in _inside(points, frame)]
     shapes += lines
     label = Text(
-        (frame[0] + frame[2]) / 2, height - 16, *wrapped(x_label, width - 40, "label", 1), anchor="middle"
+        (frame[0] + frame[2]) / 2, height - 16, one_line(x_label, width - 40, "label"), anchor="middle"
     )
     seen = [spot for spot in spots if x_low <= spot.x <= x_high and y_low <= spot.y <= y_high]
     shapes += _spots(seen, put, frame, lines)
@@ -165,31 +169,34 @@ def _range(lines: Sequence[Sequence[float]], singles: Sequence[float]) -> tuple[
     if not numbers.size:
         raise ValueError("there is no number to draw")
     low, high = float(numbers.min()), float(numbers.max())
-    pad = 0.06 * (high - low) or max(abs(high) * 0.1, 1.0)
-    return low - pad, high + pad
+    if high - low < FLAT * max(abs(high), abs(low), 1.0):  # a level line, not rounding noise blown up
+        return low - max(abs(high) * 0.1, 1.0), high + max(abs(high) * 0.1, 1.0)
+    return low - 0.06 * (high - low), high + 0.06 * (high - low)
 
 
-def _number(value: float, step: float) -> str:
+def _tick_words(ticks: Sequence[float]) -> list[str]:
+    step = ticks[1] - ticks[0] if len(ticks) > 1 else 1.0
     decimals = max(0, -math.floor(math.log10(step) + 1e-9))
-    return f"{value:.{decimals}f}".replace("-", "−")
+    return [f"{value:.{decimals}f}".replace("-", "−") for value in ticks]
 
 
-def _axes(put, frame: Box, xs: tuple[float, float], ys: tuple[float, float]) -> list[Shape]:
+def _axes(
+    put,
+    frame: Box,
+    x_ticks: Sequence[float],
+    y_ticks: Sequence[float],
+    xs: tuple[float, float],
+    ys: tuple[float, float],
+) -> list[Shape]:
     shapes: list[Shape] = []
-    x_ticks = tick_places(*xs, max(3, int((frame[2] - frame[0]) / 85)))
-    y_ticks = tick_places(*ys, max(3, int((frame[3] - frame[1]) / 48)))
-    for ticks, upright in ((x_ticks, True), (y_ticks, False)):
-        step = ticks[1] - ticks[0] if len(ticks) > 1 else 1.0
-        for value in ticks:
-            ends = ((value, ys[0]), (value, ys[1])) if upright else ((xs[0], value), (xs[1], value))
-            shapes.append(Line(tuple(put(*end) for end in ends), "zero" if value == 0 else "grid"))
-            x, y = put(*ends[0])
-            words = _number(value, step)
-            shapes.append(
-                Text(x, y + 21, words, "note", "middle")
-                if upright
-                else Text(x - 9, y + 5, words, "note", "end")
-            )
+    for value, words in zip(x_ticks, _tick_words(x_ticks), strict=True):
+        low, high = put(value, ys[0]), put(value, ys[1])
+        shapes.append(Line((low, high), "zero" if value == 0 else "grid"))
+        shapes.append(Text(low[0], low[1] + 21, words, "note", "middle"))
+    for value, words in zip(y_ticks, _tick_words(y_ticks), strict=True):
+        low, high = put(xs[0], value), put(xs[1], value)
+        shapes.append(Line((low, high), "zero" if value == 0 else "grid"))
+        shapes.append(Text(low[0] - 9, low[1] + 5, words, "note", "end"))
     corners = ((frame[0], frame[1]), (frame[0], frame[3]), (frame[2], frame[3]))
     return [*shapes, Line(corners, "axis", "axes")]
 
@@ -210,7 +217,7 @@ def _legend(curves: Sequence[Curve], bands: Sequence[Band], width: float) -> tup
     entries += [(band.label, f"band {number}") for number, band in enumerate(bands, 1)]
     entries = [(label, role) for label, role in entries if label]
     for label, role in entries:
-        text = wrapped(label, width - 100, "label", 1)[0]
+        text = one_line(label, width - 100, "label")
         need = 56 + text_width(text, style("label").size)
         if x > 20 and x + need > width - 20:
             x, y = 20.0, y + ROW

@@ -277,7 +277,7 @@ class NumberGrid:
         cells: list[widgets.Widget] = [_heading(corner)]
         cells += [_heading(column + in_unit) for column in self.columns]
         for row, fields in zip(self.rows, self._fields, strict=True):
-            cells += [_heading(row, left=True), *fields]
+            cells += [_heading(row), *fields]
         grid = widgets.GridBox(
             cells,
             layout=widgets.Layout(
@@ -344,6 +344,5 @@ class NumberGrid:
         )
 
 
-def _heading(text: str, left: bool = False) -> widgets.HTML:
-    side = "left" if left else "right"
-    return widgets.HTML(f"<div style='text-align:{side};font-weight:bold'>{html.escape(text)}</div>")
+def _heading(text: str) -> widgets.HTML:
+    return widgets.HTML(f"<strong>{html.escape(text)}</strong>")

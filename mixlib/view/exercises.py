@@ -194,10 +194,9 @@ class Exercise:
 
     def _number(self) -> widgets.Widget:
         entry = widgets.Text(
-            placeholder="number",
+            description="Your answer",
             continuous_update=False,  # the value changes on Enter or on leaving the field
-            tooltip=f"Your answer in {self.question.unit}" if self.question.unit else "Your answer",
-            layout=widgets.Layout(width="9em"),
+            layout=widgets.Layout(width="15em"),
         )
         entry.observe(lambda _: self.submit(), "value")
         self._given = lambda: entry.value
@@ -213,6 +212,7 @@ class Exercise:
                 style={"description_width": "11em"},
             )
             rows[surface].add_class("mix-sideways")
+            rows[surface].add_class("mix-surfaces")
         self._given = lambda: {surface: row.value for surface, row in rows.items()}
         return widgets.VBox(list(rows.values()))
 

@@ -10,12 +10,12 @@ from mixlib.chain.linkage import rod_length_mm
 from mixlib.describe import Surface
 from mixlib.units import throw_mm_from_angle
 from mixlib.view.section_shapes import role_of, room_sines, triangle
-from mixlib.view.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, text_box, wrapped
+from mixlib.view.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, one_line, text_box
 from mixlib.view.words import movement, sentence_start
 
 __all__ = ["arm_words", "linkage_points", "linkage_side"]
 
-WIDTH = 780.0
+WIDTH = 700.0
 LEFT, RIGHT = 40.0, 40.0
 ROW = 62.0  # height of a row of labels
 _SIDES = {"above": "upper", "below": "lower", "left": "left", "right": "right"}
@@ -152,13 +152,13 @@ def linkage_side(surface: Surface, arm_deg: float, angle_deg: float, note: str =
     said = Text(WIDTH - 20, 32, movement(surface, angle_deg, throw), "strong", "end")
     view = _view(surface)
     shapes += [
-        Text(20, 32, *wrapped(sentence_start(surface.name), 380, "title", 1), role="title"),
+        Text(20, 32, one_line(sentence_start(surface.name), 380, "title"), role="title"),
         said,
         triangle(surface, throw, text_box(said)[0] - 18, 26),
         Text(20, 56, view, "note"),
     ]
     if note:
-        shapes.append(Text(WIDTH - 20, 56, *wrapped(note, 380, "warning", 1), role="warning", anchor="end"))
+        shapes.append(Text(WIDTH - 20, 56, one_line(note, 380, "warning"), role="warning", anchor="end"))
     spoken = (
         f"{view}. Servo arm {arm_words(arm_deg)}, horn on the {_SIDES[link.horn_side]} side; "
         f"{surface.name} {movement(surface, angle_deg, throw)}."

@@ -141,6 +141,7 @@ class Panel:
     def _laid_out(self, task: str) -> widgets.Widget:
         heading = f"<h3>{html.escape(self.title)}</h3>" + (f"<p>{html.escape(task)}</p>" if task else "")
         back = widgets.Button(description="Back to the start", tooltip="Return every control to its start")
+        back.layout.align_self = "flex-start"
         back.on_click(lambda _: self.reset())
         left = widgets.VBox(
             [control.widget for control in self.controls.values()] + ([back] if self.controls else []),

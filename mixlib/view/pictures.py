@@ -16,10 +16,12 @@ __all__ = ["FONT", "SvgPicture", "draw_on", "picture", "svg"]
 FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
 """Letters on the screen: whatever plain face the reader's machine has."""
 
+MAX_WIDTH = 1250  # px; beyond it a picture only pushes the rest off the screen
+MAX_HEIGHT = 80  # percent of the window's height, so that a whole picture can be seen at once
 HEAD = 9.0  # length of an arrow's head, drawing units
 
 
-def svg(drawing: Drawing, uid: str = "", max_width: str = "1250px") -> str:
+def svg(drawing: Drawing, uid: str = "") -> str:
     """Write a drawing as one ``<svg>`` element that fills the width it is given.
 
     Parameters
@@ -29,8 +31,6 @@ def svg(drawing: Drawing, uid: str = "", max_width: str = "1250px") -> str:
     uid : str
         Letters and digits that make the ids of this picture unique on its page; left out, they come from
         the drawing itself, so that equal drawings give equal text.
-    max_width : str
-        Largest width on the screen, as CSS.
 
     Returns
     -------
@@ -41,6 +41,7 @@ def svg(drawing: Drawing, uid: str = "", max_width: str = "1250px") -> str:
     title, words = escape(drawing.title), escape(drawing.description)
     if not uid:
         uid = "m" + hashlib.sha1(f"{title}|{words}|{body}".encode()).hexdigest()[:10]
+    wide = f"min({MAX_WIDTH}px, {MAX_HEIGHT * drawing.width / drawing.height:.0f}vh)"
     card = (
         f"<rect x='0.5' y='0.5' width='{_n(drawing.width - 1)}' height='{_n(drawing.height - 1)}' rx='8' "
         f"{_paint(style('card'))}/>"
@@ -49,7 +50,7 @@ def svg(drawing: Drawing, uid: str = "", max_width: str = "1250px") -> str:
         f"<svg xmlns='http://www.w3.org/2000/svg' role='img' aria-labelledby='{uid}-t {uid}-d' "
         f"viewBox='0 0 {_n(drawing.width)} {_n(drawing.height)}' font-family=\"{FONT}\" "
         f"stroke-linejoin='round' stroke-linecap='round' "
-        f"style='display:block;width:100%;max-width:{max_width};height:auto'>"
+        f"style='display:block;width:100%;max-width:{wide};height:auto'>"
         f"<title id='{uid}-t'>{title}</title><desc id='{uid}-d'>{words}</desc>{card}{body}</svg>"
     )
 

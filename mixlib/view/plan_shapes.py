@@ -12,7 +12,7 @@ from mixlib.view.words import listed, sentence_start
 
 __all__ = ["plan_view", "wiring_words"]
 
-WIDTH = 780.0
+WIDTH = 700.0
 BADGE = 15.0
 
 

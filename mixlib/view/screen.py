@@ -37,15 +37,18 @@ STYLE = f"""<style>
 .mix-card button:focus-visible, .mix-card input:focus-visible, .mix-card select:focus-visible,
 .mix-card .noUi-handle:focus {{ outline:3px solid {VERMILION}; outline-offset:2px; }}
 .mix-card .widget-radio {{ width:auto; max-width:100%; }}
-.mix-card .widget-radio-box {{ width:100%; }}
+.mix-card .widget-radio-box {{ width:100%; margin-bottom:4px; }}
 .mix-card .widget-radio-box label {{
  white-space:normal; height:auto; width:auto; min-height:28px; line-height:1.4;
  margin:0 0 4px 0; padding-left:26px; position:relative; font-size:16px; }}
 .mix-card .widget-radio-box input {{
  position:absolute; left:0; top:2px; width:18px; height:18px; margin:0; accent-color:{INK}; }}
-.mix-card .mix-sideways .widget-radio-box {{ flex-direction:row; flex-wrap:wrap; }}
+.mix-card .mix-sideways {{ flex-direction:row; align-items:baseline; }}
+.mix-card .mix-sideways > .widget-label {{ flex:0 0 7em; text-align:right; margin-right:10px; }}
+.mix-card .mix-surfaces > .widget-label {{ flex-basis:11em; text-align:left; font-weight:bold; }}
+.mix-card .mix-sideways .widget-radio-box {{ flex-direction:row; flex-wrap:wrap; margin-bottom:0; }}
 .mix-card .mix-sideways .widget-radio-box label {{ margin-right:22px; }}
-.mix-card .mix-sideways > .widget-label {{ text-align:left; }}
+.mix-card .noUi-handle {{ background:{BLUE}; border-color:{INK}; }}
 .mix-card input[type=number], .mix-card input[type=text] {{
  font-size:16px; color:{INK}; background:{WHITE}; }}
 .mix-card .mix-out-of-range input {{ border:3px dashed #a40000; }}

@@ -9,7 +9,7 @@ import numpy as np
 
 from mixlib.describe import Aircraft, Surface
 from mixlib.units import throw_mm_from_angle
-from mixlib.view.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, text_box, wrapped
+from mixlib.view.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, one_line, text_box
 from mixlib.view.words import direction, movement, movement_sentence, sentence_start
 
 __all__ = [
@@ -176,7 +176,7 @@ def section_from_tip(aircraft: Aircraft, surface: Surface, angle_deg: float) -> 
     Drawing
         Nose to the left, the neutral place dashed, the throw as the straight line that a ruler shows.
     """
-    width, chord, left = 760.0, 500.0, 90.0
+    width, chord, left = 700.0, 460.0, 84.0
     throw = float(throw_mm_from_angle(angle_deg, surface.chord_mm))
     section, ratio = section_of(aircraft, surface)
     up, down = room_sines(surface, angle_deg)
@@ -189,7 +189,7 @@ def section_from_tip(aircraft: Aircraft, surface: Surface, angle_deg: float) -> 
         points = tuple((left + chord * x, line - chord * z) for x, z in ends)
         shapes.append(Line(points, "movement", f"throw {abs(throw):.1f} mm"))
     word = movement(surface, angle_deg, throw)
-    heading = Text(20, 32, *wrapped(sentence_start(surface.name), 380, "title", 1), role="title")
+    heading = Text(20, 32, one_line(sentence_start(surface.name), 380, "title"), role="title")
     said = Text(width - 20, 32, word, "strong", "end")
     nose = Text(left - 14, line + 4, "nose", "note", "end")
     mark = triangle(surface, throw, text_box(said)[0] - 18, 26)

@@ -24,6 +24,7 @@ __all__ = [
     "every_shape",
     "label_faults",
     "moved",
+    "one_line",
     "stack",
     "text_box",
     "wrapped",
@@ -242,6 +243,26 @@ def wrapped(text: str, width: float, role: str, lines: int = 2, size: float | No
     if len(result) > lines:
         result[lines - 1] = _shortened(" ".join(result[lines - 1 :]) + " ...", fits)
     return tuple(result[:lines])
+
+
+def one_line(text: str, width: float, role: str) -> str:
+    """Words on one line that fits a width; what does not fit is left out and ends in three dots.
+
+    Parameters
+    ----------
+    text : str
+        Words.
+    width : float
+        Room in drawing units.
+    role : str
+        Role of the text.
+
+    Returns
+    -------
+    str
+        The line.
+    """
+    return "".join(wrapped(text, width, role, 1))
 
 
 def _shortened(line: str, fits) -> str:

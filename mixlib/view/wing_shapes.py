@@ -15,7 +15,7 @@ from mixlib.view.words import direction, movement_sentence, sentence_start
 
 __all__ = ["surfaces_drawing", "tail_from_behind", "wing_from_behind"]
 
-WIDTH = 780.0
+WIDTH = 700.0
 MARGIN = 16.0
 CARD = 122.0  # least width of the place for one section
 MAGNIFIED = (1, 1.5, 2, 3, 4, 5, 6, 8, 10)
@@ -68,6 +68,8 @@ def surfaces_drawing(
         if any(surface.part in part for surface in aircraft.surfaces)
         for drawing in [draw(aircraft, angles_deg, throws_mm, notes)]
     ]
+    if len(found) == 1:
+        return found[0]
     whole = stack(found, f"Surfaces of {aircraft.name} from behind")
     order = [*_on(aircraft, ("wing",), angles_deg, throws_mm, notes)]
     order += _on(aircraft, ("tail", "fin"), angles_deg, throws_mm, notes)
