@@ -46,7 +46,7 @@ def with_trivial_panel(lesson: Path, folder: Path) -> Path:
 
 def label_of_first_slider(panel: Locator) -> str | None:
     """The label of a panel's first slider."""
-    labels = panel.locator(".widget-slider .widget-label").all_inner_texts()
+    labels = panel.locator(".widget-slider .widget-label").all_text_contents()
     return next((label for label in labels if label.strip()), None)
 
 
@@ -70,7 +70,7 @@ def main() -> None:
         floors = [opened.key_to_picture_median_ms(trivial, "trivial", given.times)]
         measured = [
             (
-                panel.inner_text().strip().splitlines()[0],
+                opened.title(panel),
                 label,
                 opened.key_to_picture_median_ms(panel, label, given.times),
             )

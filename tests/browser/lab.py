@@ -106,7 +106,11 @@ class LabServer:
             "JUPYTERLAB_WORKSPACES_DIR": str(self.home / "workspaces"),
         }
         command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ip=127.0.0.1"]
-        command += [f"--port={self.port}", "--ServerApp.port_retries=0", f"--ServerApp.root_dir={self.notebooks}"]
+        command += [
+            f"--port={self.port}",
+            "--ServerApp.port_retries=0",
+            f"--ServerApp.root_dir={self.notebooks}",
+        ]
         self._log = (self.home / "server.log").open("w")
         self._process = subprocess.Popen(
             command, env=environment, stdin=subprocess.DEVNULL, stdout=self._log, stderr=subprocess.STDOUT

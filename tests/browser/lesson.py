@@ -57,7 +57,7 @@ class Lesson:
     def has_run(self) -> bool:
         """Whether every code cell has its execution number; a folded cell shows none and is not asked."""
         shown = ".jp-Notebook .jp-CodeCell .jp-InputPrompt:not(.jp-Placeholder-prompt)"
-        prompts = self.page.locator(shown).all_inner_texts()
+        prompts = self.page.locator(shown).all_text_contents()
         return bool(prompts) and all(re.search(r"\d", prompt) for prompt in prompts)
 
     def wait_idle(self, seconds: float = 60) -> None:
@@ -80,7 +80,7 @@ class Lesson:
         found = self.page.locator(
             '[data-mime-type="application/vnd.jupyter.stderr"], .jp-RenderedText:has(.ansi-red-fg)'
         )
-        return found.all_inner_texts()
+        return found.all_text_contents()
 
     def panels(self) -> list[Locator]:
         """Every panel (an output that shows widgets), from top to bottom."""
@@ -94,6 +94,7 @@ class Lesson:
 
     def control(self, panel: Locator, label: str) -> Locator:
         """What takes the keys for the control with this label: slider handle, field, choice, or button."""
+        panel.scroll_into_view_if_needed()  # what is off the screen is not laid out: no text, no roles
         for candidate in (
             panel.locator(f'[aria-label="{label}"]'),
             panel.get_by_role("button", name=label, exact=True),
@@ -155,8 +156,14 @@ class Lesson:
         self.page.wait_for_timeout(150)
         self.wait_idle()
 
+    def title(self, panel: Locator) -> str:
+        """A panel's heading, or the first words in it."""
+        heading = panel.locator("h3")
+        return (heading.first if heading.count() else panel).text_content().strip()[:60]
+
     def readout(self, panel: Locator) -> str:
         """The sentence of a panel: its elements with role status or class mix-readout; else all its text."""
+        panel.scroll_into_view_if_needed()
         marked = panel.locator('[role="status"], [data-role="readout"], .mix-readout')
         texts = marked.all_inner_texts() if marked.count() else [panel.inner_text()]
         return re.sub(r"\s+", " ", " ".join(texts)).strip()

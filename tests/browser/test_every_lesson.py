@@ -26,6 +26,7 @@ def test_lesson_runs_and_its_panels_answer_the_keyboard(open_lesson, name):
         handle.press("ArrowLeft" if at_the_end else "ArrowRight")
         lesson.page.wait_for_timeout(150)
         lesson.wait_idle()
-        title = panel.inner_text().strip().splitlines()[0]
-        assert (lesson.readout(panel), lesson.picture_hash(panel)) != (sentence, drawn), f"{title}: no change"
+        assert (lesson.readout(panel), lesson.picture_hash(panel)) != (sentence, drawn), (
+            f"{lesson.title(panel)}: no change"
+        )
     assert lesson.errors == []

@@ -135,7 +135,7 @@ def test_links_lead_somewhere(path):
         if re.match(r"\w+:", target):
             assert target.startswith(("https://", "mailto:")), target
             continue
-        assert ".." not in target, f"{target}: JupyterLab is started in the notebooks' folder and sees no other"
+        assert ".." not in target, f"{target}: JupyterLab sees no folder but the notebooks' own"
         name, _, anchor = target.partition("#")
         file = path.parent / name if name else path
         assert file.exists(), target
