@@ -70,6 +70,7 @@ class Slider:
             max=high,
             step=step,
             description=label or name,
+            tooltip=label or name,
             readout_format=f".{decimals}f",
             continuous_update=True,
             style={"description_width": "7em"},
@@ -163,6 +164,7 @@ class Pick:
             options=pairs,
             value=self._start,
             description=label or name,
+            tooltip=label or name,  # without one, the label's hover text is the word "null"
             style={"description_width": "7em"},
             layout=widgets.Layout(width="auto"),
         )

@@ -195,7 +195,9 @@ class Exercise:
     def _number(self) -> widgets.Widget:
         entry = widgets.Text(
             description="Your answer",
+            tooltip="Your answer",
             continuous_update=False,  # the value changes on Enter or on leaving the field
+            style={"description_width": "6.5em"},
             layout=widgets.Layout(width="15em"),
         )
         entry.observe(lambda _: self.submit(), "value")
@@ -209,7 +211,7 @@ class Exercise:
                 options=list(self.question.words(surface)),
                 value=None,
                 description=surface,
-                style={"description_width": "11em"},
+                tooltip=surface,
             )
             rows[surface].add_class("mix-sideways")
             rows[surface].add_class("mix-surfaces")

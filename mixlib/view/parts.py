@@ -145,7 +145,7 @@ class Panel:
         back.on_click(lambda _: self.reset())
         left = widgets.VBox(
             [control.widget for control in self.controls.values()] + ([back] if self.controls else []),
-            layout=widgets.Layout(flex="1 1 340px", min_width="300px"),
+            layout=widgets.Layout(flex="1 1 340px", min_width="300px", padding="0 16px 0 0"),
         )
         right = widgets.VBox(
             [self._picture, self._sentence, self._error, self._extra],

@@ -43,10 +43,11 @@ STYLE = f"""<style>
  margin:0 0 4px 0; padding-left:26px; position:relative; font-size:16px; }}
 .mix-card .widget-radio-box input {{
  position:absolute; left:0; top:2px; width:18px; height:18px; margin:0; accent-color:{INK}; }}
-.mix-card .mix-sideways {{ flex-direction:row; align-items:baseline; }}
-.mix-card .mix-sideways > .widget-label {{ flex:0 0 7em; text-align:right; margin-right:10px; }}
-.mix-card .mix-surfaces > .widget-label {{ flex-basis:11em; text-align:left; font-weight:bold; }}
-.mix-card .mix-sideways .widget-radio-box {{ flex-direction:row; flex-wrap:wrap; margin-bottom:0; }}
+.mix-card .widget-radio.mix-sideways {{ display:flex; flex-direction:row; align-items:baseline; }}
+.mix-card .widget-radio.mix-sideways > .widget-label {{
+ flex:0 0 7em; width:auto; text-align:right; margin-right:10px; }}
+.mix-card .widget-radio.mix-surfaces > .widget-label {{ flex-basis:10em; text-align:left; font-weight:bold; }}
+.mix-card .mix-sideways .widget-radio-box {{ flex-direction:row; flex-wrap:wrap; margin:0 !important; }}
 .mix-card .mix-sideways .widget-radio-box label {{ margin-right:22px; }}
 .mix-card .noUi-handle {{ background:{BLUE}; border-color:{INK}; }}
 .mix-card input[type=number], .mix-card input[type=text] {{

@@ -314,7 +314,7 @@ def _head(surface: Surface, room: float) -> list[tuple[str, str]]:
     """Lines over a section with their roles: the name, and for a rudder where it is seen from."""
     lines = [(line, "strong") for line in wrapped(sentence_start(surface.name), room, "strong", 2, 16.0)]
     if surface.kind == "rudder":
-        lines += [(line, "note") for line in wrapped("from above, left at the bottom", room, "note", 2, 14.0)]
+        lines += [(line, "note") for line in wrapped("from above, left below", room, "note", 2, 14.0)]
     return lines
 
 
