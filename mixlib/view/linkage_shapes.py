@@ -158,7 +158,7 @@ def linkage_side(surface: Surface, arm_deg: float, angle_deg: float, note: str =
         Text(20, 56, view, "note"),
     ]
     if note:
-        shapes.append(Text(WIDTH - 20, 56, one_line(note, 380, "warning"), role="warning", anchor="end"))
+        shapes.append(Text(WIDTH - 20, 56, one_line(note, 290, "warning"), role="warning", anchor="end"))
     spoken = (
         f"{view}. Servo arm {arm_words(arm_deg)}, horn on the {_SIDES[link.horn_side]} side; "
         f"{surface.name} {movement(surface, angle_deg, throw)}."

@@ -72,7 +72,9 @@ def test_linkage_is_to_scale_unless_it_says_so(surface):
     arm=st.floats(-60, 60),
     angle=st.floats(-80, 80),
     distance=st.floats(20, 1500),
-    note=st.sampled_from(["", "the linkage binds here"]),
+    note=st.sampled_from(
+        ["", "the linkage binds here", "a warning that is much longer than it should ever be, and on"]
+    ),
 )
 def test_linkage_words_can_be_read(surface, sides, arm, angle, distance, note):
     if surface.kind == "rudder":
