@@ -7,11 +7,14 @@ import html
 import ipywidgets as widgets
 
 from mixlib.chain import LinkageError, MixLoopError, Rig
-from mixlib.describe import DescriptionError, Setup, plain_setup, shelf, shipped, shipped_names
+from mixlib.chain.linkage import surface_angle_deg
+from mixlib.describe import DescriptionError, Setup, Surface, plain_setup, shelf, shipped, shipped_names
 from mixlib.describe.demo import flaperon_setup
 from mixlib.describe.errors import Problem
 from mixlib.view.drafts import Draft, fields_of
 from mixlib.view.forms import DraftForm
+from mixlib.view.linkage_shapes import linkage_side
+from mixlib.view.pictures import svg
 from mixlib.view.screen import card, show_widget, spoken
 
 __all__ = ["DescriptionDesk"]
@@ -28,17 +31,18 @@ class DescriptionDesk:
     """
 
     def __init__(self) -> None:
+        wide, named = widgets.Layout(width="100%", max_width="32em"), {"description_width": "6em"}
         self._start = widgets.Dropdown(
-            options=self._starts(), description="Start from", layout=widgets.Layout(width="30em")
+            options=self._starts(), description="Start from", style=named, layout=wide
         )
         self._page = widgets.ToggleButtons(
             options=["Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks"],
             style={"button_width": "7em"},
         )
-        self._name = widgets.Text(description="Name", layout=widgets.Layout(width="30em"))
-        save = widgets.Button(
-            description="Check and save", tooltip="check everything; save when all is accepted"
-        )
+        self._name = widgets.Text(description="Name", style=named, layout=widgets.Layout(width="24em"))
+        save = widgets.Button(description="Check and save", layout=widgets.Layout(width="auto"))
+        last_row = widgets.HBox([self._name, save], layout=widgets.Layout(flex_flow="row wrap"))
+        self._picture = widgets.HTML()
         self._body = widgets.VBox()
         self._told = widgets.HTML()
         self._form: DraftForm | None = None
@@ -49,8 +53,7 @@ class DescriptionDesk:
         save.on_click(lambda _: self.save())
         intro = widgets.HTML("<h3>Your aircraft and your radio</h3>")
         self.widget = card(
-            [intro, self._start, self._page, self._body, widgets.HBox([self._name, save]), self._told],
-            "mix-form",
+            [intro, self._start, self._page, self._body, self._picture, last_row, self._told], "mix-panel"
         )
 
     def open(self, setup: Setup) -> None:
@@ -104,7 +107,7 @@ class DescriptionDesk:
         problems : tuple of Problem
             What is wrong.
         """
-        setup, problems = self.draft.finish("your set-up", self._with_wiring())
+        setup, problems = Draft.checked(Setup, self._with_wiring(), "your set-up")
         if setup is None:
             return None, problems
         try:
@@ -144,6 +147,7 @@ class DescriptionDesk:
     def _draw(self) -> None:
         page = self._page.value
         self._form = None
+        self._picture.value = ""
         if page == "Wiring":
             self._body.children = self._wiring_rows()
             return
@@ -164,8 +168,29 @@ class DescriptionDesk:
             field.key for field in fields_of(Setup if not path else Setup.model_fields[path[0]].annotation)
         ]
         skip = tuple(k for k in keys if k != key) if key else ("surfaces",)
-        self._form = DraftForm(self.draft, path, skip)
+        self._form = DraftForm(self.draft, path, skip, self._draw_linkage if page == "Surfaces" else None)
         self._body.children = [self._form.box]
+        if page == "Surfaces":
+            self._draw_linkage()
+
+    def _draw_linkage(self) -> None:
+        """Show the linkage of the surface on the page as it is described now, at neutral."""
+        if self._form is None:  # the page is being filled
+            return
+        path = ("aircraft", "surfaces")
+        values = {**self.draft.get(path)[self._form.picked[path]]}
+        values.pop(_OWN_OUTPUT)
+        surface, problems = Draft.checked(Surface, values, "this surface")
+        if surface is None:
+            self._picture.value = spoken("No picture yet", " ".join(map(str, problems)), "try")
+            return
+        try:
+            neutral = surface_angle_deg(surface.linkage, surface.servo.arm_offset_deg)
+        except LinkageError as error:
+            self._picture.value = spoken("No picture yet", str(error), "try")
+            return
+        drawing = linkage_side(surface, surface.servo.arm_offset_deg, float(neutral))
+        self._picture.value = svg(drawing, max_width="780px")
 
     def _wiring_rows(self) -> list[widgets.Widget]:
         rows: list[widgets.Widget] = [

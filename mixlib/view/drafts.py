@@ -183,15 +183,18 @@ class Draft:
         del items[index]
         return min(index, len(items) - 1) if items else None
 
-    def finish(self, source: str, values: dict | None = None) -> tuple[Any, tuple[Problem, ...]]:
-        """Make the description, or say why it cannot be made.
+    @staticmethod
+    def checked(kind: type[BaseModel], values: dict, source: str) -> tuple[Any, tuple[Problem, ...]]:
+        """Make a description of typed values, or say why it cannot be made.
 
         Parameters
         ----------
+        kind : type
+            What to make.
+        values : dict
+            Values as typed; blank lines count as left out.
         source : str
             Name for the description in the sentences.
-        values : dict, optional
-            Values to use in place of the draft's own.
 
         Returns
         -------
@@ -201,9 +204,7 @@ class Draft:
             What is wrong, in the order of the fields; empty when nothing is.
         """
         try:
-            return build(
-                self.kind, _without_blanks(self.values if values is None else values, self.kind), source
-            ), ()
+            return build(kind, _without_blanks(values, kind), source), ()
         except DescriptionError as error:
             return None, tuple(error.problems)
 

@@ -30,7 +30,12 @@ class DraftForm:
     skip : tuple of str
         Keys that are not shown.
     on_change : callable
-        Called without arguments after each change.
+        Called without arguments after each change, also of the item that is shown.
+
+    Attributes
+    ----------
+    picked : dict of tuple to int
+        For each list, by its path, the item that is shown, from 0; None when the list is empty.
     """
 
     def __init__(
@@ -38,10 +43,11 @@ class DraftForm:
         draft: Draft,
         path: tuple = (),
         skip: tuple[str, ...] = (),
-        on_change: Callable[[], None] = lambda: None,
+        on_change: Callable[[], None] | None = None,
     ):
         self._draft = draft
-        self._on_change = on_change
+        self._on_change = on_change or (lambda: None)
+        self.picked: dict[tuple, int | None] = {}
         self._notes: dict[tuple, widgets.HTML] = {}
         self._hints: dict[tuple, str] = {}
         self.box = widgets.VBox(self._rows(kind_at(draft.kind, path), path, skip))
@@ -81,8 +87,13 @@ class DraftForm:
         entry.layout = _ENTRY
         label = widgets.Label(field.label, layout=_LABEL)
         self._hints[path] = _hint(field)
-        self._notes[path] = widgets.HTML(self._hints[path], layout=widgets.Layout(flex="1 1 18em"))
-        return widgets.HBox([label, entry, self._notes[path]], layout=widgets.Layout(flex_flow="row wrap"))
+        self._notes[path] = widgets.HTML(
+            self._hints[path], layout=widgets.Layout(flex="1 1 18em", margin="2px 0 2px 10px")
+        )
+        return widgets.HBox(
+            [label, entry, self._notes[path]],
+            layout=widgets.Layout(flex_flow="row wrap", align_items="center"),
+        )
 
     def _entry(self, field: Field, path: tuple) -> widgets.Widget:
         value = self._draft.get(path)
@@ -140,15 +151,14 @@ class DraftForm:
 
         def refill(index: int | None) -> None:
             items = self._draft.get(path)
-            picker.unobserve(draw, names="value")
             picker.options = [(_item_name(field, item, place), place) for place, item in enumerate(items)]
             picker.value = index
-            picker.observe(draw, names="value")
             remove.disabled = index is None
             add.description = "Add one" if index is None else "Add a copy"
             draw()
 
         def draw(_=None) -> None:
+            self.picked[path] = picker.value
             self._forget(path)
             there = picker.value is not None
             body.children = self._rows(field.part, (*path, picker.value), ()) if there else ()
@@ -159,6 +169,8 @@ class DraftForm:
 
         add.on_click(lambda _: change(self._draft.add))
         remove.on_click(lambda _: change(self._draft.remove))
+        picker.observe(draw, names="value")
+        picker.observe(lambda _: self._on_change(), names="value")
         refill(0 if self._draft.get(path) else None)
         return widgets.VBox([_title(field), widgets.HBox([picker, add, remove]), body])
 

@@ -62,6 +62,7 @@ ROLES: dict[str, Style] = {
     # surroundings
     "card": Style(fill=WHITE, stroke="#c4cbd4", width=1.0),
     "ground": Style(fill="#f3f5f8"),
+    "fault": Style(fill="#f9e2c4"),
     "rule": Style(stroke="#c4cbd4", width=1.0),
     # the aircraft
     "fixed": Style(fill=PALE, stroke=INK),
