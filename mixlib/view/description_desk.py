@@ -190,7 +190,7 @@ class DescriptionDesk:
             self._picture.value = spoken("No picture yet", str(error), "try")
             return
         drawing = linkage_side(surface, surface.servo.arm_offset_deg, float(neutral))
-        self._picture.value = svg(drawing, max_width="780px")
+        self._picture.value = svg(drawing)
 
     def _wiring_rows(self) -> list[widgets.Widget]:
         rows: list[widgets.Widget] = [
