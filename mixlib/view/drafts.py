@@ -38,7 +38,7 @@ class Field:
     choices : tuple of str
         For a choice: the words.
     part : type or None
-        For a part or a list: the description inside.
+        For a part, a list or a table: the description inside.
     optional : bool
         Whether it can be left out.
     """
@@ -224,9 +224,13 @@ def kind_at(kind: type[BaseModel], path: tuple) -> type[BaseModel]:
     type
         Such as `Linkage` for ``("surfaces", 0, "linkage")`` in an aircraft.
     """
-    for step in path:
+    steps = iter(path)
+    for step in steps:
         if isinstance(step, str):
-            kind = next(field.part for field in fields_of(kind) if field.key == step)
+            field = next(field for field in fields_of(kind) if field.key == step)
+            kind = field.part
+            if field.sort == "table":
+                next(steps, None)  # the table's own key, such as the command of a shaping
     return kind
 
 
@@ -286,7 +290,8 @@ def _sort(plain: Any) -> tuple[str, tuple[str, ...], type[BaseModel] | None]:
             return "list", (), inside
         return "numbers", (), None
     if origin is dict:
-        return "table", (), None
+        inside = arguments[1]
+        return "table", (), inside if isinstance(inside, type) and issubclass(inside, BaseModel) else None
     return ("words" if plain is str else "number"), (), None
 
 

@@ -34,6 +34,7 @@ STYLE = f"""<style>
  background:#eef1f4; color:{INK}; border:1px solid #7b8794; border-radius:6px;
  height:36px; line-height:34px; font-size:15px; width:auto; padding:0 14px; }}
 .mix-card .jupyter-button.mix-check {{ background:{INK}; color:{WHITE}; }}
+.mix-card .jupyter-button.mod-active {{ background:{INK}; color:{WHITE}; }}
 .mix-card button:focus-visible, .mix-card input:focus-visible, .mix-card select:focus-visible,
 .mix-card .noUi-handle:focus {{ outline:3px solid {VERMILION}; outline-offset:2px; }}
 .mix-card .widget-radio {{ width:auto; max-width:100%; }}
