@@ -8,13 +8,23 @@ below pulls it down, a horn above pulls it up.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
+from typing import Self
 
 import numpy as np
 
 from mixlib.describe import Linkage
 
-__all__ = ["LinkageError", "arm_for_surface_deg", "arm_range_deg", "rod_length_mm", "surface_angle_deg"]
+__all__ = [
+    "Geometry",
+    "LinkageError",
+    "arm_for_surface_deg",
+    "arm_range_deg",
+    "rod_length_mm",
+    "surface_angle_deg",
+]
 
 _SEARCH_DEG = 180.0  # the working range is looked for this far on either side of neutral
 _LOCK_MARGIN_DEG = 1e-6  # how close to a dead point the working range may come
@@ -22,6 +32,108 @@ _LOCK_MARGIN_DEG = 1e-6  # how close to a dead point the working range may come
 
 class LinkageError(ValueError):
     """A linkage that cannot close, or locks; the text says at which arm angle and what to change."""
+
+
+@dataclass(frozen=True)
+class Geometry:
+    """Measures of some linkages side by side, each an array of shape (linkages,), for one sweep over all.
+
+    Attributes
+    ----------
+    arm_mm, horn_mm, distance_mm, rod_mm : numpy.ndarray
+        Lengths, mm.
+    arm_deg, horn_deg : numpy.ndarray
+        Angles of arm and horn as drawn, degrees.
+    crossing : numpy.ndarray
+        -1 where the rod crosses to the other side, else 1.
+    horn_sense : numpy.ndarray
+        1 where a horn that goes forward turns the surface the positive way, else -1.
+    """
+
+    arm_mm: np.ndarray
+    horn_mm: np.ndarray
+    distance_mm: np.ndarray
+    rod_mm: np.ndarray
+    arm_deg: np.ndarray
+    horn_deg: np.ndarray
+    crossing: np.ndarray
+    horn_sense: np.ndarray
+
+    @classmethod
+    def of(cls, linkages: Sequence[Linkage]) -> Self:
+        """Collect the measures of linkages.
+
+        Parameters
+        ----------
+        linkages : sequence of Linkage
+            In the order of the last axis.
+
+        Returns
+        -------
+        Geometry
+            Their measures.
+        """
+        rows = [
+            (
+                linkage.arm_mm,
+                linkage.horn_mm,
+                linkage.distance_mm,
+                rod_length_mm(linkage),
+                linkage.arm_angle_deg,
+                linkage.horn_angle_deg,
+                -1.0 if linkage.crossed else 1.0,
+                1.0 if linkage.horn_side in ("below", "left") else -1.0,
+            )
+            for linkage in linkages
+        ]
+        return cls(*np.array(rows, dtype=float).T)
+
+    def surface_deg(self, arm_deg: np.ndarray) -> np.ndarray:
+        """Surface angles for arm angles inside `arm_range_deg`, which is not checked here.
+
+        Parameters
+        ----------
+        arm_deg : numpy.ndarray
+            Shape (..., linkages), degrees, tip forward positive.
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (..., linkages), degrees, trailing edge down (rudder: left) positive.
+        """
+        return self.horn_sense * (np.degrees(self._horn(arm_deg)[0]) - self.horn_deg)
+
+    def works(self, arm_deg: np.ndarray) -> np.ndarray:
+        """Whether the linkages close and are short of their dead points.
+
+        Parameters
+        ----------
+        arm_deg : numpy.ndarray
+            Shape (..., linkages), degrees.
+
+        Returns
+        -------
+        numpy.ndarray of bool
+            Shape (..., linkages).
+        """
+        with np.errstate(divide="ignore", invalid="ignore"):  # the arm's hole on the hinge line: no angle
+            horn, cosine, arm = self._horn(arm_deg)
+        x, y = self.arm_mm * np.cos(arm) - self.distance_mm, self.arm_mm * np.sin(arm)
+        rod_x = x - self.horn_mm * np.cos(horn)
+        rod_y = y - self.crossing * self.horn_mm * np.sin(horn)
+        # The rod in line with the arm is a dead point too: past it the surface turns back.
+        lever = rod_y * np.cos(arm) - rod_x * np.sin(arm)
+        return (np.abs(cosine) < 1) & (lever > 0)
+
+    def _horn(self, arm_deg: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Angle of the horn, cosine of its corner between rod's ends and hinge, angle of the arm; radians."""
+        arm = np.radians(self.arm_deg + arm_deg)
+        x, y = self.arm_mm * np.cos(arm) - self.distance_mm, self.arm_mm * np.sin(arm)  # hinge to arm's hole
+        reach2 = x * x + y * y
+        cosine = (self.horn_mm**2 + reach2 - self.rod_mm**2) / (2 * self.horn_mm * np.sqrt(reach2))
+        toward_arm = np.arctan2(-y, -x) + np.pi  # continuous round 180 deg
+        inner = np.arccos(np.clip(cosine, -1, 1))
+        return self.crossing * toward_arm - inner + np.pi * (1 - self.crossing), cosine, arm
 
 
 def rod_length_mm(linkage: Linkage) -> float:
@@ -75,7 +187,7 @@ def surface_angle_deg(linkage: Linkage, arm_deg) -> np.ndarray:
             f"the linkage locks when the arm has gone {abs(end):.1f} deg {way}, and it was asked for "
             f"{abs(worst):.1f} deg: use less travel, a longer horn or a shorter arm"
         )
-    return _surface_angle(linkage, arm_deg)
+    return _one(linkage).surface_deg(arm_deg[..., np.newaxis])[..., 0]
 
 
 @lru_cache(maxsize=512)
@@ -100,8 +212,8 @@ def arm_range_deg(linkage: Linkage) -> tuple[float, float]:
     LinkageError
         If the linkage cannot close at neutral or stands at a dead point there.
     """
-    _, works = _turn(linkage, np.zeros(1))
-    if not works[0]:
+    works = _one(linkage).works
+    if not works(np.zeros(1))[0]:
         rod = rod_length_mm(linkage)
         raise LinkageError(
             f"the linkage cannot close with the arm at {linkage.arm_angle_deg:g} deg: the arm's hole is "
@@ -111,15 +223,15 @@ def arm_range_deg(linkage: Linkage) -> tuple[float, float]:
     grid = np.linspace(0, _SEARCH_DEG, 1801)
     ends = []
     for sense in (-1.0, 1.0):
-        _, works = _turn(linkage, sense * grid)
-        if works.all():
+        good_there = works(sense * grid[:, np.newaxis])[:, 0]
+        if good_there.all():
             ends.append(sense * _SEARCH_DEG)
             continue
-        first_bad = int(np.argmin(works))
+        first_bad = int(np.argmin(good_there))
         good, bad = grid[first_bad - 1], grid[first_bad]
         while bad - good > _LOCK_MARGIN_DEG:
             middle = (good + bad) / 2
-            good, bad = (middle, bad) if _turn(linkage, np.array([sense * middle]))[1][0] else (good, middle)
+            good, bad = (middle, bad) if works(np.array([sense * middle]))[0] else (good, middle)
         ends.append(sense * good)
     return float(ends[0]), float(ends[1])
 
@@ -143,51 +255,23 @@ def arm_for_surface_deg(linkage: Linkage, surface_deg) -> np.ndarray:
     """
     low, high = arm_range_deg(linkage)
     wanted = np.asarray(surface_deg, dtype=float)
-    ends = _surface_angle(linkage, np.array([low, high]))
-    turn = np.radians(_horn_sense(linkage) * wanted)
-    flip = -1.0 if linkage.crossed else 1.0
-    horn = np.radians(linkage.horn_angle_deg) + turn
+    geometry = _one(linkage)
+    ends = geometry.surface_deg(np.array([[low], [high]]))
+    horn = np.radians(linkage.horn_angle_deg + geometry.horn_sense[0] * wanted)
     x = linkage.distance_mm + linkage.horn_mm * np.cos(horn)
-    y = flip * linkage.horn_mm * np.sin(horn)
+    y = geometry.crossing[0] * linkage.horn_mm * np.sin(horn)
     reach = np.hypot(x, y)
-    rod = rod_length_mm(linkage)
-    cosine = (linkage.arm_mm**2 + reach**2 - rod**2) / (2 * linkage.arm_mm * reach)
+    cosine = (linkage.arm_mm**2 + reach**2 - geometry.rod_mm[0] ** 2) / (2 * linkage.arm_mm * reach)
     with np.errstate(invalid="ignore"):
         arm = np.degrees(np.arctan2(y, x) + np.arccos(cosine)) - linkage.arm_angle_deg
     reached = (wanted >= ends.min() - 1e-9) & (wanted <= ends.max() + 1e-9)
     return np.where(reached, np.clip(arm, low, high), np.nan)
 
 
-def _horn_sense(linkage: Linkage) -> float:
-    return 1.0 if linkage.horn_side in ("below", "left") else -1.0
-
-
-def _surface_angle(linkage: Linkage, arm_deg: np.ndarray) -> np.ndarray:
-    return _horn_sense(linkage) * _turn(linkage, arm_deg)[0]
+def _one(linkage: Linkage) -> Geometry:
+    return Geometry.of((linkage,))
 
 
 def _reach_mm(linkage: Linkage) -> float:
     arm = np.radians(linkage.arm_angle_deg)
     return float(np.hypot(linkage.distance_mm - linkage.arm_mm * np.cos(arm), linkage.arm_mm * np.sin(arm)))
-
-
-def _turn(linkage: Linkage, arm_deg: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Turn of the horn in degrees (tip forward positive), and whether the linkage works there."""
-    a, b, d, rod = linkage.arm_mm, linkage.horn_mm, linkage.distance_mm, rod_length_mm(linkage)
-    arm = np.radians(linkage.arm_angle_deg + arm_deg)
-    x, y = a * np.cos(arm) - d, a * np.sin(arm)  # from the hinge to the hole in the arm
-    reach2 = x * x + y * y
-    cosine = (b * b + reach2 - rod * rod) / (2 * b * np.sqrt(reach2))
-    inner = np.arccos(np.clip(cosine, -1, 1))
-    toward_arm = np.arctan2(-y, -x) + np.pi  # direction of the arm's hole, continuous round 180 deg
-    if linkage.crossed:
-        horn = 2 * np.pi - (toward_arm + inner)
-        horn_x, horn_y = b * np.cos(horn), -b * np.sin(horn)
-    else:
-        horn = toward_arm - inner
-        horn_x, horn_y = b * np.cos(horn), b * np.sin(horn)
-    # The rod in line with the arm is a dead point too: past it the surface turns back.
-    rod_x, rod_y = x - horn_x, y - horn_y
-    lever = rod_y * np.cos(arm) - rod_x * np.sin(arm)
-    turn = np.degrees(horn) - linkage.horn_angle_deg
-    return turn, (np.abs(cosine) < 1) & (lever > 0)

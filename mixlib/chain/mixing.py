@@ -13,7 +13,7 @@ import numpy as np
 from mixlib.describe import FreeMix, Setup
 from mixlib.units import COMMANDS
 
-__all__ = ["MixLoopError", "demand_percent", "demand_shares", "gain_tables", "leading_command"]
+__all__ = ["Mixer", "MixLoopError", "demand_percent", "demand_shares", "gain_tables", "leading_command"]
 
 
 class MixLoopError(ValueError):
@@ -72,6 +72,51 @@ def gain_tables(setup: Setup) -> tuple[np.ndarray, np.ndarray]:
     return above, below
 
 
+class Mixer:
+    """The mixing of one set-up with its gains and the order of its mixes worked out once.
+
+    Parameters
+    ----------
+    setup : Setup
+        The set-up.
+
+    Raises
+    ------
+    MixLoopError
+        If mixes that take mixed outputs lead round in a circle.
+    """
+
+    def __init__(self, setup: Setup):
+        self.setup = setup
+        self._above, self._below = gain_tables(setup)
+        self._even = np.array_equal(self._above, self._below)
+        self._shifts = _shifts(setup)
+        self._mixes = _in_order(setup)
+
+    def demand_percent(self, shaped: np.ndarray) -> np.ndarray:
+        """What every output is asked for, before its limits.
+
+        Parameters
+        ----------
+        shaped : numpy.ndarray
+            Shape (..., 6): commands after rate and expo.
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (..., outputs of the radio), percent.
+        """
+        if self._even:
+            demand = shaped @ self._above
+        else:
+            demand = np.maximum(shaped, 0.0) @ self._above + np.minimum(shaped, 0.0) @ self._below
+        demand += self._shifts
+        for mix in self._mixes:
+            leader = _leader_percent(self.setup, mix, shaped, demand)
+            demand[..., mix.follower - 1] += _share_percent(mix, leader)
+        return demand
+
+
 def demand_percent(setup: Setup, shaped: np.ndarray) -> np.ndarray:
     """What every output is asked for, before its limits.
 
@@ -92,13 +137,7 @@ def demand_percent(setup: Setup, shaped: np.ndarray) -> np.ndarray:
     MixLoopError
         If mixes that take mixed outputs lead round in a circle.
     """
-    shaped = np.asarray(shaped, dtype=float)
-    above, below = gain_tables(setup)
-    demand = np.maximum(shaped, 0.0) @ above + np.minimum(shaped, 0.0) @ below
-    demand += _shifts(setup)
-    for mix in _in_order(setup):
-        demand[..., mix.follower - 1] += _share_percent(mix, _leader_percent(setup, mix, shaped, demand))
-    return demand
+    return Mixer(setup).demand_percent(np.asarray(shaped, dtype=float))
 
 
 def demand_shares(setup: Setup, shaped: np.ndarray, number: int) -> tuple[tuple[str, np.ndarray], ...]:
@@ -180,7 +219,7 @@ def _in_order(setup: Setup) -> list[FreeMix]:
     try:
         rank = {number: place for place, number in enumerate(TopologicalSorter(needs).static_order())}
     except CycleError as error:
-        loop = " -> ".join(f"output {number}" for number in reversed(error.args[1]))
+        loop = " -> ".join(f"output {number}" for number in error.args[1])
         raise MixLoopError(
             f"the free mixes go round in a loop: {loop}. This radio's mixes take what an output ends up "
             "with, so no output may lead itself: switch one of these mixes off or let a command lead it."

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.chain import controls
-from mixlib.chain.linkage import LinkageError, arm_range_deg, surface_angle_deg
-from mixlib.chain.mixing import demand_percent
-from mixlib.chain.servo import arm_angle_deg, pulse_us, travel_percent
-from mixlib.describe import Setup
+from mixlib.chain.linkage import Geometry, LinkageError, arm_range_deg
+from mixlib.chain.mixing import Mixer
+from mixlib.chain.servo import arm_angles_deg, pulse_us, travels_percent
+from mixlib.describe import Setup, Surface
 from mixlib.units import COMMANDS, throw_mm_from_angle
 
 __all__ = ["STAGES", "Rig", "Stages"]
@@ -80,15 +80,17 @@ class Rig:
 
     def __init__(self, setup: Setup):
         self.setup = setup
+        surfaces = setup.aircraft.surfaces
         self.surface_names = setup.aircraft.surface_names
         self.outputs_of_surfaces = np.array([setup.wiring[name] - 1 for name in self.surface_names])
-        self._arm_ranges = {}
-        for surface in setup.aircraft.surfaces:
-            try:
-                self._arm_ranges[surface.name] = arm_range_deg(surface.linkage)
-            except LinkageError as error:
-                raise LinkageError(f"{surface.name}: {error}") from None
-        demand_percent(setup, np.zeros(len(COMMANDS)))  # a loop of mixes shows here, not at the first command
+        self._mixer = Mixer(setup)
+        self._outputs = [setup.output(number) for number in range(1, setup.radio.outputs + 1)]
+        self._servos = [surface.servo for surface in surfaces]
+        self._pulse_ranges = self._pulse_ranges_of_outputs()
+        self._arm_ranges = np.array([_arm_range(surface) for surface in surfaces]).T
+        self._geometry = Geometry.of([surface.linkage for surface in surfaces])
+        self._stops = np.array([(-surface.stop_up_deg, surface.stop_down_deg) for surface in surfaces]).T
+        self._chords_mm = np.array([surface.chord_mm for surface in surfaces])
 
     def run(self, commands) -> Stages:
         """Send commands through the whole chain.
@@ -102,31 +104,50 @@ class Rig:
         -------
         Stages
             Every stage, with the leading shape of the commands.
+
+        Raises
+        ------
+        ValueError
+            If the last axis does not hold the six commands.
         """
-        radio = self.setup.radio
+        commands = np.asarray(commands, dtype=float)
+        if commands.ndim == 0 or commands.shape[-1] != len(COMMANDS):
+            raise ValueError(
+                f"commands have the shape {commands.shape}; accepted: {len(COMMANDS)} numbers on the last "
+                f"axis, {', '.join(COMMANDS)}"
+            )
         shaped = controls.shape(commands, self.setup.shaping)
-        demand = demand_percent(self.setup, shaped)
-        travel = np.empty_like(demand)
-        demand_clipped = np.empty(demand.shape, dtype=bool)
-        for index in range(radio.outputs):
-            output = self.setup.output(index + 1)
-            travel[..., index], demand_clipped[..., index] = travel_percent(demand[..., index], output, radio)
-        pulse, pulse_clipped = pulse_us(travel, radio)
-        leading = demand.shape[:-1]
-        arm, surface, throw = (np.empty((*leading, len(self.surface_names))) for _ in range(3))
-        binds, at_stop = (np.empty(arm.shape, dtype=bool) for _ in range(2))
-        for index, part in enumerate(self.setup.aircraft.surfaces):
-            own_pulse = pulse[..., self.outputs_of_surfaces[index]]
-            asked = arm_angle_deg(own_pulse, part.servo)
-            arm[..., index] = np.clip(asked, *self._arm_ranges[part.name])
-            binds[..., index] = arm[..., index] != asked
-            free = surface_angle_deg(part.linkage, arm[..., index])
-            surface[..., index] = np.clip(free, -part.stop_up_deg, part.stop_down_deg)
-            at_stop[..., index] = surface[..., index] != free
-            throw[..., index] = throw_mm_from_angle(surface[..., index], part.chord_mm)
+        demand = self._mixer.demand_percent(shaped)
+        travel, demand_clipped = travels_percent(demand, self._outputs, self.setup.radio)
+        pulse, pulse_clipped = pulse_us(travel, self.setup.radio)
+        shortest, longest = self._pulse_ranges
+        pulse_clipped |= (pulse < shortest) | (pulse > longest)
+        asked = arm_angles_deg(pulse[..., self.outputs_of_surfaces], self._servos)
+        arm = np.clip(asked, *self._arm_ranges)
+        free = self._geometry.surface_deg(arm)
+        surface = np.clip(free, *self._stops)
+        throw = throw_mm_from_angle(surface, self._chords_mm)
         return Stages(
-            shaped, demand, travel, pulse, arm, surface, throw, demand_clipped, pulse_clipped, binds, at_stop
+            command=shaped,
+            demand=demand,
+            travel=travel,
+            pulse=pulse,
+            arm=arm,
+            surface=surface,
+            throw=throw,
+            demand_clipped=demand_clipped,
+            pulse_clipped=pulse_clipped,
+            binds=arm != asked,
+            at_stop=surface != free,
         )
+
+    def _pulse_ranges_of_outputs(self) -> np.ndarray:
+        """Shortest and longest pulse that every servo on an output follows, shape (2, outputs)."""
+        ranges = np.tile([[-np.inf], [np.inf]], len(self._outputs))
+        for output, servo in zip(self.outputs_of_surfaces, self._servos, strict=True):
+            shortest, longest = ranges[:, output]
+            ranges[:, output] = max(shortest, servo.min_us), min(longest, servo.max_us)
+        return ranges
 
     def stage(self, name: str, commands) -> np.ndarray:
         """Ask for one stage by its name.
@@ -167,3 +188,10 @@ class Rig:
         """
         angles = self.run(controls.commands(**values)).surface
         return dict(zip(self.surface_names, angles.tolist(), strict=True))
+
+
+def _arm_range(surface: Surface) -> tuple[float, float]:
+    try:
+        return arm_range_deg(surface.linkage)
+    except LinkageError as error:
+        raise LinkageError(f"{surface.name}: {error}") from None

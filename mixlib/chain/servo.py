@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from mixlib.describe import Output, Radio, Servo
 
-__all__ = ["SERVO_CENTRE_US", "arm_angle_deg", "pulse_us", "travel_percent"]
+__all__ = [
+    "SERVO_CENTRE_US",
+    "arm_angle_deg",
+    "arm_angles_deg",
+    "pulse_us",
+    "travel_percent",
+    "travels_percent",
+]
 
 SERVO_CENTRE_US = 1500.0
 """Pulse at which a servo arm stands as it was fitted; the middle value of the MAVLink RC_CHANNELS message."""
@@ -34,16 +43,29 @@ def travel_percent(demand, output: Output, radio: Radio) -> tuple[np.ndarray, np
     clipped : numpy.ndarray of bool
         Where the demand was larger than the output can give.
     """
-    wanted = np.asarray(demand, dtype=float) * (-1.0 if output.reversed else 1.0)
-    low, high = output.end_low_percent, output.end_high_percent
-    if radio.end_points == "clip":
-        limited = np.clip(wanted, -low, high)
-        clipped = limited != wanted
-    else:
-        inside = np.clip(wanted, -100.0, 100.0)
-        clipped = inside != wanted
-        limited = np.where(inside > 0, inside * (high / 100), inside * (low / 100))
-    return limited + output.sub_trim_percent, clipped
+    return _limited(np.asarray(demand, dtype=float), _settings(output), radio)
+
+
+def travels_percent(demand, outputs: Sequence[Output], radio: Radio) -> tuple[np.ndarray, np.ndarray]:
+    """Travel of several outputs at once; see `travel_percent`.
+
+    Parameters
+    ----------
+    demand : array_like
+        Demand in percent, shape (..., outputs).
+    outputs : sequence of Output
+        One for each place of the last axis.
+    radio : Radio
+        Which kind of end points it has.
+
+    Returns
+    -------
+    travel : numpy.ndarray
+        Percent, shape (..., outputs); positive is a longer pulse.
+    clipped : numpy.ndarray of bool
+        Where the demand was larger than the output can give.
+    """
+    return _limited(np.asarray(demand, dtype=float), np.array([*map(_settings, outputs)]).T, radio)
 
 
 def pulse_us(travel, radio: Radio) -> tuple[np.ndarray, np.ndarray]:
@@ -83,6 +105,47 @@ def arm_angle_deg(pulse, servo: Servo) -> np.ndarray:
     numpy.ndarray
         Degrees from the drawn place, positive when the arm's tip has gone forward; same shape.
     """
-    followed = np.clip(np.asarray(pulse, dtype=float), servo.min_us, servo.max_us)
+    return _turned(np.asarray(pulse, dtype=float), _measures(servo))
+
+
+def arm_angles_deg(pulse, servos: Sequence[Servo]) -> np.ndarray:
+    """Arm angles of several servos at once; see `arm_angle_deg`.
+
+    Parameters
+    ----------
+    pulse : array_like
+        Microseconds, shape (..., servos).
+    servos : sequence of Servo
+        One for each place of the last axis.
+
+    Returns
+    -------
+    numpy.ndarray
+        Degrees, shape (..., servos), tip forward positive.
+    """
+    return _turned(np.asarray(pulse, dtype=float), np.array([*map(_measures, servos)]).T)
+
+
+def _settings(output: Output) -> tuple[float, ...]:
+    sense = -1.0 if output.reversed else 1.0
+    return sense, output.end_low_percent, output.end_high_percent, output.sub_trim_percent
+
+
+def _limited(demand: np.ndarray, settings, radio: Radio) -> tuple[np.ndarray, np.ndarray]:
+    sense, low, high, sub_trim = settings
+    wanted = demand * sense
+    if radio.end_points == "clip":
+        limited = np.clip(wanted, -low, high)
+        return limited + sub_trim, limited != wanted
+    inside = np.clip(wanted, -100.0, 100.0)
+    return inside * (np.where(inside > 0, high, low) / 100) + sub_trim, inside != wanted
+
+
+def _measures(servo: Servo) -> tuple[float, ...]:
     sense = 1.0 if servo.longer_pulse_moves_arm == "forward" else -1.0
-    return servo.arm_offset_deg + sense * servo.arm_deg_per_500us * (followed - SERVO_CENTRE_US) / 500.0
+    return servo.min_us, servo.max_us, servo.arm_offset_deg, sense * servo.arm_deg_per_500us / 500.0
+
+
+def _turned(pulse: np.ndarray, measures) -> np.ndarray:
+    shortest, longest, offset, deg_per_us = measures
+    return offset + deg_per_us * (np.clip(pulse, shortest, longest) - SERVO_CENTRE_US)
