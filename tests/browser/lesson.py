@@ -165,7 +165,7 @@ class Lesson:
         """The sentence of a panel: its elements with role status or class mix-readout; else all its text."""
         panel.scroll_into_view_if_needed()
         marked = panel.locator('[role="status"], [data-role="readout"], .mix-readout')
-        texts = marked.all_inner_texts() if marked.count() else [panel.inner_text()]
+        texts = marked.all_text_contents() if marked.count() else [panel.inner_text()]
         return re.sub(r"\s+", " ", " ".join(texts)).strip()
 
     def picture_hash(self, panel: Locator) -> str:
