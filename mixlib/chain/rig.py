@@ -15,6 +15,8 @@ from mixlib.units import COMMANDS, throw_mm_from_angle
 
 __all__ = ["STAGES", "Rig", "Stages"]
 
+_BLOCK = 2048  # commands that go through the chain together, so that each step still finds them in the cache
+
 STAGES = {
     "command": "",
     "demand": "%",
@@ -116,6 +118,18 @@ class Rig:
                 f"commands have the shape {commands.shape}; accepted: {len(COMMANDS)} numbers on the last "
                 f"axis, {', '.join(COMMANDS)}"
             )
+        rows = commands.reshape(-1, len(COMMANDS))
+        if len(rows) <= _BLOCK:
+            return self._run(commands)
+        widths = vars(self._run(rows[:1]))
+        whole = {name: np.empty((len(rows), part.shape[1]), part.dtype) for name, part in widths.items()}
+        for start in range(0, len(rows), _BLOCK):
+            block = slice(start, start + _BLOCK)
+            for name, part in vars(self._run(rows[block])).items():
+                whole[name][block] = part
+        return Stages(**{name: part.reshape(*commands.shape[:-1], -1) for name, part in whole.items()})
+
+    def _run(self, commands: np.ndarray) -> Stages:
         shaped = controls.shape(commands, self.setup.shaping)
         demand = self._mixer.demand_percent(shaped)
         travel, demand_clipped = travels_percent(demand, self._outputs, self.setup.radio)

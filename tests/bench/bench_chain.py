@@ -1,7 +1,7 @@
 """Speed of the whole chain, beside the bare matrix product on the same arrays and one single command.
 
-Run it: ``python tests/bench/bench_chain.py``.  It prints medians and ratios and asserts nothing.  Times are those
-of the thread's own processor time, so that other work on the machine counts little.
+Run it: ``python tests/bench/bench_chain.py``.  It prints medians and ratios and asserts nothing.  Times are
+processor times of this process, so that other work on the machine counts little.
 """
 
 from __future__ import annotations
@@ -24,9 +24,9 @@ def median_s(task: Callable[[], object], repeats: int) -> float:
     task()
     times = []
     for _ in range(repeats):
-        start = time.thread_time()
+        start = time.process_time()
         task()
-        times.append(time.thread_time() - start)
+        times.append(time.process_time() - start)
     return statistics.median(times)
 
 

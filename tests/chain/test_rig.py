@@ -305,6 +305,19 @@ def test_arrays_give_what_single_commands_give(setup, shape, random):
             assert np.allclose(part[place], vars(rig.run(u[place]))[name], atol=1e-9)
 
 
+@pytest.mark.parametrize("shape", [(2047,), (2048,), (2049,), (3, 5000), (10, 7, 100)])
+def test_long_arrays_give_what_their_parts_give(shape):
+    """Long arrays go through in blocks; the ends of the blocks and the shape must not show."""
+    u = np.random.default_rng(3).uniform(-1, 1, (*shape, 6))
+    rig = Rig(four_surface_setup())
+    whole = vars(rig.run(u))
+    flat = u.reshape(-1, 6)
+    for start in range(0, len(flat), 1000):
+        for name, part in vars(rig.run(flat[start : start + 1000])).items():
+            assert whole[name].shape[:-1] == shape
+            assert np.allclose(whole[name].reshape(len(flat), -1)[start : start + 1000], part, atol=1e-9)
+
+
 @given(setups(), st.tuples(*[numbers(-1, 1)] * 4, *[numbers(0, 1)] * 2))
 @heavy
 def test_rig_is_its_links_one_after_the_other(setup, u):
