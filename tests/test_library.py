@@ -19,7 +19,7 @@ UNIT_IN_NAME = re.compile(r"_(deg|mm|cm2|m|m2|m_s|kg|us|percent|s|n|pa|ratio|sha
 UNIT_IN_TEXT = re.compile(
     r"(?<!\w)(deg|degrees|rad|mm|cm|cm2|m|m2|m/s|km/h|s|ms|us|seconds|kg|N|N m|Pa|px|pt|%|percent)(?!\w)"
     r"|per (deg|rad|step|radian)|ratio|share|dimensionless|-1 (to|\.\.) 1|\[-1, 1\]|\b0 (to|\.\.) 1\b|times"
-    r"|[Uu]nits? |`unit`|coefficient|Reynolds|reynolds|no unit|any unit|whatever unit"
+    r"|[Uu]nits? |`unit`|coefficient|Reynolds|reynolds|no unit|any unit|[Cc]ommands?\b"
 )
 NUMERIC = re.compile(r"\bfloat\b|ndarray|ArrayLike")
 # What a picture is drawn with has no unit but the picture's own.
