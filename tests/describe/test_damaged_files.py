@@ -12,7 +12,25 @@ TWO, SIMPLE, RICH = (
     shipped("radio", "rich_ten"),
 )
 TEXTS = [as_toml(TWO), as_toml(RICH), as_toml(plain_setup(TWO, SIMPLE))]
-ODD_VALUES = ["nan", "-inf", "1e999", "true", '""', '"x"', '"left"', "[]", "[[]]", "[1,2]", "{}", "{a=1}", "-7", "0", "0x1F", "1979-05-27", "07:32:00"]
+ODD_VALUES = [
+    "nan",
+    "-inf",
+    "1e999",
+    "true",
+    '""',
+    '"x"',
+    '"left"',
+    "[]",
+    "[[]]",
+    "[1,2]",
+    "{}",
+    "{a=1}",
+    "-7",
+    "0",
+    "0x1F",
+    "1979-05-27",
+    "07:32:00",
+]
 
 
 @st.composite
