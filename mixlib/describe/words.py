@@ -1,0 +1,115 @@
+"""Movements of surfaces in words: the same words in pictures, sentences, exercises and on the bench card."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from mixlib.describe.aircraft import Surface
+
+__all__ = ["NEUTRAL_MM", "direction", "listed", "movement", "movement_sentence", "sentence_start"]
+
+NEUTRAL_MM = 0.25
+"""A throw below this is called neutral: less than a ruler at the trailing edge can show."""
+
+
+def direction(surface: Surface, throw_mm: float) -> str:
+    """Which way the trailing edge went.
+
+    Parameters
+    ----------
+    surface : Surface
+        The surface.
+    throw_mm : float
+        Its throw in mm, trailing edge down positive, rudder left positive.
+
+    Returns
+    -------
+    str
+        ``"up"``, ``"down"`` or ``"neutral"``; for a rudder ``"right"``, ``"left"`` or ``"neutral"``.
+    """
+    if abs(throw_mm) < NEUTRAL_MM:
+        return "neutral"
+    if surface.kind == "rudder":
+        return "left" if throw_mm > 0 else "right"
+    return "down" if throw_mm > 0 else "up"
+
+
+def movement(surface: Surface, angle_deg: float, throw_mm: float) -> str:
+    """Movement in words, such as ``"up 12.3 mm (14.5°)"`` or ``"neutral"``.
+
+    Parameters
+    ----------
+    surface : Surface
+        The surface.
+    angle_deg, throw_mm : float
+        Its angle and throw, trailing edge down positive, rudder left positive.
+
+    Returns
+    -------
+    str
+        The words.
+    """
+    word = direction(surface, throw_mm)
+    return word if word == "neutral" else f"{word} {abs(throw_mm):.1f} mm ({abs(angle_deg):.1f}°)"
+
+
+def movement_sentence(
+    surfaces: Sequence[Surface], angles_deg: Sequence[float], throws_mm: Sequence[float]
+) -> str:
+    """One sentence with the movement of each surface.
+
+    Parameters
+    ----------
+    surfaces : sequence of Surface
+        The surfaces, at least one.
+    angles_deg, throws_mm : sequence of float
+        Angle and throw of each, in the same order.
+
+    Returns
+    -------
+    str
+        Such as ``"Left aileron up 12.3 mm (14.5°); right aileron down 8.0 mm (9.4°)."``
+    """
+    rows = list(zip(surfaces, angles_deg, throws_mm, strict=True))
+    if all(direction(surface, throw) == "neutral" for surface, _, throw in rows):
+        everything = "All surfaces are" if len(rows) > 1 else sentence_start(rows[0][0].name) + " is"
+        return f"{everything} neutral."
+    parts = [f"{surface.name} {movement(surface, angle, throw)}" for surface, angle, throw in rows]
+    return sentence_start("; ".join(parts)) + "."
+
+
+def sentence_start(text: str) -> str:
+    """Text with a capital first letter, the rest left as it is.
+
+    Parameters
+    ----------
+    text : str
+        Words.
+
+    Returns
+    -------
+    str
+        The words as they start a sentence.
+    """
+    return text[:1].upper() + text[1:]
+
+
+def listed(items: Iterable[str], last: str = "and") -> str:
+    """Items as a list in words.
+
+    Parameters
+    ----------
+    items : iterable of str
+        The items.
+    last : str
+        Word before the last item.
+
+    Returns
+    -------
+    str
+        Such as ``"a, b and c"``.
+    """
+    items = list(items)
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} {last} {items[-1]}"
