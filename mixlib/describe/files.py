@@ -30,6 +30,7 @@ __all__ = [
     "save",
     "shipped",
     "shipped_names",
+    "write_whole",
 ]
 
 KINDS: dict[str, type[BaseModel]] = {"aircraft": Aircraft, "radio": Radio, "setup": Setup}
@@ -167,14 +168,36 @@ def save(description: Aircraft | Radio | Setup, path: str | os.PathLike) -> Path
     DescriptionError
         If the file cannot be written; the old one, if any, is untouched.
     """
+    return write_whole(path, as_toml(description).encode())
+
+
+def write_whole(path: str | os.PathLike, content: bytes) -> Path:
+    """Write a file so that a crash or a full disk leaves the old one whole.
+
+    Parameters
+    ----------
+    path : str or path
+        The file; its folder is made when missing.
+    content : bytes
+        What it shall hold.
+
+    Returns
+    -------
+    pathlib.Path
+        The file that was written.
+
+    Raises
+    ------
+    DescriptionError
+        If the file cannot be written; the old one, if any, is untouched.
+    """
     path = Path(path)
-    text = as_toml(description)
     scratch = None
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, scratch = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
             file.flush()
             os.fsync(file.fileno())
         os.replace(scratch, path)

@@ -1,4 +1,4 @@
-"""Movements in words, for the faces; the words stand with the descriptions, where the bench finds them too."""
+"""Movements in words, for the faces; the words stand with the descriptions, where the bench finds them."""
 
 from mixlib.describe.words import (
     NEUTRAL_MM,
