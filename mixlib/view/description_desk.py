@@ -31,29 +31,47 @@ class DescriptionDesk:
     """
 
     def __init__(self) -> None:
-        wide, named = widgets.Layout(width="100%", max_width="32em"), {"description_width": "6em"}
-        self._start = widgets.Dropdown(
-            options=self._starts(), description="Start from", style=named, layout=wide
-        )
+        self._aircraft = _sideways("aircraft", _named("aircraft"))
+        self._radio = _sideways("radio", _named("radio"))
+        self._own = _sideways("my own", shelf.kept_names())
+        from_demo = widgets.Button(description="Start from this aircraft and radio")
+        from_own = widgets.Button(description="Open my own")
+        from_demo.on_click(lambda _: self._open_demo())
+        from_own.on_click(lambda _: self._open_own())
+        self._own_row = widgets.VBox([self._own, from_own])
         self._page = widgets.ToggleButtons(
             options=["Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks"],
             style={"button_width": "7em"},
         )
-        self._name = widgets.Text(description="Name", style=named, layout=widgets.Layout(width="24em"))
+        self._name = widgets.Text(
+            description="Name", style={"description_width": "6em"}, layout=widgets.Layout(width="24em")
+        )
         save = widgets.Button(description="Check and save", layout=widgets.Layout(width="auto"))
         last_row = widgets.HBox([self._name, save], layout=widgets.Layout(flex_flow="row wrap"))
         self._picture = widgets.HTML()
         self._body = widgets.VBox()
         self._told = widgets.HTML()
         self._form: DraftForm | None = None
+        self._show_own()
         self.open(shelf.chosen(flaperon_setup()).setup)
-        self._start.observe(lambda change: self._open_start(change["new"]), names="value")
         self._page.observe(lambda _: self._draw(), names="value")
         self._name.observe(lambda change: self.draft.put(("name",), change["new"]), names="value")
         save.on_click(lambda _: self.save())
         intro = widgets.HTML("<h3>Your aircraft and your radio</h3>")
         self.widget = card(
-            [intro, self._start, self._page, self._body, self._picture, last_row, self._told], "mix-panel"
+            [
+                intro,
+                self._aircraft,
+                self._radio,
+                from_demo,
+                self._own_row,
+                self._page,
+                self._body,
+                self._picture,
+                last_row,
+                self._told,
+            ],
+            "mix-panel",
         )
 
     def open(self, setup: Setup) -> None:
@@ -92,7 +110,7 @@ class DescriptionDesk:
         except DescriptionError as error:
             self._told.value = spoken("Not saved", str(error), "try")
             return None
-        self._start.options = self._starts()
+        self._show_own()
         said = f"{path.name} in the folder {path.parent}. The lessons now work with it; run them again."
         self._told.value = spoken("Saved", said, "good")
         return setup
@@ -125,22 +143,22 @@ class DescriptionDesk:
         ]
         return values
 
-    def _starts(self) -> list[tuple[str, tuple[str, ...]]]:
-        own = [(f"my own: {name}", ("own", name)) for name in shelf.kept_names()]
-        shown = []
-        for aircraft in shipped_names("aircraft"):
-            for radio in shipped_names("radio"):
-                words = f"{shipped('aircraft', aircraft).name} on {shipped('radio', radio).name} (invented)"
-                shown.append((words, ("demo", aircraft, radio)))
-        return [("as it is now", ("now",)), *own, *shown]
+    def _show_own(self) -> None:
+        """Offer what the reader has saved, once there is something."""
+        names = shelf.kept_names()
+        self._own.options = names
+        self._own_row.layout.display = "" if names else "none"
 
-    def _open_start(self, start: tuple[str, ...]) -> None:
+    def _open_demo(self) -> None:
+        aircraft, radio = shipped("aircraft", self._aircraft.value), shipped("radio", self._radio.value)
+        self.open(plain_setup(aircraft, radio, name=f"{aircraft.name} on {radio.name}"))
+
+    def _open_own(self) -> None:
+        if self._own.value is None:
+            self._told.value = spoken("", "Choose one of your own first.")
+            return
         try:
-            if start[0] == "own":
-                self.open(shelf.open_kept(start[1]))
-            elif start[0] == "demo":
-                aircraft, radio = shipped("aircraft", start[1]), shipped("radio", start[2])
-                self.open(plain_setup(aircraft, radio, name=f"{aircraft.name} on {radio.name}"))
+            self.open(shelf.open_kept(self._own.value))
         except DescriptionError as error:
             self._told.value = spoken("Not opened", str(error), "try")
 
@@ -213,6 +231,22 @@ class DescriptionDesk:
 
     def _ipython_display_(self) -> None:
         show_widget(self.widget, "Form: describe your aircraft and your radio")
+
+
+def _sideways(label: str, options) -> widgets.RadioButtons:
+    """Choices in a row; unlike a menu they can be reached and changed with Tab and the arrow keys."""
+    choices = widgets.RadioButtons(
+        options=options,
+        description=label,
+        style={"description_width": "6em"},
+        layout=widgets.Layout(width="auto"),
+    )
+    choices.add_class("mix-sideways")
+    return choices
+
+
+def _named(word: str) -> list[tuple[str, str]]:
+    return [(shipped(word, name).name, name) for name in shipped_names(word)]
 
 
 def _heading(text: str) -> widgets.HTML:

@@ -16,6 +16,7 @@ __all__ = ["DraftForm"]
 
 _LABEL = widgets.Layout(width="15em")
 _ENTRY = widgets.Layout(width="13em")
+_WIDE = widgets.Layout(width="auto", min_width="13em")
 
 
 class DraftForm:
@@ -84,7 +85,7 @@ class DraftForm:
 
     def _row(self, field: Field, path: tuple) -> widgets.Widget:
         entry = self._entry(field, path)
-        entry.layout = _ENTRY
+        entry.layout = _WIDE if field.sort == "choice" else _ENTRY
         label = widgets.Label(field.label, layout=_LABEL)
         self._hints[path] = _hint(field)
         self._notes[path] = widgets.HTML(
@@ -99,13 +100,14 @@ class DraftForm:
         value = self._draft.get(path)
         said = f"{field.label}: {field.meaning}"
         if field.sort == "choice":
-            entry = widgets.Dropdown(options=field.choices, value=value, tooltip=said)
+            entry = widgets.RadioButtons(options=field.choices, value=value)
+            entry.add_class("mix-sideways")
             read: Callable = str
         elif field.sort == "yes or no":
             entry = widgets.Checkbox(value=bool(value), indent=False, tooltip=said)
             read = bool
         elif field.sort == "numbers":
-            entry = widgets.Text(", ".join(f"{item:g}" for item in value or ()), tooltip=said)
+            entry = widgets.Text(", ".join(map(_plain, value or ())), tooltip=said)
             read = _typed_numbers
         else:
             entry = widgets.Text(
@@ -142,9 +144,7 @@ class DraftForm:
 
     def _list(self, field: Field, path: tuple) -> widgets.Widget:
         """One item of the list at a time, with a picker, and buttons to copy it and take it out."""
-        picker = widgets.Dropdown(
-            description="", layout=widgets.Layout(width="18em"), tooltip=f"which of the {field.label}"
-        )
+        picker = widgets.ToggleButtons(style={"button_width": "auto"})
         add = widgets.Button(description="Add a copy", tooltip="add one more, starting from this one")
         remove = widgets.Button(description="Take out", tooltip="take this one out")
         body = widgets.VBox()
@@ -172,7 +172,7 @@ class DraftForm:
         picker.observe(draw, names="value")
         picker.observe(lambda _: self._on_change(), names="value")
         refill(0 if self._draft.get(path) else None)
-        return widgets.VBox([_title(field), widgets.HBox([picker, add, remove]), body])
+        return widgets.VBox([_title(field), picker, widgets.HBox([add, remove]), body])
 
 
 def _title(field: Field) -> widgets.HTML:

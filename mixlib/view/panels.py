@@ -7,17 +7,19 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from mixlib.chain import Rig, commands
 from mixlib.chain.mixing import demand_shares
 from mixlib.describe import FreeMix, Setup
-from mixlib.units import COMMANDS
+from mixlib.units import COMMAND_RANGES, COMMANDS
 from mixlib.view.chain_shapes import addition, chain_strip
 from mixlib.view.controls import NumberGrid, Pick, command_slider
 from mixlib.view.linkage_shapes import linkage_side
 from mixlib.view.parts import Panel, Seen
 from mixlib.view.plan_shapes import plan_view
 from mixlib.view.readout import limit_notes, readout
-from mixlib.view.wing_shapes import surfaces_drawing
+from mixlib.view.wing_shapes import surfaces_drawing, wing_from_behind
 from mixlib.view.words import listed
 
 __all__ = ["adding", "chain", "gains", "moving_commands", "surfaces", "wiring"]
@@ -65,7 +67,7 @@ def chain(setup: Setup, surface: str, named: tuple[str, ...] = ("roll",)) -> Pan
         Sliders, a choice of the surface, the strip of stages and a sentence.
     """
     rig = Rig(setup)
-    pick = Pick("surface", setup.aircraft.surface_names, surface, menu=True)
+    pick = Pick("surface", setup.aircraft.surface_names, surface)
 
     def update(values: dict[str, Any]) -> Seen:
         shown = values.pop("surface")
@@ -100,7 +102,7 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
     rig = Rig(setup)
     named = named or moving_commands(setup)
     in_use = {_output_words(setup, used): used for used in sorted(set(setup.wiring.values()))}
-    pick = [] if number else [Pick("output", in_use, menu=True)]
+    pick = [] if number else [Pick("output", in_use)]
 
     def update(values: dict[str, Any]) -> Seen:
         shown = values.pop("output", number)
@@ -202,7 +204,7 @@ def moving_commands(setup: Setup) -> tuple[str, ...]:
     for name in COMMANDS:
         if name not in setup.radio.commands:
             continue
-        ends = (1.0,) if name in ("throttle", "brake") else (-1.0, 1.0)
+        ends = (COMMAND_RANGES[name][0], 1.0)
         if any(abs(rig.run(commands(**{name: end})).surface - rest).max() > 0.05 for end in ends):
             found.append(name)
     return tuple(found)
@@ -211,8 +213,17 @@ def moving_commands(setup: Setup) -> tuple[str, ...]:
 def _seen(rig: Rig, values: dict[str, float]) -> Seen:
     stages = rig.run(commands(**values))
     notes = limit_notes(rig.setup, stages)
-    drawing = surfaces_drawing(rig.setup.aircraft, stages.surface, stages.throw, notes)
+    draw = surfaces_drawing if _moves_tail(rig, tuple(values)) else wing_from_behind
+    drawing = draw(rig.setup.aircraft, stages.surface, stages.throw, notes)
     return Seen(drawing, readout(rig.setup, stages))
+
+
+def _moves_tail(rig: Rig, named: tuple[str, ...]) -> bool:
+    """Whether any of these commands moves anything on tail or fin, so that the tail is worth its place."""
+    tail = [surface.part != "wing" for surface in rig.setup.aircraft.surfaces]
+    ends = [commands(**{name: end}) for name in named for end in (COMMAND_RANGES[name][0], 1.0)]
+    angles = rig.run([commands(), *ends]).surface
+    return bool(np.ptp(angles[:, tail], axis=0).max(initial=0.0) > 0.05)
 
 
 def _output_words(setup: Setup, number: int) -> str:

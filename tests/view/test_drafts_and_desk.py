@@ -89,7 +89,8 @@ def test_items_are_added_as_copies_and_taken_out():
 def test_every_page_opens_for_every_pair(desk):
     for aircraft in shipped_names("aircraft"):
         for radio in shipped_names("radio"):
-            desk._open_start(("demo", aircraft, radio))
+            desk._aircraft.value, desk._radio.value = aircraft, radio
+            desk._open_demo()
             for page in PAGES:
                 desk._page.value = page
             setup, problems = desk.finish()
