@@ -33,6 +33,7 @@ class DescriptionDesk:
     def __init__(self) -> None:
         self._aircraft = _sideways("aircraft", _named("aircraft"))
         self._radio = _sideways("radio", _named("radio"))
+        self._aircraft.value, self._radio.value = "orchard_two", "simple_six"
         self._own = _sideways("my own", shelf.kept_names())
         from_demo = widgets.Button(description="Start from this aircraft and radio")
         from_own = widgets.Button(description="Open my own")

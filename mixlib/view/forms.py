@@ -184,8 +184,10 @@ def _typed_numbers(text: str) -> list:
 
 
 def _item_name(field: Field, item: dict, place: int) -> str:
+    if "leader" in item:
+        return f"{item['leader']} into {item['follower']}"
     name = item.get("name") or item.get("command")
-    return str(name) if name else f"{field.label[:-1]} {place + 1}"
+    return str(name) if name else f"{field.label[:-1]} {item.get('number', place + 1)}"
 
 
 def _plain(value) -> str:
