@@ -7,8 +7,8 @@ is complete by itself.
 
 from __future__ import annotations
 
+import contextlib
 import os
-import tempfile
 import tomllib
 from importlib import resources
 from pathlib import Path
@@ -192,18 +192,17 @@ def write_whole(path: str | os.PathLike, content: bytes) -> Path:
         If the file cannot be written; the old one, if any, is untouched.
     """
     path = Path(path)
-    scratch = None
+    scratch = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        handle, scratch = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-        with os.fdopen(handle, "wb") as file:
+        with scratch.open("wb") as file:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
         os.replace(scratch, path)
     except (OSError, ValueError) as error:
-        if scratch is not None:
-            Path(scratch).unlink(missing_ok=True)
+        with contextlib.suppress(OSError, ValueError):
+            scratch.unlink(missing_ok=True)
         accepted = (
             "a folder that may be written to, with room on the disk; nothing was lost, try another place"
         )

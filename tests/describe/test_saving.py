@@ -2,7 +2,6 @@
 
 import errno
 import os
-import tempfile
 from pathlib import Path
 
 import pytest
@@ -24,9 +23,9 @@ def full_disk(*_, **__):
     raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
 
-@pytest.mark.parametrize("step", ["fsync", "replace", "fdopen"])
-def test_full_disk_leaves_the_old_file(path, monkeypatch, step):
-    monkeypatch.setattr(os, step, full_disk)
+@pytest.mark.parametrize("place, step", [(os, "fsync"), (os, "replace"), (Path, "open"), (Path, "mkdir")])
+def test_full_disk_leaves_the_old_file(path, monkeypatch, place, step):
+    monkeypatch.setattr(place, step, full_disk)
     with pytest.raises(
         DescriptionError, match=r"mine\.toml: the file is \"not saved \(No space left on device\)"
     ):
@@ -37,7 +36,7 @@ def test_full_disk_leaves_the_old_file(path, monkeypatch, step):
 
 
 def test_disk_that_fills_up_while_writing_leaves_the_old_file(path, monkeypatch):
-    real = os.fdopen
+    real = Path.open
 
     class Halfway:
         def __init__(self, *args, **kwargs):
@@ -54,7 +53,7 @@ def test_disk_that_fills_up_while_writing_leaves_the_old_file(path, monkeypatch)
             self.file.flush()
             full_disk()
 
-    monkeypatch.setattr(os, "fdopen", Halfway)
+    monkeypatch.setattr(Path, "open", lambda *args: Halfway(*args))
     with pytest.raises(DescriptionError, match="No space left"):
         save(NEW, path)
     monkeypatch.undo()
@@ -104,9 +103,10 @@ def test_folder_without_write_permission_is_told(path, monkeypatch):
     def refused(*_, **__):
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
 
-    monkeypatch.setattr(tempfile, "mkstemp", refused)
-    with pytest.raises(DescriptionError, match="Permission denied"):
-        save(NEW, path)
+    with monkeypatch.context() as forbidden:
+        forbidden.setattr(Path, "open", refused)
+        with pytest.raises(DescriptionError, match="Permission denied"):
+            save(NEW, path)
     assert load(path) == OLD
 
 

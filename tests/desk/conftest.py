@@ -1,0 +1,6 @@
+"""Lets the bench's tests import the strategies that make valid descriptions."""
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent.parent / "describe"))
