@@ -65,7 +65,18 @@ def flap_lift(flap_deg, chord_ratio):
 
 
 def flap_drag(flap_deg, chord_ratio):
-    """Profile drag that a plain flap adds, ``1.7 E^1.38 sin^2 d``; even in the flap angle."""
+    """Profile drag that a plain flap adds, ``1.7 E^1.38 sin^2 d``; even in the flap angle.
+
+    Parameters
+    ----------
+    flap_deg, chord_ratio : array_like
+        Flap angle (deg, down positive) and flap chord over section chord.
+
+    Returns
+    -------
+    numpy.ndarray
+        Change of the drag coefficient, 0 or more.
+    """
     ratio = np.asarray(chord_ratio, dtype=float)
     return 1.7 * ratio**1.38 * np.sin(np.radians(flap_deg)) ** 2
 

@@ -266,6 +266,15 @@ def _stall(cl, expected_deg):
 def build(shapes=SHAPES, chord_ratios=CHORD_RATIO, reynolds=REYNOLDS) -> dict[str, np.ndarray]:
     """The table, or the part of it for some shapes, chord ratios and Reynolds numbers.
 
+    Parameters
+    ----------
+    shapes : sequence of str
+        Section names.
+    chord_ratios : sequence of float
+        Flap chord over chord.
+    reynolds : sequence of float
+        Reynolds numbers on the chord.
+
     Returns
     -------
     dict of numpy.ndarray
@@ -318,7 +327,15 @@ def _joined(raw, confident, ratio):
 
 
 def save(path: Path, arrays: dict[str, np.ndarray]) -> None:
-    """Write a compressed npz whose bytes depend on the arrays alone (no time stamps)."""
+    """Write a compressed npz whose bytes depend on the arrays alone (no time stamps).
+
+    Parameters
+    ----------
+    path : Path
+        Where to write.
+    arrays : dict of numpy.ndarray
+        What to write, by name; numbers without unit, angles in deg.
+    """
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
         for name, array in arrays.items():
             buffer = io.BytesIO()

@@ -1,0 +1,336 @@
+"""The landing approach: a glide over an obstacle, a flare, a touchdown, and where they fall.
+
+The aircraft is a point with lift and drag, flown by a pilot who holds the approach speed and then flares.
+Its motion is integrated with the classic fourth-order Runge-Kutta method, many cases at once.
+
+Frame: x along the ground into the wind, y to the right, z up, all in m, from the place of the final turn.
+The wind blows towards -x and grows with height by the power law ``W(z) = W10 (z / 10 m)^p``; p = 1/7 over
+open grass (wind-engineering rule, from memory).
+
+Left out: ground effect (it lengthens the float by some metres), gusts, downdraughts behind the obstacle, and
+the time that the pilot needs to see and react.  Sink and flare are those of an even, calm pilot.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from mixlib.units import GRAVITY_M_S2, SEA_LEVEL_DENSITY_KG_M3
+
+__all__ = ["Approach", "Configuration", "fly", "wind_m_s"]
+
+_STEP_S = 0.1
+_POINTS = 65  # points of the drag table of a case
+_LONGEST_S = 240.0
+_PATH_TIME_S = 0.6  # how fast the pilot brings the path to where it should be
+_SPEED_TO_PATH_RAD = 0.9  # how much the pilot raises the path for being too fast by all of the speed
+_FLARE_TIME_S = 1.0  # in the flare the height left goes down as exp(-t / this)
+_HOLD_OFF_M = 0.3  # height above the touchdown at which the pilot waits for the speed to go
+_HOLD_OFF_SPEED = (
+    0.85  # share of the approach speed, about 1.1 times the stall, at which the pilot lets it sink
+)
+_HOLD_OFF_BAND = 0.1  # share of speed over which the hold-off height comes down
+_REST_HEIGHT_M = 0.15  # height of the balance point with the wheel or skid on the ground
+
+
+@dataclass(frozen=True)
+class Configuration:
+    """Lift and drag of the whole aircraft with its surfaces in one setting, trimmed.
+
+    Attributes
+    ----------
+    name : str
+        What it is called.
+    lift : numpy.ndarray
+        Shape (k,), rising lift coefficients of the whole aircraft on its wing area, up to the stall.
+    drag : numpy.ndarray
+        Shape (k,), the drag coefficient at each.
+    speed_m_s : float
+        Approach speed that the pilot holds, m/s through the air.
+    """
+
+    name: str
+    lift: np.ndarray
+    drag: np.ndarray
+    speed_m_s: float
+
+    def __post_init__(self) -> None:
+        lift, drag = np.asarray(self.lift, float), np.asarray(self.drag, float)
+        if lift.ndim != 1 or lift.shape != drag.shape or lift.size < 2 or np.any(np.diff(lift) <= 0):
+            raise ValueError(f"{self.name}: lift must rise point by point, with one drag for each")
+        if np.any(drag <= 0) or self.speed_m_s <= 0:
+            raise ValueError(f"{self.name}: drag and approach speed must be more than 0")
+
+
+@dataclass(frozen=True)
+class Approach:
+    """Path of each case, from the final turn to the touchdown.
+
+    Attributes
+    ----------
+    time_s : numpy.ndarray
+        Shape (n,).
+    x_m, y_m, z_m, speed_m_s : numpy.ndarray
+        Shape (n, cases): along the ground, to the right, height, speed through the air; after the touchdown
+        the last values stay.
+    touchdown_m, drift_m : numpy.ndarray
+        Shape (cases,): x and y of the touchdown; NaN for a case that did not come down.
+    touchdown_s : numpy.ndarray
+        Shape (cases,): when.
+    sink_at_touchdown_m_s : numpy.ndarray
+        Shape (cases,): sink, positive down.
+    """
+
+    time_s: np.ndarray
+    x_m: np.ndarray
+    y_m: np.ndarray
+    z_m: np.ndarray
+    speed_m_s: np.ndarray
+    touchdown_m: np.ndarray
+    drift_m: np.ndarray
+    touchdown_s: np.ndarray
+    sink_at_touchdown_m_s: np.ndarray
+
+    def turn_distance_m(self, obstacle_m: float, clearance_m: float = 1.5) -> np.ndarray:
+        """Distance from the turn to the obstacle at which each path clears it by just so much.
+
+        A turn nearer to the obstacle clears it by more and lands further along the strip.
+
+        Parameters
+        ----------
+        obstacle_m : float
+            Height of the obstacle, m.
+        clearance_m : float
+            Height to spare above it, m.
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (cases,), m; NaN where the path starts lower.
+        """
+        level = obstacle_m + clearance_m
+        places = []
+        for x, z in zip(self.x_m.T, self.z_m.T, strict=True):
+            below = np.flatnonzero(z <= level)
+            if z[0] <= level or below.size == 0:
+                places.append(np.nan)
+                continue
+            last = below[0]
+            share = (z[last - 1] - level) / (z[last - 1] - z[last])
+            places.append(x[last - 1] + share * (x[last] - x[last - 1]))
+        return np.array(places)
+
+    def landing_m(self, obstacle_m: float, clearance_m: float = 1.5) -> np.ndarray:
+        """Touchdown behind an obstacle that is cleared by just so much.
+
+        Parameters
+        ----------
+        obstacle_m, clearance_m : float
+            Height of the obstacle and height to spare above it, m.
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (cases,), m behind the obstacle.
+        """
+        return self.touchdown_m - self.turn_distance_m(obstacle_m, clearance_m)
+
+    def height_over_m(self, distance_m: float) -> np.ndarray:
+        """Height of each path at a distance from the turn.
+
+        Parameters
+        ----------
+        distance_m : float
+            Along the ground, m.
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (cases,), m; 0 behind the touchdown.
+        """
+        columns = zip(self.x_m.T, self.z_m.T, strict=True)
+        return np.array([np.interp(distance_m, x, z, right=0.0) for x, z in columns])
+
+
+def wind_m_s(height_m, at_10m_m_s, exponent: float = 1 / 7) -> np.ndarray:
+    """Head wind at a height.
+
+    Parameters
+    ----------
+    height_m : array_like
+        Height above the ground, m; below the ground it counts as 0.
+    at_10m_m_s : array_like
+        Wind at 10 m, m/s, against the landing direction positive.
+    exponent : float
+        Exponent of the power law, a pure number, 0 (no gradient) to 0.5.
+
+    Returns
+    -------
+    numpy.ndarray
+        Wind in m/s.
+    """
+    share = np.maximum(np.asarray(height_m, float), 0.0) / 10.0
+    return np.asarray(at_10m_m_s, float) * (share**exponent if exponent else np.ones_like(share))
+
+
+def fly(
+    configurations: Sequence[Configuration],
+    mass_kg: float,
+    area_m2: float,
+    height_m: float = 25.0,
+    head_wind_m_s=0.0,
+    speed_error_m_s=0.0,
+    heading_error_deg=0.0,
+    drag_factor=1.0,
+    late: Sequence[Configuration] | None = None,
+    late_height_m: float = 0.0,
+    gradient_exponent: float = 1 / 7,
+    density_kg_m3: float = SEA_LEVEL_DENSITY_KG_M3,
+    flare_height_m: float = 1.2,
+) -> Approach:
+    """Fly approaches from the final turn to the touchdown, many cases at once.
+
+    Parameters
+    ----------
+    configurations : sequence of Configuration
+        One for all cases, or one for each case.
+    mass_kg, area_m2 : float
+        Mass, and the wing area that the coefficients refer to.
+    height_m : float
+        Height of the final turn, 2 to 200 m.
+    head_wind_m_s, speed_error_m_s, heading_error_deg, drag_factor : array_like
+        Cases, broadcast to one axis: wind at 10 m; how much faster than the approach speed the pilot flies;
+        how far right of the wind the nose points; factor on all drag, to fly the band of an uncertain drag.
+    late : sequence of Configuration, optional
+        What is set at `late_height_m`, one for all or one for each case.
+    late_height_m : float
+        Height at which `late` is set, m.
+    gradient_exponent : float
+        Exponent of the wind's power law, a pure number.
+    density_kg_m3 : float
+        Air density, kg/m^3.
+    flare_height_m : float
+        Height at which the pilot begins to round out, m, a little more in a fast sink; 0 flies on into the
+        ground.
+
+    Returns
+    -------
+    Approach
+        The paths.
+
+    Raises
+    ------
+    ValueError
+        If a number makes no sense, or the numbers of cases and configurations do not fit.
+    """
+    if not (mass_kg > 0 and area_m2 > 0 and 2 <= height_m <= 200):
+        raise ValueError("mass and area must be more than 0, and the height of the turn 2 to 200 m")
+    shape = np.broadcast_shapes(
+        (len(configurations),),
+        *map(np.shape, (head_wind_m_s, speed_error_m_s, heading_error_deg, drag_factor)),
+    )
+    wind, error, heading_deg, factor = (
+        np.broadcast_to(np.asarray(value, float), shape)
+        for value in (head_wind_m_s, speed_error_m_s, heading_error_deg, drag_factor)
+    )
+    heading = np.radians(heading_deg)
+    glide = _Glide(configurations, shape, mass_kg, area_m2, density_kg_m3, error, factor)
+    other = None if late is None else _Glide(late, shape, mass_kg, area_m2, density_kg_m3, error, factor)
+
+    def rates(state: np.ndarray) -> np.ndarray:
+        """Rates of x, y, z, speed through the air, path angle through the air."""
+        _, _, z, speed, path = state
+        sine, cosine = np.sin(path), np.cos(path)
+        # A pilot begins to round out earlier when the ground comes up faster.
+        early = np.maximum(-speed * sine, 0.0) * _PATH_TIME_S
+        flares = (z < flare_height_m + early) & (flare_height_m > 0)
+        lift, drag = glide.accelerations_m_s2(speed, path, cosine, z, flares)
+        if other is not None:
+            changed = z <= late_height_m
+            lift2, drag2 = other.accelerations_m_s2(speed, path, cosine, z, flares)
+            lift, drag = np.where(changed, lift2, lift), np.where(changed, drag2, drag)
+        blow = wind_m_s(z, wind, gradient_exponent)
+        # The wind falls off towards the ground: what it loses, the speed through the air loses with it.
+        shear = gradient_exponent * blow / np.maximum(z, 0.1)
+        loss = shear * speed * sine * np.cos(heading)
+        return np.stack(
+            [
+                speed * cosine * np.cos(heading) - blow,
+                speed * cosine * np.sin(heading),
+                speed * sine,
+                loss * cosine - drag - GRAVITY_M_S2 * sine,
+                (lift - GRAVITY_M_S2 * cosine - loss * sine) / speed,
+            ]
+        )
+
+    still = np.zeros(shape)
+    start = np.stack([still, still, still + height_m, glide.speed, glide.path])
+    return _integrate(rates, start)
+
+
+class _Glide:
+    """A pilot who holds a speed in one configuration for each case, then rounds out and holds off."""
+
+    def __init__(self, configurations, shape, mass, area, density, error, factor) -> None:
+        if len(configurations) not in (1, *shape):
+            raise ValueError(f"give one configuration, or one for each of the {shape[0]} cases")
+        chosen = list(configurations) * (shape[0] if len(configurations) == 1 else 1)
+        self._pressure = 0.5 * density * area / mass  # times speed squared and a coefficient: an acceleration
+        self._most = np.array([configuration.lift[-1] for configuration in chosen])
+        share = np.linspace(0, 1, _POINTS)
+        self._drag = factor[:, None] * np.array(
+            [np.interp(share * item.lift[-1], item.lift, item.drag) for item in chosen]
+        )
+        self._cases = np.arange(shape[0])
+        self.held = np.array([configuration.speed_m_s for configuration in chosen])
+        self.speed = self.held + error
+        lift = np.minimum(GRAVITY_M_S2 / (self._pressure * self.speed**2), self._most)
+        self.path = -np.arctan2(self._drag_at(lift), lift)
+
+    def accelerations_m_s2(self, speed, path, cosine, height, flares) -> tuple[np.ndarray, np.ndarray]:
+        wanted = self.path + _SPEED_TO_PATH_RAD * (speed / self.speed - 1)
+        spare = np.clip((speed / self.held / _HOLD_OFF_SPEED - 1) / _HOLD_OFF_BAND, 0.0, 1.0)
+        over = height - _REST_HEIGHT_M - _HOLD_OFF_M * spare
+        rounded = -over / (_FLARE_TIME_S * speed)
+        wanted = np.where(flares, np.maximum(rounded, self.path), wanted)
+        asked = GRAVITY_M_S2 * cosine + speed * (wanted - path) / _PATH_TIME_S
+        pressure = self._pressure * speed**2
+        lift = np.clip(asked / pressure, 0.0, self._most)
+        return lift * pressure, self._drag_at(lift) * pressure
+
+    def _drag_at(self, lift: np.ndarray) -> np.ndarray:
+        place = lift / self._most * (_POINTS - 1)
+        below = np.minimum(place.astype(int), _POINTS - 2)
+        low, high = self._drag[self._cases, below], self._drag[self._cases, below + 1]
+        return low + (place - below) * (high - low)
+
+
+def _integrate(rates, state: np.ndarray) -> Approach:
+    history = [state]
+    down = np.zeros(state.shape[1], dtype=bool)
+    seconds = np.full(state.shape[1], np.nan)
+    for step in range(1, int(_LONGEST_S / _STEP_S) + 1):
+        k1 = rates(state)
+        k2 = rates(state + _STEP_S / 2 * k1)
+        k3 = rates(state + _STEP_S / 2 * k2)
+        k4 = rates(state + _STEP_S * k3)
+        moved = state + _STEP_S / 6 * (k1 + 2 * k2 + 2 * k3 + k4)
+        landing = ~down & (moved[2] <= _REST_HEIGHT_M)
+        if landing.any():
+            share = ((state[2] - _REST_HEIGHT_M) / (state[2] - moved[2]))[landing]
+            moved[:, landing] = state[:, landing] + share * (moved[:, landing] - state[:, landing])
+            seconds[landing] = (step - 1 + share) * _STEP_S
+        moved[:, down] = state[:, down]
+        down = down | landing
+        state = moved
+        history.append(state)
+        if down.all():
+            break
+    x, y, z, speed, path = np.stack(history, axis=1)
+    there = np.where(down, x[-1], np.nan)
+    drift = np.where(down, y[-1], np.nan)
+    sink = np.where(down, -speed[-1] * np.sin(path[-1]), np.nan)
+    return Approach(np.arange(len(history)) * _STEP_S, x, y, z, speed, there, drift, seconds, sink)

@@ -1,0 +1,265 @@
+"""The wing cut into panels along the span, once for each wing, and what one panel's lift does to the others.
+
+A lifting line needs to know, at each place of the span, the chord, the twist, the section and which surface
+is hinged there, and how strongly the vortices that trail from one panel push the air down at another.  None
+of it depends on the incidence or on the surface angles, so it is computed once and shared by every solution.
+
+Panels end exactly where a surface or a wing segment ends and crowd together there and at the tips, where the
+loading bends most.  The control point of a panel lies midway in the spacing angle, the placing for which the
+elliptic wing comes out without error.
+
+Axes: y to the right seen from behind, x aft from the root's leading edge; lengths in m, angles in deg.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+__all__ = ["Panels", "from_parts", "of_tail", "of_wing"]
+
+_PANELS_PER_HALF = 20
+_FEWEST_IN_A_PIECE = 3
+
+
+@dataclass(frozen=True)
+class Panels:
+    """A wing, or a tail, as n panels from the left tip to the right tip.
+
+    Attributes
+    ----------
+    y_m, width_m, chord_m, twist_deg, quarter_chord_m : ndarray, shape (n,)
+        Control point, width, chord, twist (nose up +) and place of the quarter chord aft of the
+        root's leading edge.
+    edge_m : ndarray, shape (n + 1,)
+        Ends of the panels.
+    inner_section, outer_section : tuple of str, length n
+        Kind of section at the stations on both sides of the panel.
+    outer_share : ndarray, shape (n,)
+        Share of the outer section, 0 to 1.
+    surface : ndarray of int, shape (n,)
+        Index into `surface_names`, -1 where nothing is hinged.
+    chord_ratio : ndarray, shape (n,)
+        Surface chord over wing chord; 0.25 where nothing is hinged, where it does not matter.
+    surface_names : tuple of str
+        The surfaces hinged to this part.
+    influence : ndarray, shape (n, n)
+        Downwash angle in rad at panel i for a circulation over speed of 1 m on panel j.
+    span_m, area_m2, mean_chord_m : float
+        Span, area, and mean aerodynamic chord, the reference length of the pitching moment.
+    reference_m : float
+        Quarter point of the mean aerodynamic chord aft of the root's leading edge, the reference of the
+        moment.
+    """
+
+    y_m: np.ndarray
+    edge_m: np.ndarray
+    width_m: np.ndarray
+    chord_m: np.ndarray
+    twist_deg: np.ndarray
+    quarter_chord_m: np.ndarray
+    inner_section: tuple[str, ...]
+    outer_section: tuple[str, ...]
+    outer_share: np.ndarray
+    surface: np.ndarray
+    chord_ratio: np.ndarray
+    surface_names: tuple[str, ...]
+    influence: np.ndarray
+    span_m: float
+    area_m2: float
+    mean_chord_m: float
+    reference_m: float
+
+    @property
+    def aspect_ratio(self) -> float:
+        """Span squared over area."""
+        return self.span_m**2 / self.area_m2
+
+    def surface_angles(self, angles_deg) -> np.ndarray:
+        """Spread the angles of the surfaces over the panels.
+
+        Parameters
+        ----------
+        angles_deg : array_like, shape (..., number of surfaces)
+            Angle of each of `surface_names`, trailing edge down +, deg.
+
+        Returns
+        -------
+        ndarray, shape (..., n)
+            Angle at each panel, 0 where nothing is hinged.
+        """
+        angles = np.asarray(angles_deg, float)
+        padded = np.concatenate([angles, np.zeros((*angles.shape[:-1], 1))], axis=-1)
+        return padded[..., self.surface]
+
+
+def of_wing(wing, surfaces=(), per_half=_PANELS_PER_HALF) -> Panels:
+    """Cut a described wing into panels.
+
+    Parameters
+    ----------
+    wing : mixlib.describe.aircraft.Wing
+        The wing.
+    surfaces : sequence of mixlib.describe.aircraft.Surface
+        Surfaces; only those hinged to the wing are taken.
+    per_half : int
+        About how many panels each half gets; short pieces get at least three.
+
+    Returns
+    -------
+    Panels
+        The panels.
+
+    Raises
+    ------
+    ValueError
+        If two surfaces lie in the same place.
+    """
+    stations = wing.stations
+    return from_parts(
+        [station.y_mm / 1000 for station in stations],
+        [station.chord_mm / 1000 for station in stations],
+        [station.leading_edge_mm / 1000 for station in stations],
+        [station.twist_deg for station in stations],
+        [station.section for station in stations],
+        [surface for surface in surfaces if surface.part == "wing"],
+        per_half,
+    )
+
+
+def of_tail(tail, surfaces=(), per_half=8) -> Panels:
+    """Cut a described tail into panels, as if its halves lay flat.
+
+    Parameters
+    ----------
+    tail : mixlib.describe.aircraft.Tail
+        The tail.
+    surfaces : sequence of mixlib.describe.aircraft.Surface
+        Surfaces; only those hinged to the tail are taken.
+    per_half : int
+        About how many panels each half gets.
+
+    Returns
+    -------
+    Panels
+        The panels.
+
+    Raises
+    ------
+    ValueError
+        If two surfaces lie in the same place.
+    """
+    half, chord = tail.span_mm / 2000, tail.chord_mm / 1000
+    on_tail = [surface for surface in surfaces if surface.part == "tail"]
+    return from_parts([0, half], [chord] * 2, [0, 0], [0, 0], ["symmetrical"] * 2, on_tail, per_half)
+
+
+def from_parts(
+    y_m, chord_m, leading_edge_m, twist_deg, sections, surfaces=(), per_half=_PANELS_PER_HALF
+) -> Panels:
+    """Cut a wing given by its stations into panels.
+
+    Parameters
+    ----------
+    y_m, chord_m, leading_edge_m, twist_deg : sequence of float
+        Stations of the half span from the root, y rising from 0; between them everything changes evenly.
+    sections : sequence of str
+        Kind of section at each station.
+    surfaces : sequence of mixlib.describe.aircraft.Surface
+        Surfaces hinged to this part; a surface at the centre lies on both halves.
+    per_half : int
+        About how many panels each half gets.
+
+    Returns
+    -------
+    Panels
+        The panels.
+
+    Raises
+    ------
+    ValueError
+        If two surfaces lie in the same place.
+    """
+    stations = np.asarray(y_m, float)
+    half = stations[-1]
+    ends = [end / 1000 for surface in surfaces for end in (surface.y_inner_mm, surface.y_outer_mm)]
+    edges, points = _half_span(np.clip(np.concatenate([stations, ends]), 0, half), per_half, bool(surfaces))
+    edge = np.concatenate([-edges[::-1], edges[1:]])
+    y = np.concatenate([-points[::-1], points])
+    width, away = np.diff(edge), np.abs(y)
+
+    chord = np.interp(away, stations, chord_m)
+    leading = np.interp(away, stations, leading_edge_m)
+    quarter = leading + chord / 4
+    area = float(chord @ width)
+    mean_chord = float(chord**2 @ width) / area
+    piece = np.clip(np.searchsorted(stations, away, side="right") - 1, 0, len(stations) - 2)
+    owner, ratio = _owners(surfaces, y, chord)
+    return Panels(
+        y_m=y,
+        edge_m=edge,
+        width_m=width,
+        chord_m=chord,
+        twist_deg=np.interp(away, stations, twist_deg),
+        quarter_chord_m=quarter,
+        inner_section=tuple(sections[i] for i in piece),
+        outer_section=tuple(sections[i + 1] for i in piece),
+        outer_share=(away - stations[piece]) / (stations[piece + 1] - stations[piece]),
+        surface=owner,
+        chord_ratio=ratio,
+        surface_names=tuple(surface.name for surface in surfaces),
+        influence=_influence(y, edge),
+        span_m=float(2 * half),
+        area_m2=area,
+        mean_chord_m=mean_chord,
+        reference_m=float((quarter * chord) @ width) / area,
+    )
+
+
+def _half_span(breaks, per_half, surface_at_root):
+    """Edges and control points of the half span, crowded at the breaks and at the tip."""
+    breaks = np.unique(np.round(np.concatenate([[0.0], breaks]), 6))
+    edges, points = [np.zeros(1)], []
+    for index, (start, end) in enumerate(pairwise(breaks)):
+        count = max(_FEWEST_IN_A_PIECE, round(per_half * (end - start) / breaks[-1]))
+        if index == 0 and not surface_at_root:
+            # Nothing changes at the middle of the wing, so only the outer end of this piece is crowded.
+            angle = np.linspace(0, np.pi / 2, 2 * count + 1)
+            share = np.sin(angle)
+        else:
+            angle = np.linspace(0, np.pi, 2 * count + 1)
+            share = (1 - np.cos(angle)) / 2
+        place = start + (end - start) * share
+        edges.append(place[2::2])
+        points.append(place[1::2])
+    return np.concatenate(edges), np.concatenate(points)
+
+
+def _owners(surfaces, y, chord):
+    """Which surface each panel carries, and its share of the chord there."""
+    owner = np.full(len(y), -1)
+    ratio = np.full(len(y), 0.25)
+    for index, surface in enumerate(surfaces):
+        inner, outer = surface.y_inner_mm / 1000, surface.y_outer_mm / 1000
+        here = (np.abs(y) > inner) & (np.abs(y) < outer)
+        if surface.side != "centre":
+            here &= y > 0 if surface.side == "right" else y < 0
+        taken = owner[here]
+        if np.any(taken >= 0):
+            other = surfaces[taken[taken >= 0][0]].name
+            raise ValueError(
+                f"surfaces {other!r} and {surface.name!r} lie in the same place of the span; "
+                "change y_inner_mm or y_outer_mm of one of them"
+            )
+        owner[here] = index
+        ratio[here] = surface.chord_mm / 1000 / chord[here]
+    return owner, ratio
+
+
+def _influence(y, edge):
+    """Downwash of a horseshoe vortex on each panel at each control point (Prandtl's lifting line)."""
+    left = 1 / (y[:, None] - edge[None, :-1])
+    right = 1 / (y[:, None] - edge[None, 1:])
+    return (left - right) / (4 * np.pi)
