@@ -32,6 +32,7 @@ AIR_VISCOSITY_M2_S = 1.46e-5
 
 _STEPS = 40
 _TOLERANCE = 1e-6
+_ACCEPTED = 1e-4
 _LARGEST_STEP_DEG = 15.0
 _STEEPEST_FALL = 12.0
 # The diffusion length must exceed (chord x falling slope / 16); twice that square is used.
@@ -180,10 +181,14 @@ def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None) -> 
     shape = np.broadcast_shapes(setting.shape, stall.shape, () if start_m is None else np.shape(start_m))
     setting = np.broadcast_to(setting, shape)
 
-    circulation = (
-        _first_guess(panels, curves, setting) if start_m is None else np.broadcast_to(start_m, shape)
-    )
-    circulation, converged = _newton(panels, curves, setting, circulation)
+    start = _first_guess(panels, curves, setting) if start_m is None else np.broadcast_to(start_m, shape)
+    circulation, error = _newton(panels, curves, setting, start)
+    if np.any(error > _ACCEPTED):
+        # From the attached side no answer was found for some: try again from the stalled side.
+        start = panels.chord_m / 2 * curves.lift(setting - 2.0 * np.sign(setting))[0]
+        again, error_again = _newton(panels, curves, setting, start)
+        circulation = np.where((error_again < error)[..., None], again, circulation)
+        error = np.minimum(error, error_again)
 
     induced = circulation @ panels.influence.T
     incidence = setting - np.degrees(induced)
@@ -213,23 +218,20 @@ def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None) -> 
         margin_deg=margin,
         origin=origin,
         stalled=np.where(margin < 0, 1.0, 0.0) @ (chord * width) / (chord @ width),
-        converged=converged,
+        converged=error < _ACCEPTED,
     )
 
 
 def _first_guess(panels, curves, setting):
-    """Lift at 0 deg and slope 2 pi, held short of the stall; well past the stall the section's own lift."""
+    """Lift at 0 deg and slope 2 pi, held short of the stall."""
     at_zero = np.broadcast_to(curves.lift(np.zeros(len(panels.y_m)))[0], setting.shape)
     lift = at_zero + 2 * np.pi * np.radians(np.clip(setting, -12.0, 12.0))
     matrix = np.eye(len(panels.y_m)) + (np.pi * panels.chord_m)[:, None] * panels.influence
-    guess = (panels.chord_m / 2 * lift) @ np.linalg.inv(matrix).T
-    incidence = setting - np.degrees(guess @ panels.influence.T)
-    past = (incidence > curves.alpha_stall_deg + 4.0) | (incidence < -15.0)
-    return np.where(past, panels.chord_m / 2 * curves.lift(incidence)[0], guess)
+    return (panels.chord_m / 2 * lift) @ np.linalg.inv(matrix).T
 
 
 def _newton(panels, curves, setting, circulation):
-    """Bring lift and downwash into agreement; returns the circulation and where it has."""
+    """Bring lift and downwash into agreement; returns the circulation and the largest miss over the chord."""
     n = len(panels.y_m)
     chord = panels.chord_m
     unit = np.eye(n)
@@ -264,7 +266,7 @@ def _newton(panels, curves, setting, circulation):
         turn = np.max(np.abs(step @ per_degree.T), axis=-1)
         share = step_size * np.minimum(1.0, _LARGEST_STEP_DEG / np.maximum(turn, 1e-12))
         circulation = circulation + np.where(best_error < _TOLERANCE, 0.0, share)[..., None] * step
-    return best, best_error < 100 * _TOLERANCE
+    return best, best_error
 
 
 def _diffusion(panels, fall_per_rad):
