@@ -105,14 +105,13 @@ def card_page(card: Card, paper: str = "A4") -> Page:
     width, height = PAPERS_MM[paper]
     drawing, caption = _picture(card.setup)
     for picture, least in ((_Picture(drawing, caption), _SMALLEST_WITH_PICTURE), (None, _SMALLEST)):
-        for size in np.arange(_LARGEST, least - 0.01, -0.1):
-            rows = _rows(card, picture)
-            room = height - 2 * _MARGIN - _head_height(card, width - 2 * _MARGIN, size)
-            if sum(_row_heights(rows, width - 2 * _MARGIN, size)) <= room:
-                page = Page(width, height)
-                with _printing():
-                    _draw(page, card, rows, float(size))
-                return page
+        rows = _rows(card, picture)
+        size = _largest_size(card, rows, width - 2 * _MARGIN, height - 2 * _MARGIN, least)
+        if size is not None:
+            page = Page(width, height)
+            with _printing():
+                _draw(page, card, rows, size)
+            return page
     accepted = "fewer surfaces, mixes or words on one card; its Markdown has no such limit"
     raise DescriptionError("the bench card", [Problem("one page", "too small for it", accepted)])
 
@@ -259,6 +258,21 @@ def _row_heights(rows: list[_Row], width: float, size: float) -> list[float]:
         _gap(size) + max(_column_height(column, _column_width(width, row), size) for column in row)
         for row in rows
     ]
+
+
+def _largest_size(card: Card, rows: list[_Row], width: float, height: float, least: float) -> float | None:
+    """Largest letter size in points at which everything fits, to 0.05; None when the least does not."""
+
+    def fits(size: float) -> bool:
+        return _head_height(card, width, size) + sum(_row_heights(rows, width, size)) <= height
+
+    if not fits(least):
+        return None
+    good, bad = least, _LARGEST + 0.05
+    while bad - good > 0.05:
+        middle = (good + bad) / 2
+        good, bad = (middle, bad) if fits(middle) else (good, middle)
+    return good
 
 
 def _head_lines(card: Card, width: float, size: float) -> list[tuple[str, float, bool]]:

@@ -154,6 +154,8 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
 def _advance(letter: str, bold: bool) -> float:
     """Width of a letter as a share of its size."""
     face = _face(bold)
+    if not face.get_char_index(ord(letter)):
+        return 1.0  # the font lacks it; whatever stands in its place is at most as wide as it is high
     face.set_size(100, 72)
     return face.load_char(ord(letter)).linearHoriAdvance / 65536 / 100
 
