@@ -165,7 +165,7 @@ def wind_m_s(height_m, at_10m_m_s, exponent: float = 1 / 7) -> np.ndarray:
     at_10m_m_s : array_like
         Wind at 10 m, m/s, against the landing direction positive.
     exponent : float
-        Exponent of the power law, a pure number, 0 (no gradient) to 0.5.
+        Exponent of the power law, 0 (no gradient) to 0.5, dimensionless.
 
     Returns
     -------
