@@ -1,0 +1,455 @@
+"""From what was seen on the bench to what is wrong, what to change, and the one next test.
+
+The model knows nothing wrong, every single fault of `mixlib.bench.faults.faults_of` and every pair of them
+at different places.  A cause fits when it explains every word that was seen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from mixlib.bench.cautions import BENCH_CAUTIONS
+from mixlib.bench.faults import COSTS, Fault, faults_of
+from mixlib.bench.observe import BenchTest, bench_tests, seen, words_for
+from mixlib.bench.signatures import signatures_of
+from mixlib.describe import Setup
+from mixlib.describe.words import listed, sentence_start
+
+__all__ = ["DOUBLES_SHARE", "Cause", "Diagnosis", "Finder", "Observations"]
+
+Observations = Mapping[tuple[str, str], str]
+"""What was seen: (name of the test, name of the surface) to a word."""
+
+DOUBLES_SHARE = 0.25
+"""Weight of all pairs of faults together against all single faults together; inside each group every cause
+counts the same, and nothing wrong counts as one single fault.  common practice, no source."""
+
+_LISTED = 6  # causes that the sentences name; the rest is counted
+
+
+@dataclass(frozen=True)
+class Cause:
+    """One explanation.
+
+    Attributes
+    ----------
+    faults : tuple of Fault
+        None (nothing wrong), one or two faults.
+    """
+
+    faults: tuple[Fault, ...]
+
+    @property
+    def changes(self) -> int:
+        """How many things have to be changed."""
+        return len(self.faults)
+
+    @property
+    def cost(self) -> int:
+        """Sum of the costs of its faults, see `mixlib.bench.faults.COSTS`."""
+        return sum(fault.cost for fault in self.faults)
+
+    @property
+    def words(self) -> str:
+        """What is wrong, without a full stop."""
+        return ", and ".join(fault.words for fault in self.faults) or "nothing is wrong"
+
+    @property
+    def change(self) -> str:
+        """What to change and what it takes, without a full stop."""
+        parts = [f"{fault.change} ({COSTS[fault.cost]})" for fault in self.faults]
+        return "; then ".join(parts) or "leave everything as it is"
+
+
+@dataclass(frozen=True)
+class Diagnosis:
+    """Answer to what was seen so far.
+
+    Attributes
+    ----------
+    places : tuple of int
+        Places of the causes that fit in the finder's list, fewest changes first, then the cheapest.
+    next_test : BenchTest or None
+        The test that is expected to tell most; None when no test can tell more.  When nothing fits, the test
+        to do again.
+    told_apart : bool
+        Whether exactly one cause is left.
+    information_bits : float
+        What the next test is expected to tell; 0 when there is none.
+    doubt : tuple of (str, str) or None
+        When nothing fits: test and surface of the observation that contradicts most.
+    cautions : tuple of str
+        To be read before the first test.
+    words : str
+        All of it in sentences.
+    """
+
+    finder: Finder
+    places: tuple[int, ...]
+    next_test: BenchTest | None
+    told_apart: bool
+    information_bits: float
+    doubt: tuple[str, str] | None
+    cautions: tuple[str, ...]
+    words: str
+
+    @cached_property
+    def causes(self) -> tuple[Cause, ...]:
+        """All causes that fit, fewest changes first, then the cheapest."""
+        return tuple(self.finder.cause(place) for place in self.places)
+
+    @property
+    def simplest(self) -> tuple[Cause, ...]:
+        """The causes that fit with the fewest changes."""
+        fewest = min((cause.changes for cause in self.causes), default=0)
+        return tuple(cause for cause in self.causes if cause.changes == fewest)
+
+
+class Finder:
+    """Finds what is wrong with one set-up.
+
+    Parameters
+    ----------
+    setup : Setup
+        The intended set-up: how everything should be.
+    most_faults : int
+        How many faults there may be at once, 1 or 2.
+
+    Raises
+    ------
+    ValueError
+        If `most_faults` is out of range, or no command moves any surface, so that there is nothing to test.
+    """
+
+    cautions = BENCH_CAUTIONS
+
+    def __init__(self, setup: Setup, most_faults: int = 2):
+        if isinstance(most_faults, bool) or most_faults not in (1, 2):
+            raise ValueError(f"most_faults is {most_faults!r}; accepted: 1 or 2")
+        self.setup = setup
+        self.tests = bench_tests(setup)
+        if not self.tests:
+            raise ValueError(
+                f"no control of the set-up {setup.name!r} moves a surface: there is no test to do"
+            )
+        self.faults = faults_of(setup)
+        found = signatures_of(setup, self.tests, self.faults, most_faults)
+        self._causes, self._codes, self._class_of = found.causes, found.codes, found.class_of
+        self._fault_places = {fault: place for place, fault in enumerate(self.faults)}
+        self._cause_places = {cause: place for place, cause in enumerate(self._causes)}
+        self._tests = {test.name: place for place, test in enumerate(self.tests)}
+        self._surfaces = {name: place for place, name in enumerate(setup.aircraft.surface_names)}
+        self._changes = np.array([len(cause) for cause in self._causes])
+        costs = [sum(self.faults[fault].cost for fault in cause) for cause in self._causes]
+        self._rank = np.lexsort((np.arange(len(costs)), costs, self._changes)).argsort()
+        self._weights = np.where(
+            self._changes == 2,
+            DOUBLES_SHARE * np.sum(self._changes == 1) / max(1, np.sum(self._changes == 2)),
+            1.0,
+        )
+        # One small number for all that is seen in one test, so that outcomes can be counted quickly.
+        self._outcomes = np.stack(
+            [
+                np.unique(self._codes[:, place], axis=0, return_inverse=True)[1].reshape(-1)
+                for place in range(len(self.tests))
+            ],
+            axis=1,
+        )
+
+    def cause(self, place: int) -> Cause:
+        """One cause of the finder's list.
+
+        Parameters
+        ----------
+        place : int
+            From 0 (nothing wrong); single faults first.
+
+        Returns
+        -------
+        Cause
+            The cause.
+        """
+        return Cause(tuple(self.faults[fault] for fault in self._causes[place]))
+
+    def alike(self, faults: Sequence[Fault]) -> tuple[Cause, ...]:
+        """Causes that no bench test can tell from some faults, these among them.
+
+        Parameters
+        ----------
+        faults : sequence of Fault
+            None, one or two faults of this finder.
+
+        Returns
+        -------
+        tuple of Cause
+            Fewest changes first.
+
+        Raises
+        ------
+        ValueError
+            If the finder does not know these faults together.
+        """
+        where = self._class_of[self.place(faults)]
+        return tuple(self.cause(place) for place in self._ranked(np.flatnonzero(self._class_of == where)))
+
+    def place(self, faults: Sequence[Fault]) -> int:
+        """Place of some faults in the finder's list.
+
+        Parameters
+        ----------
+        faults : sequence of Fault
+            None, one or two faults of this finder.
+
+        Returns
+        -------
+        int
+            What `cause` takes.
+
+        Raises
+        ------
+        ValueError
+            If the finder does not know these faults together.
+        """
+        for fault in faults:
+            if fault not in self._fault_places:
+                raise ValueError(f"the fault {fault.words!r} is not one of this set-up")
+        wanted = tuple(sorted(self._fault_places[fault] for fault in faults))
+        if wanted not in self._cause_places:
+            raise ValueError(
+                f"{listed(repr(fault.words) for fault in faults)} are not looked for together; accepted: at "
+                f"most {self._changes.max()} faults at different places"
+            )
+        return self._cause_places[wanted]
+
+    def that_show(self, changes: int) -> np.ndarray:
+        """Causes that can be seen in at least one test.
+
+        Parameters
+        ----------
+        changes : int
+            How many faults at once.
+
+        Returns
+        -------
+        numpy.ndarray of int
+            What `cause` takes; empty if the finder does not look for so many.
+        """
+        return np.flatnonzero((self._changes == changes) & (self._class_of != self._class_of[0]))
+
+    def test(self, name: str) -> BenchTest:
+        """Look a test up by its name.
+
+        Parameters
+        ----------
+        name : str
+            Such as ``"roll right"``.
+
+        Returns
+        -------
+        BenchTest
+            The test.
+
+        Raises
+        ------
+        ValueError
+            If no test of this set-up has that name.
+        """
+        return self.tests[self._test_place(name)]
+
+    def expected(self, place: int, test: str, surface: str) -> str:
+        """What would be seen with a cause.
+
+        Parameters
+        ----------
+        place : int
+            What `cause` takes.
+        test, surface : str
+            Names.
+
+        Returns
+        -------
+        str
+            One of the surface's words.
+
+        Raises
+        ------
+        ValueError
+            If the test or the surface is unknown.
+        """
+        column = self._surface_place(surface)
+        words = words_for(self.setup.aircraft.surfaces[column])
+        return words[self._codes[place, self._test_place(test), column]]
+
+    def causes(self, observations: Observations) -> Diagnosis:
+        """What fits everything that was seen, and what to try next.
+
+        Parameters
+        ----------
+        observations : mapping of (str, str) to str
+            (Name of a test, name of a surface) to the word for what was seen: up, down (rudder: left,
+            right), still or too little.  A surface that nobody looked at is left out.
+
+        Returns
+        -------
+        Diagnosis
+            The answer.
+
+        Raises
+        ------
+        ValueError
+            If a test, a surface or a word is unknown; the text says what is accepted.
+        """
+        rows = [self._read(key, word) for key, word in observations.items()]
+        agree = np.ones((len(self._causes), len(rows)), dtype=bool)
+        for column, (test, surface, code) in enumerate(rows):
+            agree[:, column] = self._codes[:, test, surface] == code
+        left = np.flatnonzero(agree.all(axis=1))
+        if not len(left):
+            return self._nothing_fits(list(observations.items()), agree)
+        test, bits = self._best_test(left)
+        ranked = self._ranked(left)
+        next_test = None if test is None else self.tests[test]
+        words = self._words(ranked, next_test)
+        if not rows:
+            words = " ".join([*self.cautions, words])
+        return Diagnosis(self, ranked, next_test, len(left) == 1, bits, None, self.cautions, words)
+
+    def follow(self, actual: Setup) -> tuple[tuple[BenchTest, ...], Diagnosis]:
+        """Do the proposed tests on a set-up, one after the other, until no test can tell more.
+
+        Parameters
+        ----------
+        actual : Setup
+            The set-up as it is, with its faults.
+
+        Returns
+        -------
+        done : tuple of BenchTest
+            The tests in the order in which they were proposed.
+        diagnosis : Diagnosis
+            The last answer.
+        """
+        done: list[BenchTest] = []
+        observations: dict[tuple[str, str], str] = {}
+        answer = self.causes(observations)
+        while answer.next_test is not None and answer.next_test not in done:
+            test = answer.next_test
+            done.append(test)
+            looks = seen(self.setup, actual, test)
+            observations.update({(test.name, surface): word for surface, word in looks.items()})
+            answer = self.causes(observations)
+        return tuple(done), answer
+
+    def tests_needed(self) -> np.ndarray:
+        """How many proposed tests each cause takes until no test can tell more.
+
+        Returns
+        -------
+        numpy.ndarray of int
+            Shape (causes,), in the order of `cause`.
+        """
+        needed = np.zeros(len(self._causes), dtype=int)
+        open_groups = [np.arange(len(self._causes))]
+        while open_groups:
+            left = open_groups.pop()
+            test, _ = self._best_test(left)
+            if test is not None:
+                needed[left] += 1
+                outcomes = self._outcomes[left, test]
+                open_groups += [left[outcomes == outcome] for outcome in np.unique(outcomes)]
+        return needed
+
+    def class_counts(self) -> tuple[int, int]:
+        """Number of different looks of nothing wrong and single faults, and of all causes.
+
+        Returns
+        -------
+        singles, all : int
+            Numbers of classes that the tests can tell apart.
+        """
+        return len(np.unique(self._class_of[self._changes < 2])), len(np.unique(self._class_of))
+
+    def changes(self) -> np.ndarray:
+        """Number of changes of each cause, shape (causes,), in the order of `cause`."""
+        return self._changes.copy()
+
+    def _read(self, key, word) -> tuple[int, int, int]:
+        try:
+            test, surface = key
+        except (TypeError, ValueError):
+            raise ValueError(f"the observation is for {key!r}; accepted: a test and a surface") from None
+        row, column = self._test_place(test), self._surface_place(surface)
+        words = words_for(self.setup.aircraft.surfaces[column])
+        if not isinstance(word, str) or word not in words:
+            raise ValueError(
+                f"{sentence_start(surface)} in the test {test!r} is {word!r}; accepted: {', '.join(words)}"
+            )
+        return row, column, words.index(word)
+
+    def _test_place(self, name: str) -> int:
+        if not isinstance(name, str) or name not in self._tests:
+            raise ValueError(f"no test is called {name!r}; accepted: {', '.join(self._tests)}")
+        return self._tests[name]
+
+    def _surface_place(self, name: str) -> int:
+        if not isinstance(name, str) or name not in self._surfaces:
+            raise ValueError(f"no surface is called {name!r}; accepted: {', '.join(self._surfaces)}")
+        return self._surfaces[name]
+
+    def _ranked(self, left: np.ndarray) -> tuple[int, ...]:
+        return tuple(left[np.argsort(self._rank[left])].tolist())
+
+    def _best_test(self, left: np.ndarray) -> tuple[int | None, float]:
+        """Test with the greatest expected information on the causes left; the earlier one when equal."""
+        weights = self._weights[left] / self._weights[left].sum()
+        best, most = None, 1e-9
+        for test in range(len(self.tests)):
+            shares = np.bincount(self._outcomes[left, test], weights)
+            shares = shares[shares > 0]
+            bits = float(-(shares * np.log2(shares)).sum())
+            if bits > most + 1e-9:
+                best, most = test, bits
+        return best, most if best is not None else 0.0
+
+    def _words(self, ranked: tuple[int, ...], next_test: BenchTest | None) -> str:
+        fewest = int(self._changes[ranked[0]])
+        simplest = [self.cause(place) for place in ranked if self._changes[place] == fewest]
+        need = ("nothing wrong", "one change", "two changes")[fewest]
+        if fewest:
+            words = [f"{_causes(len(simplest))} with {need}."]
+            words += [f"{sentence_start(cause.words)}: {cause.change}." for cause in simplest[:_LISTED]]
+        else:
+            words = ["All that was seen so far is as it should be."]
+        if len(simplest) > _LISTED:
+            words.append(f"The other {len(simplest) - _LISTED} of them stand in the list.")
+        if more := len(ranked) - len(simplest):
+            words.append(f"{_causes(more)} as well with {'two changes' if fewest else 'something wrong'}.")
+        if next_test is not None:
+            words.append(f"Next test: {next_test.words} Keep clear and only look.")
+        elif len(ranked) > 1:
+            words.append("No bench test tells these apart: look at the settings, plugs, servos and horns.")
+        words.append("After any change do all tests again.")
+        return " ".join(words)
+
+    def _nothing_fits(self, items: list, agree: np.ndarray) -> Diagnosis:
+        misses = (~agree).sum(axis=1)
+        nearest = misses == misses.min()
+        blamed = (~agree[nearest] * self._weights[nearest, np.newaxis]).sum(axis=0)
+        (name, surface), word = items[int(np.argmax(blamed))]
+        test = self.tests[self._tests[name]]
+        how = "this one alone" if misses.min() == 1 else f"{misses.min()} of them, this one first of all"
+        words = (
+            f"No single fault and no pair of faults that the finder knows explains everything seen. What "
+            f"contradicts most: {surface} {word} in the test {name!r}; the nearest causes miss {how}. Do that "
+            f"test again and look at {surface}: {test.words} Keep clear and only look. If it is as before, "
+            "there are more than two faults, or one that the finder does not know: check one output at a time."
+        )
+        return Diagnosis(self, (), test, False, 0.0, (name, surface), self.cautions, words)
+
+
+def _causes(count: int) -> str:
+    return "1 cause fits" if count == 1 else f"{count} causes fit"
