@@ -1,69 +1,148 @@
-"""Usual wanted throws for an aircraft: a sensible place to start from, by kind of surface."""
+"""What each kind of surface should do for each command: the throws to start from, and the way it must move.
+
+The angles are the usual middle of what gliders of these kinds fly with (common practice, no source).  They
+are a start for the bench, not the last word: the reader changes them.
+"""
 
 from __future__ import annotations
 
+import math
+
 from mixlib.describe import Aircraft, Surface, Want
-from mixlib.units import throw_mm_from_angle
+from mixlib.describe.words import direction
+from mixlib.units import COMMAND_RANGES, throw_mm_from_angle, to_angle_deg
 
-__all__ = ["usual_wants"]
+__all__ = ["WEIGHTS", "expected_direction", "usual_wants", "wanted_angle_deg"]
 
-# Angles in degrees, trailing edge down (rudder: left) positive; common practice for sports gliders, no source.
-_ROLL_UP = {"aileron": 20.0, "flap": 6.0, "elevon": 15.0}
-_ROLL_DOWN = {"aileron": 10.0, "flap": 6.0, "elevon": 15.0}
-_PITCH = {"elevator": 12.0, "elevon": 12.0, "v-tail": 10.0}
-_YAW = {"rudder": 25.0, "v-tail": 12.0}
-_DROOP = {"aileron": 5.0, "flap": 5.0}
-_REFLEX = {"aileron": -2.5, "flap": -2.5}
-_BRAKE = {"aileron": -20.0, "flap": 55.0, "elevator": 3.0, "v-tail": 3.0}
-_CAMBER_INTO_PITCH = 1.5
-_ROOM = 0.9  # a usual want stays this far within the stops
+WEIGHTS = {"roll": 1.0, "pitch": 1.0, "yaw": 1.0, "camber": 0.6, "brake": 0.6, "throttle": 1.0}
+"""How much a missed millimetre matters: steering comes before camber and brake."""
+
+_FOLLOWING = 0.4  # weight of what only helps: flaps that follow the ailerons, elevator compensation
+_SHARE_OF_STOP = 0.9  # no usual throw goes nearer to the stop than this
+
+# Angle in degrees above and below, trailing edge down positive, for the right-hand or only surface.  Left and
+# right change places for roll, and change sign for yaw on a v-tail.
+_WITHOUT_FLAPS = {
+    ("aileron", "roll"): (-20.0, 14.0),
+    ("aileron", "camber"): (12.0, -5.0),
+}
+_WITH_FLAPS = {
+    ("aileron", "roll"): (-22.0, 14.0),
+    ("aileron", "camber"): (5.0, -3.0),
+    ("aileron", "brake"): (-20.0, 0.0),
+    ("flap", "roll"): (-6.0, 4.0),
+    ("flap", "camber"): (7.0, -3.0),
+    ("flap", "brake"): (55.0, 0.0),
+    ("elevator", "brake"): (3.0, 0.0),
+    ("v-tail", "brake"): (3.0, 0.0),
+}
+_ALWAYS = {
+    ("elevator", "pitch"): (-14.0, 12.0),
+    ("rudder", "yaw"): (-25.0, 25.0),
+    ("v-tail", "pitch"): (-12.0, 12.0),
+    ("v-tail", "yaw"): (12.0, -12.0),
+    ("elevon", "roll"): (-14.0, 14.0),
+    ("elevon", "pitch"): (-11.0, 11.0),
+}
+_CAMBER_COMPENSATION = {("elevator", "camber"): (2.0, -1.0), ("v-tail", "camber"): (2.0, -1.0)}
 
 
-def usual_wants(aircraft: Aircraft, camber_into_pitch: bool = False) -> tuple[Want, ...]:
-    """Throws that a flyer usually begins with.
+def usual_wants(aircraft: Aircraft, compensate_camber: bool = False) -> tuple[Want, ...]:
+    """Throws to start from for an aircraft, in mm.
 
-    Ailerons go up twice as far as down; all that hangs on the wing droops and reflexes a little; with
-    flaps on board the brake is crow (flaps down, ailerons up) with a little down on the tail.
+    Ailerons and flaps get roll with less down than up, droop and reflex; with flaps also crow on the brake,
+    with down elevator to hold the nose.  Elevator, rudder, v-tail and elevons get what they steer.
 
     Parameters
     ----------
     aircraft : Aircraft
-        Whose surfaces are wanted to move.
-    camber_into_pitch : bool
-        Whether the elevator (or V-tail) is to follow droop and reflex a little.
+        Whose surfaces are meant; no throw goes nearer than 90 % to a surface's stop.
+    compensate_camber : bool
+        Whether the elevator also moves a little with the camber.
 
     Returns
     -------
     tuple of Want
-        In mm, rounded to half a millimetre, in the aircraft's order of surfaces.
+        One for each surface, command and side that moves, in the order of the surfaces.
     """
-    with_crow = bool(aircraft.of_kind("flap"))
-    wants: list[Want] = []
+    has_flaps = bool(aircraft.of_kind("flap"))
+    table = {**_ALWAYS, **(_WITH_FLAPS if has_flaps else _WITHOUT_FLAPS)}
+    if compensate_camber:
+        table |= _CAMBER_COMPENSATION
+    wants = []
     for surface in aircraft.surfaces:
-        kind, right = surface.kind, surface.side == "right"
-        if kind in _ROLL_UP:
-            up, down = -_ROLL_UP[kind], _ROLL_DOWN[kind]
-            wants += _both(surface, "roll", up if right else down, down if right else up)
-        if kind in _PITCH:
-            wants += _both(surface, "pitch", -_PITCH[kind], _PITCH[kind])
-        if kind in _YAW:
-            # Nose right: rudder right; on a V-tail the right surface down and the left one up.
-            above = _YAW[kind] if kind == "v-tail" and right else -_YAW[kind]
-            wants += _both(surface, "yaw", above, -above)
-        if kind in _DROOP:
-            wants += _both(surface, "camber", _DROOP[kind], _REFLEX[kind])
-        if camber_into_pitch and kind in ("elevator", "v-tail"):
-            wants += _both(surface, "camber", _CAMBER_INTO_PITCH, -_CAMBER_INTO_PITCH / 2)
-        if with_crow and kind in _BRAKE:
-            wants.append(_want(surface, "brake", "above", _BRAKE[kind]))
+        for (kind, command), above_and_below in table.items():
+            if kind == surface.kind:
+                wants += _of_surface(surface, command, *_for_side(surface, command, *above_and_below))
     return tuple(wants)
 
 
-def _both(surface: Surface, command: str, above_deg: float, below_deg: float) -> list[Want]:
-    return [_want(surface, command, "above", above_deg), _want(surface, command, "below", below_deg)]
+def wanted_angle_deg(want: Want, aircraft: Aircraft) -> float:
+    """Surface angle of a wanted throw.
+
+    Parameters
+    ----------
+    want : Want
+        The throw, in any unit.
+    aircraft : Aircraft
+        Whose surface it names.
+
+    Returns
+    -------
+    float
+        Degrees, trailing edge down (rudder: left) positive.
+
+    Raises
+    ------
+    ValueError
+        If the throw is longer than twice the chord, which no hinge can give.
+    """
+    chord_mm = aircraft.surface(want.surface).chord_mm
+    return float(to_angle_deg(want.amount, want.unit, chord_mm))
 
 
-def _want(surface: Surface, command: str, side: str, angle_deg: float) -> Want:
-    within = min(max(angle_deg, -_ROOM * surface.stop_up_deg), _ROOM * surface.stop_down_deg)
-    amount = round(2 * float(throw_mm_from_angle(within, surface.chord_mm))) / 2
-    return Want(surface=surface.name, command=command, side=side, amount=amount)
+def expected_direction(want: Want, aircraft: Aircraft) -> str:
+    """Which way the trailing edge must go for a want.
+
+    Parameters
+    ----------
+    want : Want
+        The throw.
+    aircraft : Aircraft
+        Whose surface it names.
+
+    Returns
+    -------
+    str
+        ``"up"``, ``"down"`` or ``"neutral"``; for a rudder ``"right"``, ``"left"`` or ``"neutral"``.
+    """
+    surface = aircraft.surface(want.surface)
+    return direction(surface, float(throw_mm_from_angle(wanted_angle_deg(want, aircraft), surface.chord_mm)))
+
+
+def _for_side(surface: Surface, command: str, above: float, below: float) -> tuple[float, float]:
+    if surface.side != "left":
+        return above, below
+    if command == "roll":
+        return below, above
+    if command == "yaw" and surface.kind == "v-tail":
+        return -above, -below
+    return above, below
+
+
+def _of_surface(surface: Surface, command: str, above_deg: float, below_deg: float) -> list[Want]:
+    wants = []
+    helps = (surface.kind, command) == ("flap", "roll") or (
+        surface.kind in ("elevator", "v-tail") and command in ("camber", "brake")
+    )
+    for side, angle_deg in (("above", above_deg), ("below", below_deg)):
+        if side == "below" and COMMAND_RANGES[command][0] == 0:
+            continue
+        limit = _SHARE_OF_STOP * (surface.stop_down_deg if angle_deg > 0 else surface.stop_up_deg)
+        angle = math.copysign(min(abs(angle_deg), limit), angle_deg)
+        amount = round(float(throw_mm_from_angle(angle, surface.chord_mm)) * 2) / 2  # half millimetres
+        weight = _FOLLOWING if helps else WEIGHTS[command]
+        wants.append(
+            Want(surface=surface.name, command=command, side=side, amount=amount, unit="mm", weight=weight)
+        )
+    return wants
