@@ -7,19 +7,19 @@ at different places.  A cause fits when it explains every word that was seen.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
+from mixlib.bench.answers import Cause, Diagnosis, sentences, sentences_of_doubt
 from mixlib.bench.cautions import BENCH_CAUTIONS
-from mixlib.bench.faults import COSTS, Fault, faults_of
+from mixlib.bench.edits import Fault
+from mixlib.bench.faults import faults_of
 from mixlib.bench.observe import BenchTest, bench_tests, seen, words_for
 from mixlib.bench.signatures import signatures_of
 from mixlib.describe import Setup
 from mixlib.describe.words import listed, sentence_start
 
-__all__ = ["DOUBLES_SHARE", "Cause", "Diagnosis", "Finder", "Observations"]
+__all__ = ["DOUBLES_SHARE", "Finder", "Observations"]
 
 Observations = Mapping[tuple[str, str], str]
 """What was seen: (name of the test, name of the surface) to a word."""
@@ -27,86 +27,6 @@ Observations = Mapping[tuple[str, str], str]
 DOUBLES_SHARE = 0.25
 """Weight of all pairs of faults together against all single faults together; inside each group every cause
 counts the same, and nothing wrong counts as one single fault.  common practice, no source."""
-
-_LISTED = 6  # causes that the sentences name; the rest is counted
-
-
-@dataclass(frozen=True)
-class Cause:
-    """One explanation.
-
-    Attributes
-    ----------
-    faults : tuple of Fault
-        None (nothing wrong), one or two faults.
-    """
-
-    faults: tuple[Fault, ...]
-
-    @property
-    def changes(self) -> int:
-        """How many things have to be changed."""
-        return len(self.faults)
-
-    @property
-    def cost(self) -> int:
-        """Sum of the costs of its faults, see `mixlib.bench.faults.COSTS`."""
-        return sum(fault.cost for fault in self.faults)
-
-    @property
-    def words(self) -> str:
-        """What is wrong, without a full stop."""
-        return ", and ".join(fault.words for fault in self.faults) or "nothing is wrong"
-
-    @property
-    def change(self) -> str:
-        """What to change and what it takes, without a full stop."""
-        parts = [f"{fault.change} ({COSTS[fault.cost]})" for fault in self.faults]
-        return "; then ".join(parts) or "leave everything as it is"
-
-
-@dataclass(frozen=True)
-class Diagnosis:
-    """Answer to what was seen so far.
-
-    Attributes
-    ----------
-    places : tuple of int
-        Places of the causes that fit in the finder's list, fewest changes first, then the cheapest.
-    next_test : BenchTest or None
-        The test that is expected to tell most; None when no test can tell more.  When nothing fits, the test
-        to do again.
-    told_apart : bool
-        Whether exactly one cause is left.
-    information_bits : float
-        What the next test is expected to tell; 0 when there is none.
-    doubt : tuple of (str, str) or None
-        When nothing fits: test and surface of the observation that contradicts most.
-    cautions : tuple of str
-        To be read before the first test.
-    words : str
-        All of it in sentences.
-    """
-
-    finder: Finder
-    places: tuple[int, ...]
-    next_test: BenchTest | None
-    told_apart: bool
-    information_bits: float
-    doubt: tuple[str, str] | None
-    cautions: tuple[str, ...]
-    words: str
-
-    @cached_property
-    def causes(self) -> tuple[Cause, ...]:
-        """All causes that fit, fewest changes first, then the cheapest."""
-        return tuple(self.finder.cause(place) for place in self.places)
-
-    @property
-    def simplest(self) -> tuple[Cause, ...]:
-        """The causes that fit with the fewest changes."""
-        fewest = min((cause.changes for cause in self.causes), default=0)
-        return tuple(cause for cause in self.causes if cause.changes == fewest)
 
 
 class Finder:
@@ -138,26 +58,19 @@ class Finder:
             )
         self.faults = faults_of(setup)
         found = signatures_of(setup, self.tests, self.faults, most_faults)
-        self._causes, self._codes, self._class_of = found.causes, found.codes, found.class_of
+        self._codes, self._outcomes, self._class_of = found.codes, found.outcomes, found.class_of
+        self._causes = tuple(Cause(tuple(self.faults[fault] for fault in cause)) for cause in found.causes)
         self._fault_places = {fault: place for place, fault in enumerate(self.faults)}
-        self._cause_places = {cause: place for place, cause in enumerate(self._causes)}
+        self._cause_places = {cause: place for place, cause in enumerate(found.causes)}
         self._tests = {test.name: place for place, test in enumerate(self.tests)}
         self._surfaces = {name: place for place, name in enumerate(setup.aircraft.surface_names)}
-        self._changes = np.array([len(cause) for cause in self._causes])
-        costs = [sum(self.faults[fault].cost for fault in cause) for cause in self._causes]
+        self._changes = np.array([cause.changes for cause in self._causes])
+        costs = [cause.cost for cause in self._causes]
         self._rank = np.lexsort((np.arange(len(costs)), costs, self._changes)).argsort()
         self._weights = np.where(
             self._changes == 2,
             DOUBLES_SHARE * np.sum(self._changes == 1) / max(1, np.sum(self._changes == 2)),
             1.0,
-        )
-        # One small number for all that is seen in one test, so that outcomes can be counted quickly.
-        self._outcomes = np.stack(
-            [
-                np.unique(self._codes[:, place], axis=0, return_inverse=True)[1].reshape(-1)
-                for place in range(len(self.tests))
-            ],
-            axis=1,
         )
 
     def cause(self, place: int) -> Cause:
@@ -173,7 +86,7 @@ class Finder:
         Cause
             The cause.
         """
-        return Cause(tuple(self.faults[fault] for fault in self._causes[place]))
+        return self._causes[place]
 
     def alike(self, faults: Sequence[Fault]) -> tuple[Cause, ...]:
         """Causes that no bench test can tell from some faults, these among them.
@@ -311,12 +224,12 @@ class Finder:
         if not len(left):
             return self._nothing_fits(list(observations.items()), agree)
         test, bits = self._best_test(left)
-        ranked = self._ranked(left)
+        causes = tuple(self.cause(place) for place in self._ranked(left))
         next_test = None if test is None else self.tests[test]
-        words = self._words(ranked, next_test)
+        words = sentences(causes, next_test)
         if not rows:
             words = " ".join([*self.cautions, words])
-        return Diagnosis(self, ranked, next_test, len(left) == 1, bits, None, self.cautions, words)
+        return Diagnosis(causes, next_test, len(left) == 1, bits, None, self.cautions, words)
 
     def follow(self, actual: Setup) -> tuple[tuple[BenchTest, ...], Diagnosis]:
         """Do the proposed tests on a set-up, one after the other, until no test can tell more.
@@ -415,41 +328,11 @@ class Finder:
                 best, most = test, bits
         return best, most if best is not None else 0.0
 
-    def _words(self, ranked: tuple[int, ...], next_test: BenchTest | None) -> str:
-        fewest = int(self._changes[ranked[0]])
-        simplest = [self.cause(place) for place in ranked if self._changes[place] == fewest]
-        need = ("nothing wrong", "one change", "two changes")[fewest]
-        if fewest:
-            words = [f"{_causes(len(simplest))} with {need}."]
-            words += [f"{sentence_start(cause.words)}: {cause.change}." for cause in simplest[:_LISTED]]
-        else:
-            words = ["All that was seen so far is as it should be."]
-        if len(simplest) > _LISTED:
-            words.append(f"The other {len(simplest) - _LISTED} of them stand in the list.")
-        if more := len(ranked) - len(simplest):
-            words.append(f"{_causes(more)} as well with {'two changes' if fewest else 'something wrong'}.")
-        if next_test is not None:
-            words.append(f"Next test: {next_test.words} Keep clear and only look.")
-        elif len(ranked) > 1:
-            words.append("No bench test tells these apart: look at the settings, plugs, servos and horns.")
-        words.append("After any change do all tests again.")
-        return " ".join(words)
-
-    def _nothing_fits(self, items: list, agree: np.ndarray) -> Diagnosis:
+    def _nothing_fits(self, items: list[tuple[tuple[str, str], str]], agree: np.ndarray) -> Diagnosis:
         misses = (~agree).sum(axis=1)
         nearest = misses == misses.min()
         blamed = (~agree[nearest] * self._weights[nearest, np.newaxis]).sum(axis=0)
-        (name, surface), word = items[int(np.argmax(blamed))]
-        test = self.tests[self._tests[name]]
-        how = "this one alone" if misses.min() == 1 else f"{misses.min()} of them, this one first of all"
-        words = (
-            f"No single fault and no pair of faults that the finder knows explains everything seen. What "
-            f"contradicts most: {surface} {word} in the test {name!r}; the nearest causes miss {how}. Do that "
-            f"test again and look at {surface}: {test.words} Keep clear and only look. If it is as before, "
-            "there are more than two faults, or one that the finder does not know: check one output at a time."
-        )
-        return Diagnosis(self, (), test, False, 0.0, (name, surface), self.cautions, words)
-
-
-def _causes(count: int) -> str:
-    return "1 cause fits" if count == 1 else f"{count} causes fit"
+        doubt, word = items[int(np.argmax(blamed))]
+        test = self.test(doubt[0])
+        words = sentences_of_doubt(test, doubt[1], word, int(misses.min()))
+        return Diagnosis((), test, False, 0.0, doubt, self.cautions, words)

@@ -1,136 +1,26 @@
-"""What can be wrong on the bench: each kind of fault as a change of the intended set-up, in words.
+"""What can be wrong on the bench: every kind of fault of a set-up, with the words for it.
 
-A fault is kept as a list of edits, so that two faults can be put together, and so that the change which puts
-it right is known.  Only faults are made whose result is a set-up that the radio and the linkages allow.
+Only faults are made whose result is a set-up that the radio and the linkages allow.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from itertools import combinations
 
+from mixlib.bench.edits import Edit, Fault, apply_faults
 from mixlib.bench.observe import intended_reach_deg
 from mixlib.chain import Rig
 from mixlib.describe import FreeMix, Setup
 from mixlib.describe.errors import DescriptionError
 
-__all__ = ["BOUND_SHARE", "COSTS", "END_POINT_PERCENT", "KINDS", "Edit", "Fault", "apply_faults", "faults_of"]
+__all__ = ["BOUND_SHARE", "END_POINT_PERCENT", "KINDS", "faults_of"]
 
 END_POINT_PERCENT = 30.0
 """End point that counts as much too small.  common practice, no source."""
 
 BOUND_SHARE = 0.3
 """Share of its intended angle at which a binding surface stops.  common practice, no source."""
-
-COSTS = {1: "a setting of the transmitter", 2: "a plug at the receiver", 3: "work with tools on the model"}
-"""What it takes to put a fault right, cheapest first.  common practice, no source."""
-
-Edit = tuple[tuple, object]
-"""Path of one value of a set-up, and the value that is there by mistake."""
-
-
-@dataclass(frozen=True)
-class Fault:
-    """One thing that is wrong.
-
-    Attributes
-    ----------
-    kind : str
-        A key of `KINDS`.
-    words : str
-        What is wrong, without a full stop.
-    change : str
-        What to change, without a full stop.
-    cost : int
-        A key of `COSTS`.
-    places : frozenset of str
-        The settings or parts concerned; two faults at one place are not put together.
-    edits : tuple of Edit
-        The values that are there by mistake.
-    """
-
-    kind: str
-    words: str
-    change: str
-    cost: int
-    places: frozenset[str]
-    edits: tuple[Edit, ...]
-
-    @property
-    def key(self) -> str:
-        """Short name that no other fault of the same set-up has."""
-        return f"{self.kind}: {self.words}"
-
-    def surfaces(self) -> frozenset[str]:
-        """Names of the surfaces whose servo, linkage or stops it concerns."""
-        return frozenset(path[1] for path, _ in self.edits if path[0] in ("surface", "servo", "linkage"))
-
-    def plugs(self) -> dict[str, int]:
-        """Surfaces whose servo is in another socket, and that socket."""
-        return {path[1]: value for path, value in self.edits if path[0] == "wiring"}
-
-
-def apply_faults(setup: Setup, faults: Iterable[Fault]) -> Setup:
-    """The set-up as it is with some faults.
-
-    Parameters
-    ----------
-    setup : Setup
-        The intended set-up.
-    faults : iterable of Fault
-        Faults of that set-up, at different places.
-
-    Returns
-    -------
-    Setup
-        The faulty set-up, checked.
-
-    Raises
-    ------
-    ValueError
-        If two faults concern the same place, or the result is not a valid set-up.
-    """
-    faults = list(faults)
-    for one, other in combinations(faults, 2):
-        if both := one.places & other.places:
-            raise ValueError(f"two faults concern {sorted(both)[0]}; accepted: one fault at each place")
-    edits: dict[str, dict] = {}
-    for path, value in (edit for fault in faults for edit in fault.edits):
-        what, which, *field = path
-        if what == "wiring":
-            edits.setdefault("wiring", {})[which] = value
-        else:
-            edits.setdefault(what, {}).setdefault(which, {})[field[0] if field else which] = value
-    changes: dict[str, object] = {}
-    if "radio" in edits:
-        outputs = edits["radio"]["outputs"]["outputs"]
-        changes["radio"] = setup.radio.replace(outputs=outputs)
-    if "wiring" in edits:
-        changes["wiring"] = {**setup.wiring, **edits["wiring"]}
-    if "output" in edits:
-        edited = {number: setup.output(number).replace(**new) for number, new in edits["output"].items()}
-        others = [output for output in setup.outputs if output.number not in edited]
-        changes["outputs"] = tuple(sorted([*others, *edited.values()], key=lambda output: output.number))
-    if "mix" in edits:
-        changes["free_mixes"] = tuple(
-            mix.replace(**edits["mix"][place]) if place in edits["mix"] else mix
-            for place, mix in enumerate(setup.free_mixes)
-        )
-    if edits.keys() & {"surface", "servo", "linkage"}:
-        changes["aircraft"] = _edited_aircraft(setup, edits)
-    return setup.replace(**changes) if changes else setup
-
-
-def _edited_aircraft(setup: Setup, edits: dict[str, dict]):
-    surfaces = []
-    for surface in setup.aircraft.surfaces:
-        new = dict(edits.get("surface", {}).get(surface.name, {}))
-        for part in ("servo", "linkage"):
-            if surface.name in edits.get(part, {}):
-                new[part] = getattr(surface, part).replace(**edits[part][surface.name])
-        surfaces.append(surface.replace(**new) if new else surface)
-    return setup.aircraft.replace(surfaces=tuple(surfaces))
 
 
 def faults_of(setup: Setup) -> tuple[Fault, ...]:
@@ -308,7 +198,7 @@ def _y_lead(setup: Setup) -> Iterator[Fault]:
 
 
 def _unplugged(setup: Setup) -> Iterator[Fault]:
-    # A socket that nothing moves stands for "no signal": one more on the receiver, so that it is always there.
+    # A socket that nothing moves stands for "no signal": one more on the receiver than it has.
     number = setup.radio.outputs + 1
     for name in setup.aircraft.surface_names:
         yield _fault(
@@ -346,8 +236,8 @@ def _other_way(setup: Setup) -> Iterator[Fault]:
         yield _fault(
             "servo the other way round",
             f"the servo of {surface.name} is built in the other way round (same way taken as mirrored)",
-            f"turn the servo of {surface.name} round, or, if no other servo hangs on it, turn the direction of "
-            f"output {setup.wiring[surface.name]} round",
+            f"turn the servo of {surface.name} round, or, if no other servo hangs on it, turn the direction "
+            f"of output {setup.wiring[surface.name]} round",
             3,
             [f"the servo of {surface.name}"],
             [(("servo", surface.name, "longer_pulse_moves_arm"), way)],

@@ -27,7 +27,8 @@ STILL_DEG = 0.5
 """A surface that moves less than this, in degrees, is seen as still.  common practice, no source."""
 
 TOO_LITTLE_SHARE = 0.6
-"""Less than this share of the intended angle, the intended way, is too little.  common practice, no source."""
+"""Less than this share of the intended angle, the intended way, is too little.
+common practice, no source."""
 
 TOO_LITTLE = "too little"
 

@@ -1,4 +1,4 @@
-"""Practice at the bench: a hidden fault is drawn, and the learner finds it with as few tests as the finder."""
+"""Practice at the bench: a hidden fault is drawn, and the learner finds it with the finder beside them."""
 
 from __future__ import annotations
 
@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from mixlib.bench.answers import Cause
 from mixlib.bench.cautions import BENCH_CAUTIONS
-from mixlib.bench.diagnose import Cause, Finder
-from mixlib.bench.faults import Fault, apply_faults
+from mixlib.bench.diagnose import Finder
+from mixlib.bench.edits import Fault, apply_faults
 from mixlib.bench.observe import seen
 from mixlib.describe.words import sentence_start
 

@@ -13,7 +13,7 @@ from itertools import combinations
 
 import numpy as np
 
-from mixlib.bench.faults import Fault, apply_faults
+from mixlib.bench.edits import Fault, apply_faults
 from mixlib.bench.observe import BenchTest, codes, moved_deg
 from mixlib.chain import controls
 from mixlib.chain.linkage import Geometry, LinkageError, arm_range_deg
@@ -34,12 +34,15 @@ class Signatures:
         Places of the faults in the list given: none, one or two each; the first is nothing wrong.
     codes : numpy.ndarray of int8
         Shape (causes, tests, surfaces), see `mixlib.bench.observe.codes`.
+    outcomes : numpy.ndarray of int
+        Shape (causes, tests): all that is seen in a test as one number, from 0; equal looks, equal numbers.
     class_of : numpy.ndarray of int
         Shape (causes,): causes with the same number look the same in every test.
     """
 
     causes: tuple[tuple[int, ...], ...]
     codes: np.ndarray
+    outcomes: np.ndarray
     class_of: np.ndarray
 
 
@@ -73,8 +76,17 @@ def signatures_of(
     rows = [chain.places(cause) for cause in causes]
     kept = [cause for cause, row in zip(causes, rows, strict=True) if row is not None]
     looks = chain.codes()[np.array([row for row in rows if row is not None])].transpose(0, 2, 1)
-    _, class_of = np.unique(looks.reshape(len(kept), -1), axis=0, return_inverse=True)
-    return Signatures(tuple(kept), looks, class_of.reshape(-1))
+    outcomes = np.stack([_numbered(looks[:, test].T) for test in range(len(tests))], axis=1)
+    return Signatures(tuple(kept), looks, outcomes, _numbered(outcomes.T))
+
+
+def _numbered(columns: np.ndarray) -> np.ndarray:
+    """One number for each different row of some columns, from 0; shape (columns, rows) to (rows,)."""
+    numbers = np.zeros(columns.shape[1], dtype=np.int64)
+    for column in columns:  # column by column, so that the numbers stay below (rows) x (values of a column)
+        mixed = numbers * (int(column.max()) + 1) + column
+        numbers = np.unique(mixed, return_inverse=True)[1]
+    return numbers
 
 
 class _SurfacesInTests:
@@ -84,6 +96,7 @@ class _SurfacesInTests:
         self.setup, self.tests, self.faults = setup, tests, faults
         rows = np.array([[test.start for test in tests], [test.end for test in tests]])
         self._shaped = controls.shape(rows, setup.shaping)
+        self._wiring = [(name, setup.wiring[name]) for name in setup.aircraft.surface_names]
         self._plugs = [fault.plugs() for fault in faults]
         self._about_output = [_outputs_of(setup, fault) for fault in faults]
         self._about_surface = [fault.surfaces() for fault in faults]
@@ -95,12 +108,11 @@ class _SurfacesInTests:
     def places(self, cause: tuple[int, ...]) -> list[int] | None:
         """Place of each surface's state in `codes`; None if the cause cannot be."""
         found = []
-        for name in self.setup.aircraft.surface_names:
-            number = self.setup.wiring[name]
+        for name, number in self._wiring:
             for fault in cause:
                 number = self._plugs[fault].get(name, number)
-            about_output = tuple(fault for fault in cause if number in self._about_output[fault])
-            about_surface = tuple(fault for fault in cause if name in self._about_surface[fault])
+            about_output = tuple([fault for fault in cause if number in self._about_output[fault]])
+            about_surface = tuple([fault for fault in cause if name in self._about_surface[fault]])
             key = (name, number, about_output, about_surface)
             if key not in self._place:
                 self._place[key] = self._add(*key)
@@ -131,7 +143,7 @@ class _SurfacesInTests:
     def _output(self, number: int, about: tuple) -> tuple[Output, np.ndarray] | None:
         """Settings of an output and its demand at start and end of each test, shape (2, tests)."""
         if (number, about) not in self._outputs:
-            faulty = apply_faults(self.setup, [self.faults[fault] for fault in about])
+            faulty = apply_faults(self.setup, [self.faults[fault] for fault in about], checked=False)
             try:
                 demand = Mixer(faulty).demand_percent(self._shaped)
             except MixLoopError:
@@ -144,7 +156,7 @@ class _SurfacesInTests:
 
     def _surface(self, name: str, about: tuple) -> Surface | None:
         if (name, about) not in self._surfaces:
-            faulty = apply_faults(self.setup, [self.faults[fault] for fault in about])
+            faulty = apply_faults(self.setup, [self.faults[fault] for fault in about], checked=False)
             surface = faulty.aircraft.surface(name)
             try:
                 arm_range_deg(surface.linkage)
