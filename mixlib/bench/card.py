@@ -35,7 +35,23 @@ FLIGHT_CHECKS = (
 
 @dataclass(frozen=True)
 class Card:
-    """The whole card; a section without content is empty, not absent."""
+    """The whole card; a section without content is empty, not absent.
+
+    Attributes
+    ----------
+    setup : Setup
+        What the card is for.
+    title : str
+        Its heading.
+    head : tuple of str
+        Lines below the heading: aircraft, radio, notes.
+    outputs, mixes, shaping : Section
+        Settings: wiring and outputs, free mixes, rate and expo.
+    movements, wanted, limits : Section
+        What each surface must do, the wanted throws beside it, and what runs out.
+    cautions, bench_checks, flight_checks : Section
+        Cautions, and boxes to tick.
+    """
 
     setup: Setup
     title: str

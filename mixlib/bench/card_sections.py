@@ -49,7 +49,19 @@ COMMAND_ENDS = {
 
 @dataclass(frozen=True)
 class Section:
-    """One part of the card: lines, a table, boxes to tick, or several of these; all text is plain."""
+    """One part of the card: lines, a table, boxes to tick, or several of these; all text is plain.
+
+    Attributes
+    ----------
+    title : str
+        Heading of the part.
+    lines : tuple of str
+        Sentences.
+    columns, rows : tuple
+        Headings of the table, and its rows, one cell a column.
+    boxes : tuple of str
+        What stands beside each box to tick.
+    """
 
     title: str
     lines: tuple[str, ...] = ()

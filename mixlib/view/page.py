@@ -120,15 +120,48 @@ class Page:
         )
 
     def rule(self, x: float, y: float, width: float, colour: str = _TABLE_RULE, points: float = 0.5) -> None:
-        """Draw a level line, mm; its thickness in points."""
+        """Draw a level line.
+
+        Parameters
+        ----------
+        x, y : float
+            Its left end, mm.
+        width : float
+            Its length, mm.
+        colour : str
+            Its colour.
+        points : float
+            Its thickness in points.
+        """
         self.axes.plot([x, x + width], [y, y], color=colour, linewidth=points, solid_capstyle="butt")
 
     def box(self, x: float, y: float, side: float) -> None:
-        """Draw an empty box to tick; its upper left corner and its side in mm."""
+        """Draw an empty box to tick.
+
+        Parameters
+        ----------
+        x, y : float
+            Its upper left corner, mm.
+        side : float
+            Its side, mm.
+        """
         self.axes.add_patch(Rectangle((x, y), side, side, facecolor="none", edgecolor=INK, linewidth=0.7))
 
     def picture(self, x: float, top: float, width: float, height: float) -> Axes:
-        """Make axes for a picture; its upper left corner and its size in mm."""
+        """Make axes for a picture.
+
+        Parameters
+        ----------
+        x, top : float
+            Its upper left corner, mm.
+        width, height : float
+            Its size, mm.
+
+        Returns
+        -------
+        matplotlib.axes.Axes
+            Axes that fill the place.
+        """
         across, up = self.width_mm, self.height_mm
         place = (x / across, 1 - (top + height) / up, width / across, height / up)
         return self.figure.add_axes(place)
@@ -143,13 +176,38 @@ class Bulleted:
     boxed: bool = False
 
     def height(self, width: float, size: float) -> float:
-        """Height in mm for a width in mm and a letter size in points."""
+        """Height of the part.
+
+        Parameters
+        ----------
+        width : float
+            Room across, mm.
+        size : float
+            Letter size in points.
+
+        Returns
+        -------
+        float
+            Height in mm.
+        """
         step = size * MM_PER_POINT * LINE
         count = sum(len(broken(line, width - self._indent(size), size)) for line in self.lines)
         return _heading_height(size) + count * step + (len(self.lines) - 1) * 0.22 * step
 
     def draw(self, page: Page, x: float, top: float, width: float, size: float) -> None:
-        """Draw with the upper left corner at x, top (mm)."""
+        """Draw the part.
+
+        Parameters
+        ----------
+        page : Page
+            Where to.
+        x, top : float
+            Upper left corner, mm.
+        width : float
+            Room across, mm.
+        size : float
+            Letter size in points.
+        """
         letter = size * MM_PER_POINT
         step = letter * LINE
         top = _heading(page, x, top, self.title, size)
@@ -177,13 +235,38 @@ class Table:
     tick: str = ""
 
     def height(self, width: float, size: float) -> float:
-        """Height in mm for a width in mm and a letter size in points."""
+        """Height of the part.
+
+        Parameters
+        ----------
+        width : float
+            Room across, mm.
+        size : float
+            Letter size in points.
+
+        Returns
+        -------
+        float
+            Height in mm.
+        """
         widths = self._widths(width, size)
         heads = self._row_height(self.columns, widths, size, True)
         return _heading_height(size) + heads + sum(self._row_height(row, widths, size) for row in self.rows)
 
     def draw(self, page: Page, x: float, top: float, width: float, size: float) -> None:
-        """Draw with the upper left corner at x, top (mm)."""
+        """Draw the part.
+
+        Parameters
+        ----------
+        page : Page
+            Where to.
+        x, top : float
+            Upper left corner, mm.
+        width : float
+            Room across, mm.
+        size : float
+            Letter size in points.
+        """
         widths = self._widths(width, size)
         top = _heading(page, x, top, self.title, size)
         for index, row in enumerate((self.columns, *self.rows)):

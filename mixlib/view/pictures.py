@@ -56,7 +56,13 @@ def svg(drawing: Drawing, uid: str = "") -> str:
 
 
 class SvgPicture:
-    """A drawing as the output of a cell: the picture, and its description where no picture can be shown."""
+    """A drawing as the output of a cell: the picture, and its description where no picture can be shown.
+
+    Parameters
+    ----------
+    drawing : Drawing
+        What is shown.
+    """
 
     def __init__(self, drawing: Drawing) -> None:
         self.drawing = drawing
