@@ -15,7 +15,7 @@ import numpy as np
 
 from mixlib.bench.fit_output import TOUCH_MM2, Bench, OutputFit
 from mixlib.bench.fit_reach import Reach
-from mixlib.bench.fit_search import Plan, search
+from mixlib.bench.fit_search import Plan, mixes_for_all, search
 from mixlib.bench.fit_words import cannot_words, count_of_mixes, difference_words, note_words
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import Aircraft, FreeMix, Radio, Setup, Shaping, Want
@@ -79,7 +79,7 @@ class FitResult:
     rows : tuple of FitRow
         In the order of the wants.
     mixes_used, mixes_needed : int
-        Free mixes set, and how many it would take to bring every wanted share.
+        Free mixes set, and how many would bring all that the controls can ask for.
     cost_mm2 : float
         Weighted sum of squared misses, mm^2, from `rows`.
     score_mm2 : float
@@ -183,7 +183,7 @@ def fit(
     trials = [(bench, plan) for plan in plans]
     if rates and radio.rate_and_expo:
         trials = sorted((_with_rates(bench, plan) for plan in plans), key=lambda trial: trial[1].score_mm2)
-    needed = _mixes_needed(bench, trials[0][1])
+    needed = mixes_for_all(bench)
     results = [_result(aircraft, trial, plan, name, tried, needed) for trial, plan in trials]
     best = results[0]
     others = tuple(
@@ -251,10 +251,11 @@ def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[Alternativ
         if 2 * radio.outputs < len(result.setup.aircraft.surfaces):
             continue
         other = fit(result.setup.aircraft, radio, result.setup.wanted, result.setup.name)
-        words = f"with {radio.name}: {count_of_mixes(other.mixes_used)}, largest miss {other.worst_miss_mm:.1f} mm"
-        found.append(
-            Alternative(words, other.cost_mm2, other.worst_miss_mm, other.mixes_used, other.setup)
-        )  # fmt: skip
+        words = (
+            f"with {radio.name}: {count_of_mixes(other.mixes_used)}, "
+            f"largest miss {other.worst_miss_mm:.1f} mm"
+        )
+        found.append(Alternative(words, other.cost_mm2, other.worst_miss_mm, other.mixes_used, other.setup))
     return tuple(sorted(found, key=lambda item: item.cost_mm2))
 
 
@@ -271,7 +272,8 @@ def _checked(aircraft: Aircraft, radio: Radio, wants: tuple[Want, ...]) -> tuple
             )
         if want.side == "below" and COMMAND_RANGES[want.command][0] == 0:
             raise ValueError(
-                f'wanted.{position}.side is "below". Accepted: "above", since {want.command} goes from 0 to 1.'
+                f'wanted.{position}.side is "below". Accepted: "above", since {want.command} goes '
+                "from 0 to 1."
             )
         seen[key] = position
     if len(aircraft.surfaces) > 2 * radio.outputs:
@@ -303,20 +305,14 @@ def _with_rates(bench: Bench, plan: Plan) -> tuple[Bench, Plan]:
     return bench, plan
 
 
-def _mixes_needed(bench: Bench, plan: Plan) -> int:
-    """Mixes that the best plan would use if the radio had as many as one could wish."""
-    if not plan.left_out(bench):
-        return plan.mixes
-    return search(bench.with_mixes(64), 1)[0][0].mixes
-
-
 def _rates_to_try(bench: Bench, command: str, fixed: list[OutputFit]) -> list[float]:
-    """Whole-percent rates that meet a wanted throw on an output that the stick moves directly, or their mean."""
+    """Whole-percent rates that meet a wanted throw on an output of that control, or the mean of them."""
     needs = []
     for output in fixed:
         for want, mm in bench.wants:
             if want.command == command and want.surface in {bench.reach.names[p] for p in output.surfaces}:
                 needs.append(abs(bench.reach.travel_percent(want.surface, output.surfaces, mm)))
+    needs = [need for need in needs if np.isfinite(need)]
     whole = {int(need) + up for need in [*needs, *([np.mean(needs)] if needs else [])] for up in (0, 1)}
     return [float(rate) for rate in sorted(whole) if 1 <= rate <= 150]
 

@@ -9,7 +9,7 @@ that nothing is touched for less than a ruler can show.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -103,23 +103,6 @@ class Bench:
         self._touch = touch[:, np.newaxis] + touch
         self._tables: dict[tuple, np.ndarray] = {}
 
-    def with_mixes(self, free_mixes: int) -> Bench:
-        """The same bench with another number of free mixes; what was worked out is kept.
-
-        Parameters
-        ----------
-        free_mixes : int
-            How many.
-
-        Returns
-        -------
-        Bench
-            The changed copy.
-        """
-        other = replace(self, radio=self.radio.replace(free_mixes=free_mixes))
-        other._tables = self._tables
-        return other
-
     def commands_for(self, group: tuple[int, ...]) -> tuple[str, ...]:
         """Commands of the radio that are wanted on some surfaces.
 
@@ -174,9 +157,7 @@ class Bench:
         cost = still + sum(
             self._cost_of_gains(group, command, pair, sense, ends) for command, pair in gains.items()
         )
-        return OutputFit(
-            group, control, mixed, sense < 0, gains, tuple(ends), cost, score + still + touched
-        )  # fmt: skip
+        return OutputFit(group, control, mixed, sense < 0, gains, tuple(ends), cost, score + still + touched)
 
     def _can_turn(self, gains: dict[str, tuple[float, float]]) -> bool:
         """Whether all gains may change sign together, which with the direction turned round is the same."""

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
+from mixlib.bench.limits import travel_for_angle_percent
 from mixlib.chain import LinkageError
-from mixlib.chain.linkage import arm_for_surface_deg, arm_range_deg, surface_angle_deg
-from mixlib.chain.servo import SERVO_CENTRE_US, arm_angle_deg, pulse_us
+from mixlib.chain.linkage import arm_range_deg, surface_angle_deg
+from mixlib.chain.servo import arm_angle_deg, pulse_us
 from mixlib.describe import Aircraft, Radio, Surface
 from mixlib.units import angle_from_throw_mm, throw_mm_from_angle
 
-__all__ = ["Reach", "travel_for_angle_percent"]
+__all__ = ["Reach"]
 
 _GRID_PERCENT = np.linspace(-260.0, 260.0, 10401)  # steps of 0.05 %; more travel than any radio gives
 
@@ -77,13 +78,15 @@ class Reach:
 
     def _find_sub_trim(self, group: tuple[int, ...]) -> float:
         most, step = self._radio.sub_trim_max_percent, self._radio.sub_trim_step_percent
-        needs = [float(travel_for_angle_percent(self.surfaces[p], self._radio, 0.0)) for p in group]
-        steps = round(float(np.mean(needs)) / step)
+        needs = [travel_for_angle_percent(self.surfaces[p], self._radio, 0.0) for p in group]
+        mean = float(np.mean(needs))
+        steps = 0 if np.isnan(mean) else round(mean / step)
+        # A rod of a wrong length may keep the surface from neutral altogether: then no sub-trim helps.
         allowed = int(most / step + 1e-9)
         return float(min(max(steps, -allowed), allowed)) * step + 0.0
 
     def travel_percent(self, name: str, group: tuple[int, ...], throw_mm: float) -> float:
-        """Travel from its output's neutral that gives a surface a throw, without any limit.
+        """Travel from its output's neutral that gives a surface a throw, whatever limits there are.
 
         Parameters
         ----------
@@ -97,12 +100,12 @@ class Reach:
         Returns
         -------
         float
-            Percent, sub-trim not counted.
+            Percent, sub-trim not counted; NaN where the linkage cannot reach the throw.
         """
         surface = self.surfaces[self.names.index(name)]
-        angle = angle_from_throw_mm(throw_mm, surface.chord_mm)
+        angle = float(angle_from_throw_mm(throw_mm, surface.chord_mm))
         travel = travel_for_angle_percent(surface, self._radio, angle)
-        return float(travel) - self.sub_trim_percent(group)
+        return travel - self.sub_trim_percent(group)
 
     def range_mm(self, place: int) -> tuple[float, float]:
         """Throws that linkage, stops, servo and the radio's pulses can reach at all.
@@ -118,32 +121,6 @@ class Reach:
             Throw in mm.
         """
         return float(self._throws[place].min()), float(self._throws[place].max())
-
-
-def travel_for_angle_percent(surface: Surface, radio: Radio, angle_deg) -> np.ndarray:
-    """Travel that puts a surface at an angle, with no limit of radio, servo or stop.
-
-    Parameters
-    ----------
-    surface : Surface
-        The surface with its linkage and servo.
-    radio : Radio
-        Its pulses.
-    angle_deg : array_like
-        Surface angle in degrees; an angle that the linkage cannot reach is taken at its nearest.
-
-    Returns
-    -------
-    numpy.ndarray
-        Travel in percent of the radio, sub-trim included, shape of `angle_deg`.
-    """
-    servo, linkage = surface.servo, surface.linkage
-    ends = surface_angle_deg(linkage, np.array(arm_range_deg(linkage)))
-    within = np.clip(np.asarray(angle_deg, dtype=float), ends.min(), ends.max())
-    arm = arm_for_surface_deg(linkage, within)
-    sense = 1.0 if servo.longer_pulse_moves_arm == "forward" else -1.0
-    pulse = SERVO_CENTRE_US + (arm - servo.arm_offset_deg) * sense * 500.0 / servo.arm_deg_per_500us
-    return (pulse - radio.centre_us) / radio.us_per_100_percent * 100.0
 
 
 def _throws_mm(surface: Surface, radio: Radio) -> np.ndarray:

@@ -10,12 +10,12 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import combinations
+from itertools import chain, combinations
 
 from mixlib.bench.fit_output import TOUCH_MM2, Bench, OutputFit
 from mixlib.describe import Radio
 
-__all__ = ["Plan", "search"]
+__all__ = ["Plan", "mixes_for_all", "search"]
 
 _KEPT_PER_OUTPUT = 4  # options of one output kept for each number of mixes
 Groups = tuple[tuple[int, ...], ...]
@@ -114,6 +114,39 @@ def search(bench: Bench, most_plans: int = 6) -> tuple[list[Plan], int]:
     return sorted(plans.values(), key=lambda plan: plan.score_mm2)[:most_plans], tried
 
 
+def mixes_for_all(bench: Bench) -> int:
+    """Fewest free mixes that bring every wanted share, with each surface on its own output.
+
+    Every surface takes one mix for each command it answers to, less one where its output's own control
+    brings a command; as many surfaces as possible get such an output.
+
+    Parameters
+    ----------
+    bench : Bench
+        Surfaces, radio and wants; commands that the radio cannot give do not count.
+
+    Returns
+    -------
+    int
+        Number of mixes.
+    """
+    wanted = [bench.commands_for((place,)) for place in range(len(bench.reach.surfaces))]
+    owner: dict[int, int] = {}
+
+    def seat(place: int, seen: set[int]) -> bool:
+        """Give a surface an output, moving others on where that helps."""
+        for number in range(1, bench.radio.outputs + 1):
+            if number not in seen and set(bench.radio.can_drive(number)) & set(wanted[place]):
+                seen.add(number)
+                if number not in owner or seat(owner[number], seen):
+                    owner[number] = place
+                    return True
+        return False
+
+    seated = sum(seat(place, set()) for place in range(len(wanted)))
+    return sum(map(len, wanted)) - seated
+
+
 def _classes(radio: Radio) -> list[tuple[tuple[str, ...], bool, list[int]]]:
     """Commands that can drive it, whether a stick owns it, and the outputs of each class."""
     found: dict[tuple[tuple[str, ...], bool], list[int]] = {}
@@ -124,7 +157,7 @@ def _classes(radio: Radio) -> list[tuple[tuple[str, ...], bool, list[int]]]:
 
 
 def _partitions(bench: Bench) -> Iterator[Groups]:
-    """Ways to put surfaces together on outputs: alone, or two of a kind on a Y-lead; more only if they must."""
+    """Ways to put surfaces together on outputs: alone, or two of a kind on a Y-lead."""
     surfaces = bench.reach.surfaces
     short = len({surface.kind for surface in surfaces}) > bench.radio.outputs
     pairs = [
@@ -209,5 +242,5 @@ def _plans(bench: Bench, way, options_of, classes: list, most_plans: int) -> lis
         }
     free = [list(numbers) for _, _, numbers in classes]
     numbers = [free[kind].pop(0) for _, kind in way]
-    rows = heapq.nsmallest(most_plans, sum(table.values(), []), key=lambda row: row[0])
+    rows = heapq.nsmallest(most_plans, chain.from_iterable(table.values()), key=lambda row: row[0])
     return [Plan(dict(zip(numbers, done, strict=True)), score) for score, done in rows]
