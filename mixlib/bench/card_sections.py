@@ -305,17 +305,17 @@ def wanted(setup: Setup, rig: Rig) -> Section:
         got, digits = float(in_unit[want.unit]), 2 if want.unit == "inch" else 1
         missed = f"{got - want.amount:+.{digits}f}".replace("-", "−")
         surface = setup.aircraft.surfaces[place]
-        given = [
-            f"{_way(surface, value)} {abs(value):.{digits}f} {want.unit}" for value in (want.amount, got)
-        ]
+        given = [_amount(surface, value, want.unit, digits) for value in (want.amount, got)]
         rows.append((want.surface, COMMAND_ENDS[want.command, way], *given, f"{missed} {want.unit}"))
     columns = ("Surface", "Command", "Wanted", "Got", "Difference, down (rudder: left) positive")
     return Section("Wanted and got", columns=columns, rows=_cells(rows))
 
 
-def _way(surface: Surface, amount: float) -> str:
+def _amount(surface: Surface, value: float, unit: str, digits: int) -> str:
+    if round(value, digits) == 0:
+        return "neutral"
     down, up = ("left", "right") if surface.kind == "rudder" else ("down", "up")
-    return down if amount > 0 else up if amount < 0 else "neutral"
+    return f"{down if value > 0 else up} {abs(value):.{digits}f} {unit}"
 
 
 def limits(setup: Setup, rig: Rig) -> Section:

@@ -226,7 +226,10 @@ def _rows(card: Card, picture: _Picture | None) -> list[_Row]:
     rows: list[_Row] = [((cautions,), (picture,)) if picture else ((cautions,),)]
     rows.append(((_part(card.outputs),),))
     mixes, others = _part(card.mixes), [_part(part) for part in (card.limits, card.shaping) if not part.empty]
-    rows.append(((mixes,), tuple(others)))
+    if len(card.mixes.columns) > 3:  # centres and curves need the whole width
+        rows += [((mixes,),), tuple((part,) for part in others)]
+    else:
+        rows.append(((mixes,), tuple(others)))
     rows.append(((_part(card.movements),),))
     if not card.wanted.empty:
         rows.append(((_part(card.wanted),),))

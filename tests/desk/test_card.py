@@ -209,6 +209,11 @@ def test_wanted_beside_got():
     )
 
 
+def test_wanted_throw_of_a_surface_that_stays_is_neutral():
+    setup = flaperon_setup().replace(wanted=(Want(surface="rudder", command="roll", amount=-5, unit="mm"),))
+    assert bench_card(setup).wanted.rows == (("rudder", "roll right", "right 5.0 mm", "neutral", "+5.0 mm"),)
+
+
 def with_surface(setup, name, **changes):
     parts = tuple(part.replace(**changes) if part.name == name else part for part in setup.aircraft.surfaces)
     return setup.replace(aircraft=setup.aircraft.replace(surfaces=parts))
