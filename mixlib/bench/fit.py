@@ -15,7 +15,7 @@ import numpy as np
 
 from mixlib.bench.fit_output import TOUCH_MM2, Bench, OutputFit
 from mixlib.bench.fit_reach import Reach
-from mixlib.bench.fit_search import Plan, mixes_for_all, search
+from mixlib.bench.fit_wiring import Plan, mixes_for_all, search
 from mixlib.bench.fit_words import cannot_words, count_of_mixes, difference_words, note_words
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import Aircraft, FreeMix, Radio, Setup, Shaping, Want

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from mixlib.bench.fit_output import Bench
-from mixlib.bench.fit_search import Plan
+from mixlib.bench.fit_wiring import Plan
 from mixlib.describe import Want
 from mixlib.describe.words import listed, sentence_start
 
@@ -14,6 +14,7 @@ __all__ = ["cannot_words", "count_of_mixes", "difference_words", "note_words"]
 READABLE_MM = 0.5
 """A miss below this gets no sentence: the step of a ruler held at the trailing edge, mm."""
 
+_RATE_MAX = 1.5
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
@@ -165,14 +166,22 @@ def _why(bench: Bench, plan: Plan, want: Want, mm: float) -> str:
         return f"output {number} moves {listed(bench.reach.names[p] for p in fit.surfaces)} alike"
     need = abs(bench.reach.travel_percent(want.surface, fit.surfaces, mm))
     radio = bench.radio
-    if want.command == fit.control and not radio.output_gains:
+    direct, has_rate = want.command == fit.control, want.command in radio.shaped_commands
+    fixed = direct and not radio.output_gains
+    gain = 100.0 if fixed else max(-radio.gain_min_percent, radio.gain_max_percent)
+    asked = gain * (_RATE_MAX if has_rate and fixed else 1.0)
+    scales = radio.end_points == "scale"
+    most = (
+        min(asked, 100.0) * radio.travel_max_percent / 100 if scales else min(asked, radio.travel_max_percent)
+    )
+    if need > most:
+        return f"it takes {need:.0f} % and the radio gives {most:.0f} %"
+    if fixed:
+        ways = "end points and rate" if has_rate else "end points"
         return (
             f"the {want.command} control moves output {number} by 100 %, this throw takes {need:.0f} %, and "
-            "this radio can change that only by end points and rate, or you by another hole"
+            f"this radio can change that only by {ways}, or you by another hole"
         )
-    most = max(abs(radio.gain_min_percent), radio.gain_max_percent)
-    if need > min(most, radio.travel_max_percent):
-        return f"it takes {need:.0f} % and the radio gives {min(most, radio.travel_max_percent):.0f} %"
     if not radio.gain_sides_differ:
         return "this radio has one gain for both sides"
     return "an end point that another throw needs on the same output cuts it off"
