@@ -150,7 +150,7 @@ def codes(moved: np.ndarray, intended: np.ndarray) -> np.ndarray:
     Parameters
     ----------
     moved, intended : numpy.ndarray
-        Degrees, trailing edge down positive; broadcast against each other.
+        Movements in deg, trailing edge down positive; broadcast against each other.
 
     Returns
     -------

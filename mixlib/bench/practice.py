@@ -63,8 +63,8 @@ class Practice:
     def __init__(self, finder: Finder, seed: int, faults: int = 1):
         if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
             raise ValueError(f"seed is {seed!r}; accepted: a whole number from 0")
-        possible = finder.that_show(faults)
-        if not len(possible):
+        possible = () if isinstance(faults, bool) else finder.that_show(faults)
+        if faults == 0 or not len(possible):
             raise ValueError(f"faults is {faults!r}; accepted: a number of faults that this finder looks for")
         self.finder = finder
         self._place = int(possible[np.random.default_rng(seed).integers(len(possible))])
