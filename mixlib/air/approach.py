@@ -22,7 +22,7 @@ from mixlib.units import GRAVITY_M_S2, SEA_LEVEL_DENSITY_KG_M3
 
 __all__ = ["Approach", "Configuration", "fly", "wind_m_s"]
 
-_STEP_S = 0.1
+_STEP_S = 0.2
 _POINTS = 65  # points of the drag table of a case
 _LONGEST_S = 240.0
 _PATH_TIME_S = 0.6  # how fast the pilot brings the path to where it should be
