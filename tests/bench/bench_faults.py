@@ -55,8 +55,9 @@ def rows(finder: Finder) -> list[str]:
         tried = places
         if count == 2:
             tried = np.random.default_rng(1).choice(places, min(DOUBLES_TRIED, len(places)), replace=False)
+        name = ("single", "double")[count - 1]
         lines.append(
-            f"  {('single', 'double')[count - 1]}: {len(places):6d} faults, {looks:5d} looks, {hidden:3d} never "
+            f"  {name}: {len(places):6d} faults, {looks:5d} looks, {hidden:3d} never "
             f"show; found {share_found(finder, tried):.0%} of {len(tried)} tried; tests "
             f"{needed[places].mean():.2f} mean, {needed[places].max()} most"
         )
@@ -70,7 +71,7 @@ def main() -> None:
         for most_faults in (1, 2):
             finder = Finder(setup, most_faults)
             first = {(finder.tests[0].name, name): word for name, word in _looks_right(finder).items()}
-            making = median_ms(lambda most=most_faults: Finder(setup, most), 3)
+            making = median_ms(lambda known=finder, most=most_faults: Finder(known.setup, most), 3)
             empty = median_ms(lambda known=finder: known.causes({}), 9)
             later = median_ms(lambda known=finder, seen=first: known.causes(seen), 9)
             print(f"{setup.name}, looking for at most {most_faults}, {len(finder.tests)} tests")
