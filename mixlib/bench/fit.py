@@ -292,14 +292,13 @@ def _with_rates(bench: Bench, plan: Plan) -> tuple[Bench, Plan]:
         fixed = [fit for fit in plan.outputs.values() if fit.control == command]
         for rate in _rates_to_try(bench, command, fixed):
             trial = replace(bench, rates={**bench.rates, command: rate})
-            outputs = {
-                number: trial.settle(fit.surfaces, fit.control, fit.mixed)
-                if command in (fit.control, *fit.mixed)
-                else fit
-                for number, fit in plan.outputs.items()
-            }
-            change = sum(outputs[n].score_mm2 - plan.outputs[n].score_mm2 for n in outputs)
-            change += TOUCH_MM2 * ((rate != 100) - (bench.rates.get(command, 100.0) != 100))
+            outputs = dict(plan.outputs)
+            change = TOUCH_MM2 * ((rate != 100) - (bench.rates.get(command, 100.0) != 100))
+            for number, fitted in plan.outputs.items():
+                if command in (fitted.control, *fitted.mixed):
+                    outputs[number] = trial.settle(fitted.surfaces, fitted.control, fitted.mixed)
+                    before = bench.settle(fitted.surfaces, fitted.control, fitted.mixed)
+                    change += outputs[number].score_mm2 - before.score_mm2
             if change < -1e-9:
                 bench, plan = trial, Plan(outputs, plan.score_mm2 + change)
     return bench, plan

@@ -70,7 +70,7 @@ def stepped(low: float, high: float, step: float) -> np.ndarray:
     numpy.ndarray
         The multiples of the step in the range, percent.
     """
-    return np.arange(np.ceil(low / step - 1e-9), np.floor(high / step + 1e-9) + 1) * step
+    return np.arange(np.ceil(low / step - 1e-9), np.floor(high / step + 1e-9) + 1) * step + 0.0
 
 
 @dataclass

@@ -61,7 +61,7 @@ def _least_of_output(
                         end_low_percent=float(low),
                         end_high_percent=float(high),
                     )
-                    ends_touched = TOUCH_MM2 * ((low != 100) + (high != 100))
+                    ends_touched = TOUCH_MM2 * sum(end != 100 for end in (low, high))
                     total = np.zeros(1)
                     for command in commands:
                         gains = _pairs(radio, command == control, command in mixed)
