@@ -139,6 +139,8 @@ def budget(setup: Setup, brake: float = 0.0) -> Budget:
     lost.sort(key=lambda part: -part.share)
     full = shape(commands(roll=1.0, camber=1.0), setup.shaping)
     left = {name: roll_left(setup, camber, brake) for name, camber in _CAMBERS.items()}
+    if "brake" in setup.radio.commands:
+        left["full brake"] = roll_left(setup, 0.0, 1.0)
     safe_share = sum(map(area, safe)) / whole
     square = float(full[_ROLL]), float(full[_CAMBER])
     words = _words(brake, safe_share, lost, left)
@@ -186,8 +188,8 @@ def largest_camber(setup: Setup, share: float, brake: float = 0.0, reflex: bool 
     Returns
     -------
     float
-        Multiple of all camber gains, 0 to 5 times; below 1 the present gains are too large.  5 stands for
-        no limit found.
+        Multiple of all camber gains, 0 to 5 times, to a millionth; below 1 the present gains are too
+        large, and 5 means that none was too large.  A dip that is narrower than 0.005 is not seen.
 
     Raises
     ------
