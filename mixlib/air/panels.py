@@ -13,7 +13,7 @@ Axes: y to the right seen from behind, x aft from the root's leading edge; lengt
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -52,6 +52,8 @@ class Panels:
     reference_m : float
         Quarter point of the mean aerodynamic chord aft of the root's leading edge, the reference of the
         moment.
+    mirrored : bool
+        Whether the panels are a right half that stands for both; see `half`.
     """
 
     y_m: np.ndarray
@@ -71,6 +73,47 @@ class Panels:
     area_m2: float
     mean_chord_m: float
     reference_m: float
+    mirrored: bool = False
+
+    @property
+    def area_share(self) -> np.ndarray:
+        """Share of the whole area in each panel, with its mirror image if it has one; shape (n,)."""
+        return (2 if self.mirrored else 1) * self.chord_m * self.width_m / self.area_m2
+
+    def half(self) -> Panels:
+        """Right half that stands for both, for flight in which left and right are alike.
+
+        Returns
+        -------
+        Panels
+            Panels from the middle to the right tip; the influence includes the mirror image.
+        """
+        middle = len(self.y_m) // 2
+        right = slice(middle, None)
+        across = ("y_m", "width_m", "chord_m", "twist_deg", "quarter_chord_m", "outer_share", "surface")
+        across += ("chord_ratio", "inner_section", "outer_section", "edge_m")
+        return replace(
+            self,
+            **{name: getattr(self, name)[right] for name in across},
+            influence=self.influence[right, right] + self.influence[right, :middle][:, ::-1],
+            mirrored=True,
+        )
+
+    def alike(self, angles_deg) -> bool:
+        """Whether surfaces stand so that left and right are alike.
+
+        Parameters
+        ----------
+        angles_deg : array_like, shape (..., number of surfaces)
+            Angle of each of `surface_names`.
+
+        Returns
+        -------
+        bool
+            True if every right-hand panel has the angle of its mirror image.
+        """
+        spread = self.surface_angles(angles_deg)
+        return bool(np.all(np.abs(spread - spread[..., ::-1]) < 1e-9))
 
     @property
     def aspect_ratio(self) -> float:

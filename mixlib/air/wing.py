@@ -33,8 +33,10 @@ AIR_VISCOSITY_M2_S = 1.46e-5
 _STEPS = 40
 _TOLERANCE = 1e-6
 _ACCEPTED = 1e-4
+_SLIVER = 0.01
 _LARGEST_STEP_DEG = 15.0
 _STEEPEST_FALL = 12.0
+_FALL_PAST_STALL = 4.0
 # The diffusion length must exceed (chord x falling slope / 16); twice that square is used.
 _DIFFUSION = 2 / 256
 
@@ -106,14 +108,24 @@ class WingResult:
 
     @property
     def first_to_stall_m(self) -> np.ndarray:
-        """Place of the section with the least margin, m from the middle, right +."""
-        return self.panels.y_m[np.argmin(self.margin_deg, axis=-1)]
+        """Place of the wing that stalls first, m from the middle, right +."""
+        return self.panels.y_m[self._weakest()]
+
+    @property
+    def least_margin_deg(self) -> np.ndarray:
+        """Degrees left until the first hundredth of the wing's area stalls; negative when it has."""
+        return np.take_along_axis(self.margin_deg, self._weakest()[..., None], axis=-1)[..., 0]
+
+    def _weakest(self):
+        order = np.argsort(self.margin_deg, axis=-1)
+        # A sliver at the end of a surface may stall alone and mean nothing: a hundredth of the area counts.
+        enough = np.argmax(np.cumsum(self.panels.area_share[order], axis=-1) >= _SLIVER, axis=-1)
+        return np.take_along_axis(order, enough[..., None], axis=-1)[..., 0]
 
     @property
     def handbook_share(self) -> np.ndarray:
         """Share of the wing's area whose section data are handbook values, 0 to 1."""
-        weight = self.panels.chord_m * self.panels.width_m
-        return 1 - self.origin @ weight / weight.sum()
+        return 1 - self.origin @ self.panels.area_share
 
 
 def section_curves(panels, angles_deg, speed_m_s, viscosity_m2_s=AIR_VISCOSITY_M2_S):
@@ -173,10 +185,17 @@ def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None) -> 
     -------
     WingResult
         Forces, moments and their spread; `WingResult.converged` says where the answer is one.
+
+    Raises
+    ------
+    ValueError
+        If a mirrored half is asked to roll.
     """
     alpha, helix = (np.asarray(value, float) for value in (alpha_deg, helix))
     roll_rad = helix[..., None] * (2 * panels.y_m / panels.span_m)
     setting = alpha[..., None] + panels.twist_deg + np.degrees(roll_rad) + np.asarray(local_deg, float)
+    if panels.mirrored and np.any(helix):
+        raise ValueError("a half that stands for both cannot roll; give the panels of the whole wing")
     stall = np.asarray(curves.alpha_stall_deg, float)
     shape = np.broadcast_shapes(setting.shape, stall.shape, () if start_m is None else np.shape(start_m))
     setting = np.broadcast_to(setting, shape)
@@ -195,7 +214,9 @@ def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None) -> 
     forces = curves.evaluate(incidence)
     origin = np.broadcast_to(forces.origin, shape)
     margin = stall - incidence
-    width, chord, area = panels.width_m, panels.chord_m, panels.area_m2
+    chord, area = panels.chord_m, panels.area_m2
+    width = panels.width_m * (2 if panels.mirrored else 1)
+    leaning = np.zeros(len(chord)) if panels.mirrored else panels.y_m * width / (area * panels.span_m)
     backward = 2 * circulation * (induced - np.broadcast_to(roll_rad, shape))
     lift = 2 * circulation
     moment = forces.cm * chord**2 - lift * (panels.quarter_chord_m - panels.reference_m)
@@ -205,8 +226,8 @@ def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None) -> 
         lift=lift @ width / area,
         induced_drag=backward @ width / area,
         profile_drag=(forces.cd * chord) @ width / area,
-        roll=-lift @ (panels.y_m * width) / (area * panels.span_m),
-        yaw=(backward + forces.cd * chord) @ (panels.y_m * width) / (area * panels.span_m),
+        roll=-lift @ leaning,
+        yaw=(backward + forces.cd * chord) @ leaning,
         pitch=moment @ width / (area * panels.mean_chord_m),
         panels=panels,
         circulation_m=circulation,
@@ -217,7 +238,7 @@ def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None) -> 
         section_moment=forces.cm,
         margin_deg=margin,
         origin=origin,
-        stalled=np.where(margin < 0, 1.0, 0.0) @ (chord * width) / (chord @ width),
+        stalled=np.where(margin < 0, 1.0, 0.0) @ panels.area_share,
         converged=error < _ACCEPTED,
     )
 
@@ -239,12 +260,14 @@ def _newton(panels, curves, setting, circulation):
     step_size = np.ones(setting.shape[:-1])
     best, best_error = circulation, np.full(setting.shape[:-1], np.inf)
     last_error = best_error
-    fall = np.zeros(setting.shape)
+    fall, stall = np.zeros(setting.shape), curves.alpha_stall_deg
     for _ in range(_STEPS):
         incidence = setting - circulation @ per_degree.T
         lift, slope = curves.lift(incidence)
         # Diffusion once needed stays, so that the equations do not change under the iteration.
-        fall = np.maximum(fall, np.clip(-slope, 0.0, _STEEPEST_FALL))
+        falling = np.clip(-slope, 0.0, _STEEPEST_FALL)
+        falling = np.where(incidence > stall, np.maximum(falling, _FALL_PAST_STALL), falling)
+        fall = np.maximum(fall, falling)
         spread = _diffusion(panels, fall) if np.any(fall) else None
         miss = circulation - chord / 2 * lift
         if spread is not None:
@@ -274,7 +297,9 @@ def _diffusion(panels, fall_per_rad):
     strength = _DIFFUSION * (panels.chord_m * fall_per_rad) ** 2
     y, edge, width = panels.y_m, panels.edge_m, panels.width_m
     between = (strength[..., 1:] + strength[..., :-1]) / 2 / np.diff(y)
-    left = np.concatenate([strength[..., :1] / (y[0] - edge[0]), between], axis=-1)
+    # No circulation at the tips; at the middle of a mirrored half nothing flows across.
+    inner = np.zeros_like(strength[..., :1]) if panels.mirrored else strength[..., :1] / (y[0] - edge[0])
+    left = np.concatenate([inner, between], axis=-1)
     right = np.concatenate([between, strength[..., -1:] / (edge[-1] - y[-1])], axis=-1)
     n = len(y)
     matrix = np.zeros((*strength.shape, n))
