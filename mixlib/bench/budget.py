@@ -179,7 +179,7 @@ def largest_camber(setup: Setup, share: float, brake: float = 0.0, reflex: bool 
     setup : Setup
         All settings.
     share : float
-        Share of the neutral roll movement to keep, above 0 and below 1.
+        What is to be kept, as a share of the neutral roll movement, above 0 and below 1.
     brake : float
         Brake command that is held, 0 to 1.
     reflex : bool

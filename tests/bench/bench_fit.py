@@ -38,8 +38,9 @@ def main() -> None:
         spent = median_s(lambda r=result: budget(r.setup), 9)
         print(
             f"{aircraft.name} on {radio.name}: {len(wants)} wants, {result.ways_tried} ways to plug in; "
-            f"mixes {result.mixes_used} of {result.mixes_needed}; largest miss {result.worst_miss_mm:.2f} mm; "
-            f"fit {fitted:.2f} s, other holes {holes:.2f} s, budget {1e3 * spent:.1f} ms"
+            f"mixes {result.mixes_used} of {result.mixes_needed}; "
+            f"largest miss {result.worst_miss_mm:.2f} mm; fit {fitted:.2f} s, "
+            f"other holes {holes:.2f} s, budget {1e3 * spent:.1f} ms"
         )
 
 
