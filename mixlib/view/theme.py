@@ -63,6 +63,7 @@ ROLES: dict[str, Style] = {
     "card": Style(fill=WHITE, stroke="#c4cbd4", width=1.0),
     "ground": Style(fill="#f3f5f8"),
     "fault": Style(fill="#f9e2c4"),
+    "safe": Style(fill=WHITE),
     "rule": Style(stroke="#c4cbd4", width=1.0),
     # the aircraft
     "fixed": Style(fill=PALE, stroke=INK),
