@@ -14,15 +14,17 @@ from mixlib.bench.answers import Cause, Diagnosis, sentences, sentences_of_doubt
 from mixlib.bench.cautions import BENCH_CAUTIONS
 from mixlib.bench.edits import Fault
 from mixlib.bench.faults import faults_of
-from mixlib.bench.observe import BenchTest, bench_tests, seen, words_for
-from mixlib.bench.signatures import signatures_of
+from mixlib.bench.next_test import best_test, expected_bits, telling_surfaces
+from mixlib.bench.observe import BOTH_ENDS, BenchTest, both_ends, seen, words_for
+from mixlib.bench.signatures import signatures_of, tests_that_tell
 from mixlib.describe import Setup
 from mixlib.describe.words import listed, sentence_start
 
 __all__ = ["DOUBLES_SHARE", "Finder", "Observations"]
 
 Observations = Mapping[tuple[str, str], str]
-"""What was seen: (name of the test, name of the surface) to a word."""
+"""What was seen: (name of the test, name of the surface) to a word.  A command's name in place of a test's
+stands for both its ends, with the words of `mixlib.bench.observe.BOTH_ENDS`."""
 
 DOUBLES_SHARE = 0.25
 """Weight of all pairs of faults together against all single faults together; inside each group every cause
@@ -51,18 +53,20 @@ class Finder:
         if isinstance(most_faults, bool) or most_faults not in (1, 2):
             raise ValueError(f"most_faults is {most_faults!r}; accepted: 1 or 2")
         self.setup = setup
-        self.tests = bench_tests(setup)
+        self.faults = faults_of(setup)
+        self.tests = tests_that_tell(setup, self.faults)
         if not self.tests:
             raise ValueError(
                 f"no control of the set-up {setup.name!r} moves a surface: there is no test to do"
             )
-        self.faults = faults_of(setup)
         found = signatures_of(setup, self.tests, self.faults, most_faults)
         self._codes, self._outcomes, self._class_of = found.codes, found.outcomes, found.class_of
+        self._readings = found.readings
         self._causes = tuple(Cause(tuple(self.faults[fault] for fault in cause)) for cause in found.causes)
         self._fault_places = {fault: place for place, fault in enumerate(self.faults)}
         self._cause_places = {cause: place for place, cause in enumerate(found.causes)}
         self._tests = {test.name: place for place, test in enumerate(self.tests)}
+        self.both_ends = both_ends(self.tests)
         self._surfaces = {name: place for place, name in enumerate(setup.aircraft.surface_names)}
         self._changes = np.array([cause.changes for cause in self._causes])
         costs = [cause.cost for cause in self._causes]
@@ -204,7 +208,8 @@ class Finder:
         ----------
         observations : mapping of (str, str) to str
             (Name of a test, name of a surface) to the word for what was seen: up, down (rudder: left,
-            right), still or too little.  A surface that nobody looked at is left out.
+            right), still or too little; or (name of a command, name of a surface) to still, one way only or
+            both ways.  A surface that nobody looked at is left out.
 
         Returns
         -------
@@ -214,22 +219,28 @@ class Finder:
         Raises
         ------
         ValueError
-            If a test, a surface or a word is unknown; the text says what is accepted.
+            If a test, a surface or a word is unknown, or two words contradict each other; the text says what
+            is accepted.
         """
         rows = [self._read(key, word) for key, word in observations.items()]
+        self._refuse_contradictions(observations)
         agree = np.ones((len(self._causes), len(rows)), dtype=bool)
-        for column, (test, surface, code) in enumerate(rows):
-            agree[:, column] = self._codes[:, test, surface] == code
-        left = np.flatnonzero(agree.all(axis=1))
-        if not len(left):
+        nearly_agree = agree.copy()
+        for column, row in enumerate(rows):
+            agree[:, column], nearly_agree[:, column] = self._fits(*row)
+        left, nearly = (np.flatnonzero(part.all(axis=1)) for part in (agree, nearly_agree))
+        if not len(nearly):
             return self._nothing_fits(list(observations.items()), agree)
-        test, bits = self._best_test(left)
-        causes = tuple(self.cause(place) for place in self._ranked(left))
-        next_test = None if test is None else self.tests[test]
-        words = sentences(causes, next_test)
+        if len(left):
+            nearly = nearly[self._changes[nearly] < self._changes[left].min()]
+        open_ = np.concatenate([left, nearly])
+        next_test, look_at, bits = self._next(open_, self._done(rows))
+        causes, others = (tuple(self.cause(place) for place in self._ranked(part)) for part in (left, nearly))
+        words = sentences(causes, others, next_test, look_at)
         if not rows:
             words = " ".join([*self.cautions, words])
-        return Diagnosis(causes, next_test, len(left) == 1, bits, None, self.cautions, words)
+        alone = len(causes) == 1 and not others
+        return Diagnosis(causes, others, next_test, look_at, alone, bits, None, self.cautions, words)
 
     def follow(self, actual: Setup) -> tuple[tuple[BenchTest, ...], Diagnosis]:
         """Do the proposed tests on a set-up, one after the other, until no test can tell more.
@@ -249,7 +260,7 @@ class Finder:
         done: list[BenchTest] = []
         observations: dict[tuple[str, str], str] = {}
         answer = self.causes(observations)
-        while answer.next_test is not None and answer.next_test not in done:
+        while answer.next_test is not None:
             test = answer.next_test
             done.append(test)
             looks = seen(self.setup, actual, test)
@@ -269,7 +280,7 @@ class Finder:
         open_groups = [np.arange(len(self._causes))]
         while open_groups:
             left = open_groups.pop()
-            test, _ = self._best_test(left)
+            test = best_test(self._outcomes[left], self._shares(left))
             if test is not None:
                 needed[left] += 1
                 outcomes = self._outcomes[left, test]
@@ -290,22 +301,54 @@ class Finder:
         """Number of changes of each cause, shape (causes,), in the order of `cause`."""
         return self._changes.copy()
 
-    def _read(self, key, word) -> tuple[int, int, int]:
+    def _read(self, key, word) -> tuple[tuple[int, ...], int, int]:
+        """Places of the test or of the two ends, place of the surface, place of the word."""
         try:
             test, surface = key
         except (TypeError, ValueError):
             raise ValueError(f"the observation is for {key!r}; accepted: a test and a surface") from None
-        row, column = self._test_place(test), self._surface_place(surface)
-        words = words_for(self.setup.aircraft.surfaces[column])
+        column = self._surface_place(surface)
+        if isinstance(test, str) and test in self.both_ends:
+            places, words = self.both_ends[test], BOTH_ENDS
+        else:
+            places, words = (self._test_place(test),), words_for(self.setup.aircraft.surfaces[column])
         if not isinstance(word, str) or word not in words:
             raise ValueError(
                 f"{sentence_start(surface)} in the test {test!r} is {word!r}; accepted: {', '.join(words)}"
             )
-        return row, column, words.index(word)
+        return places, column, words.index(word)
+
+    def _refuse_contradictions(self, observations: Observations) -> None:
+        for (test, surface), word in observations.items():
+            ends = [self.tests[place].name for place in self.both_ends.get(test, ())]
+            told = {end: observations[end, surface] for end in ends if (end, surface) in observations}
+            stills = list(told.values()).count("still")
+            if ends and not len(told) - stills <= BOTH_ENDS.index(word) <= 2 - stills:
+                alone = listed(f"{other} in the test {end!r}" for end, other in told.items())
+                raise ValueError(
+                    f"{sentence_start(surface)} moves {word!r} with {test}, but is {alone}; accepted: words "
+                    "that agree, so look again and change one of them"
+                )
+
+    def _fits(self, places: tuple[int, ...], surface: int, word: int) -> tuple[np.ndarray, np.ndarray]:
+        """Causes that fit an observation word for word, and those that may."""
+        seen_codes, may_be = self._codes[:, places, surface], self._readings[:, places, surface]
+        if len(places) == 1:
+            return (seen_codes == word).all(axis=1), (may_be >> word & 1 == 1).all(axis=1)
+        moving = (seen_codes != 0).sum(axis=1)
+        least, most = (may_be & 1 == 0).sum(axis=1), (may_be > 1).sum(axis=1)
+        return moving == word, (least <= word) & (word <= most)
+
+    def _done(self, rows: Sequence[tuple[tuple[int, ...], int, int]]) -> set[int]:
+        """Tests in which every surface was looked at."""
+        looked = {(places[0], surface) for places, surface, _ in rows if len(places) == 1}
+        surfaces = range(len(self._surfaces))
+        return {test for test in range(len(self.tests)) if all((test, place) in looked for place in surfaces)}
 
     def _test_place(self, name: str) -> int:
         if not isinstance(name, str) or name not in self._tests:
-            raise ValueError(f"no test is called {name!r}; accepted: {', '.join(self._tests)}")
+            both = f"; for both ends together: {', '.join(self.both_ends)}" if self.both_ends else ""
+            raise ValueError(f"no test is called {name!r}; accepted: {', '.join(self._tests)}{both}")
         return self._tests[name]
 
     def _surface_place(self, name: str) -> int:
@@ -316,23 +359,25 @@ class Finder:
     def _ranked(self, left: np.ndarray) -> tuple[int, ...]:
         return tuple(left[np.argsort(self._rank[left])].tolist())
 
-    def _best_test(self, left: np.ndarray) -> tuple[int | None, float]:
-        """Test with the greatest expected information on the causes left; the earlier one when equal."""
-        weights = self._weights[left] / self._weights[left].sum()
-        best, most = None, 1e-9
-        for test in range(len(self.tests)):
-            shares = np.bincount(self._outcomes[left, test], weights)
-            shares = shares[shares > 0]
-            bits = float(-(shares * np.log2(shares)).sum())
-            if bits > most + 1e-9:
-                best, most = test, bits
-        return best, most if best is not None else 0.0
+    def _next(self, left: np.ndarray, done: set[int]) -> tuple[BenchTest | None, tuple[str, ...], float]:
+        """Next test for the causes left, the surfaces to look at, and the bits it is expected to tell."""
+        weights = self._shares(left)
+        test = best_test(self._outcomes[left], weights, done)
+        if test is None:
+            return None, (), 0.0
+        names = self.setup.aircraft.surface_names
+        look_at = tuple(names[place] for place in telling_surfaces(self._codes[left, test], weights))
+        return self.tests[test], look_at, expected_bits(self._outcomes[left, test], weights)
+
+    def _shares(self, left: np.ndarray) -> np.ndarray:
+        return self._weights[left] / self._weights[left].sum()
 
     def _nothing_fits(self, items: list[tuple[tuple[str, str], str]], agree: np.ndarray) -> Diagnosis:
         misses = (~agree).sum(axis=1)
         nearest = misses == misses.min()
         blamed = (~agree[nearest] * self._weights[nearest, np.newaxis]).sum(axis=0)
         doubt, word = items[int(np.argmax(blamed))]
-        test = self.test(doubt[0])
-        words = sentences_of_doubt(test, doubt[1], word, int(misses.min()))
-        return Diagnosis((), test, False, 0.0, doubt, self.cautions, words)
+        where, surface = doubt
+        test = self.tests[self.both_ends[where][0]] if where in self.both_ends else self.test(where)
+        words = sentences_of_doubt(where, test, surface, word, int(misses.min()))
+        return Diagnosis((), (), test, (surface,), False, 0.0, doubt, self.cautions, words)

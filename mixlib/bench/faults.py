@@ -86,6 +86,21 @@ def _not_assigned(setup: Setup) -> Iterator[Fault]:
             )
 
 
+def _wrong_control(setup: Setup) -> Iterator[Fault]:
+    for number in _used_outputs(setup):
+        control = setup.output(number).control
+        for other in setup.radio.can_drive(number):
+            if control is not None and other not in (control, "throttle"):
+                yield _fault(
+                    "wrong control assigned",
+                    f"{_on(setup, number)} has the {other} control instead of {control}",
+                    f"assign the {control} control to output {number} instead of {other}",
+                    1,
+                    [f"the control of output {number}"],
+                    [(("output", number, "control"), other)],
+                )
+
+
 def _gain_edits(kind: str, item) -> list[tuple[str, tuple[float, float]]]:
     """Wrong pairs of gains of a mix or an output, each with what is wrong about them."""
     above, below = item.gain_above_percent, item.gain_below_percent
@@ -279,6 +294,7 @@ def _binding(setup: Setup) -> Iterator[Fault]:
 KINDS: dict[str, tuple[str, Callable[[Setup], Iterator[Fault]]]] = {
     "output reversed": ("The direction of an output is turned round.", _reversed),
     "control not assigned": ("No stick, dial or slider is assigned to an output.", _not_assigned),
+    "wrong control assigned": ("Another control is assigned to an output.", _wrong_control),
     "gain sign": ("The gain of a mix has the wrong sign.", _gains("gain sign")),
     "gain sides exchanged": (
         "The gains above and below neutral are exchanged.",

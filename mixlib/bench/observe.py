@@ -9,16 +9,22 @@ import numpy as np
 
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, Surface
+from mixlib.units import COMMANDS
 
 __all__ = [
+    "BOTH_ENDS",
+    "HARD_TO_JUDGE",
     "STILL_DEG",
     "TOO_LITTLE",
     "TOO_LITTLE_SHARE",
     "BenchTest",
+    "both_ends",
     "bench_tests",
     "codes",
+    "held_tests",
     "intended_reach_deg",
     "moved_deg",
+    "readings",
     "seen",
     "words_for",
 ]
@@ -30,7 +36,14 @@ TOO_LITTLE_SHARE = 0.6
 """Less than this share of the intended angle, the intended way, is too little.
 common practice, no source."""
 
+HARD_TO_JUDGE = ((0.3, 0.5), (0.8, 0.7))
+"""Two more pairs of these limits, below and above: between them the eye may take one word or the other.
+common practice, no source."""
+
 TOO_LITTLE = "too little"
+
+BOTH_ENDS = ("still", "one way only", "both ways")
+"""Words for a surface when a control was moved to both its ends, by the number of ends at which it moved."""
 
 _ENDS = {
     "roll": {1: "roll right", -1: "roll left"},
@@ -60,6 +73,11 @@ class BenchTest:
     start: tuple[float, ...]
     end: tuple[float, ...]
     words: str
+
+    @property
+    def from_neutral(self) -> bool:
+        """Whether everything stands at neutral before."""
+        return not any(self.start)
 
 
 def bench_tests(setup: Setup) -> tuple[BenchTest, ...]:
@@ -99,6 +117,54 @@ def bench_tests(setup: Setup) -> tuple[BenchTest, ...]:
                 )
             )
     return tuple(tests)
+
+
+def held_tests(tests: Sequence[BenchTest]) -> tuple[BenchTest, ...]:
+    """Tests that move one control while another is held at its end.
+
+    Parameters
+    ----------
+    tests : sequence of BenchTest
+        The tests of a set-up; those from neutral are put together two by two.
+
+    Returns
+    -------
+    tuple of BenchTest
+        All pairs of different controls that are not among `tests` already.
+    """
+    alone = [test for test in tests if test.from_neutral]
+    known = {(test.start, test.end) for test in tests}
+    found = []
+    for held in alone:
+        for moved in alone:
+            if np.any(np.array(held.end) * np.array(moved.end)):  # the same control
+                continue
+            end = tuple((np.array(held.end) + np.array(moved.end)).tolist())
+            if (held.end, end) not in known:
+                words = f"Hold {held.name} at its end and move {moved.name} as far as it goes."
+                found.append(BenchTest(f"{moved.name}, holding {held.name}", held.end, end, words))
+    return tuple(found)
+
+
+def both_ends(tests: Sequence[BenchTest]) -> dict[str, tuple[int, int]]:
+    """Controls that can be moved both ways from neutral.
+
+    Parameters
+    ----------
+    tests : sequence of BenchTest
+        The tests of a set-up.
+
+    Returns
+    -------
+    dict of str to (int, int)
+        Command to the places of its two tests.
+    """
+    ends: dict[str, list[int]] = {}
+    for place, test in enumerate(tests):
+        if test.from_neutral:
+            command = COMMANDS[int(np.flatnonzero(test.end)[0])]
+            ends.setdefault(command, []).append(place)
+    return {command: (places[0], places[1]) for command, places in ends.items() if len(places) == 2}
 
 
 def moved_deg(setup: Setup, tests: Sequence[BenchTest]) -> np.ndarray:
@@ -144,8 +210,35 @@ def intended_reach_deg(setup: Setup) -> dict[str, tuple[float, float]]:
     }
 
 
-def codes(moved: np.ndarray, intended: np.ndarray) -> np.ndarray:
+def codes(
+    moved: np.ndarray,
+    intended: np.ndarray,
+    still_deg: float = STILL_DEG,
+    too_little_share: float = TOO_LITTLE_SHARE,
+) -> np.ndarray:
     """Number of the word for each movement.
+
+    Parameters
+    ----------
+    moved, intended : numpy.ndarray
+        Movements in deg, trailing edge down positive; broadcast against each other.
+    still_deg, too_little_share : float
+        Limits of the words, in degrees and as a share of the intended angle.
+
+    Returns
+    -------
+    numpy.ndarray of int8
+        Place in `words_for`: 0 still, 1 down (left), 2 up (right), 3 too little.  Too little is said only of
+        a surface that goes the intended way.
+    """
+    size, meant = np.abs(moved), np.abs(intended)
+    short = (meant >= STILL_DEG) & (moved * intended > 0) & (size < too_little_share * meant)
+    way = np.where(moved > 0, 1, 2)
+    return np.where(size < still_deg, 0, np.where(short, 3, way)).astype(np.int8)
+
+
+def readings(moved: np.ndarray, intended: np.ndarray) -> np.ndarray:
+    """Every word that a careful eye may find for each movement.
 
     Parameters
     ----------
@@ -155,13 +248,13 @@ def codes(moved: np.ndarray, intended: np.ndarray) -> np.ndarray:
     Returns
     -------
     numpy.ndarray of int8
-        Place in `words_for`: 0 still, 1 down (left), 2 up (right), 3 too little.  Too little is said only of
-        a surface that goes the intended way.
+        Sum of ``1 << code`` over the codes of `codes` with its own limits and those of `HARD_TO_JUDGE`.
     """
-    size, meant = np.abs(moved), np.abs(intended)
-    short = (meant >= STILL_DEG) & (moved * intended > 0) & (size < TOO_LITTLE_SHARE * meant)
-    way = np.where(moved > 0, 1, 2)
-    return np.where(size < STILL_DEG, 0, np.where(short, 3, way)).astype(np.int8)
+    one = np.int8(1)
+    found = one << codes(moved, intended)
+    for limits in HARD_TO_JUDGE:
+        found = found | (one << codes(moved, intended, *limits))
+    return found
 
 
 def words_for(surface: Surface) -> tuple[str, str, str, str]:

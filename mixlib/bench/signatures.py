@@ -14,14 +14,14 @@ from itertools import combinations
 import numpy as np
 
 from mixlib.bench.edits import Fault, apply_faults
-from mixlib.bench.observe import BenchTest, codes, moved_deg
+from mixlib.bench.observe import BenchTest, bench_tests, codes, held_tests, moved_deg, readings
 from mixlib.chain import controls
 from mixlib.chain.linkage import Geometry, LinkageError, arm_range_deg
 from mixlib.chain.mixing import Mixer, MixLoopError
 from mixlib.chain.servo import arm_angles_deg, pulse_us, travels_percent
 from mixlib.describe import Output, Setup, Surface
 
-__all__ = ["Signatures", "signatures_of"]
+__all__ = ["Signatures", "signatures_of", "tests_that_tell"]
 
 
 @dataclass(frozen=True)
@@ -34,6 +34,8 @@ class Signatures:
         Places of the faults in the list given: none, one or two each; the first is nothing wrong.
     codes : numpy.ndarray of int8
         Shape (causes, tests, surfaces), see `mixlib.bench.observe.codes`.
+    readings : numpy.ndarray of int8
+        Shape (causes, tests, surfaces), see `mixlib.bench.observe.readings`.
     outcomes : numpy.ndarray of int
         Shape (causes, tests): all that is seen in a test as one number, from 0; equal looks, equal numbers.
     class_of : numpy.ndarray of int
@@ -42,8 +44,41 @@ class Signatures:
 
     causes: tuple[tuple[int, ...], ...]
     codes: np.ndarray
+    readings: np.ndarray
     outcomes: np.ndarray
     class_of: np.ndarray
+
+
+def tests_that_tell(setup: Setup, faults: Sequence[Fault]) -> tuple[BenchTest, ...]:
+    """Bench tests of a set-up, with those of one control while another is held that tell single faults apart.
+
+    Parameters
+    ----------
+    setup : Setup
+        The intended set-up.
+    faults : sequence of Fault
+        Its single faults.
+
+    Returns
+    -------
+    tuple of BenchTest
+        The usual tests first; then, one after the other, the test that sets the most looks apart, until none
+        of them sets any two faults apart.  Empty if no control moves a surface.
+    """
+    tests = bench_tests(setup)
+    if not tests:
+        return ()
+    every = (*tests, *held_tests(tests))
+    outcomes = signatures_of(setup, every, faults, most_faults=1).outcomes
+    chosen = list(range(len(tests)))
+    look = _numbered(outcomes[:, chosen].T)
+    while True:
+        finer = [_numbered(np.stack([look, outcomes[:, place]])) for place in range(len(every))]
+        best = int(np.argmax([numbers.max() for numbers in finer]))
+        if finer[best].max() == look.max():
+            return tuple(every[place] for place in chosen)
+        chosen.append(best)
+        look = finer[best]
 
 
 def signatures_of(
@@ -75,9 +110,10 @@ def signatures_of(
     chain = _SurfacesInTests(setup, tests, faults)
     rows = [chain.places(cause) for cause in causes]
     kept = [cause for cause, row in zip(causes, rows, strict=True) if row is not None]
-    looks = chain.codes()[np.array([row for row in rows if row is not None])].transpose(0, 2, 1)
+    states = np.array([row for row in rows if row is not None])
+    looks, may_be = (part[states].transpose(0, 2, 1) for part in chain.looks())
     outcomes = np.stack([_numbered(looks[:, test].T) for test in range(len(tests))], axis=1)
-    return Signatures(tuple(kept), looks, outcomes, _numbered(outcomes.T))
+    return Signatures(tuple(kept), looks, may_be, outcomes, _numbered(outcomes.T))
 
 
 def _numbered(columns: np.ndarray) -> np.ndarray:
@@ -106,7 +142,7 @@ class _SurfacesInTests:
         self._states: list[tuple[int, Output, np.ndarray, Surface]] = []
 
     def places(self, cause: tuple[int, ...]) -> list[int] | None:
-        """Place of each surface's state in `codes`; None if the cause cannot be."""
+        """Place of each surface's state in `looks`; None if the cause cannot be."""
         found = []
         for name, number in self._wiring:
             for fault in cause:
@@ -119,8 +155,8 @@ class _SurfacesInTests:
             found.append(self._place[key])
         return None if None in found else found
 
-    def codes(self) -> np.ndarray:
-        """Words of all states as numbers, shape (states, tests)."""
+    def looks(self) -> tuple[np.ndarray, np.ndarray]:
+        """Codes and readings of all states, shape (states, tests) each."""
         intended = moved_deg(self.setup, self.tests)
         which, outputs, demands, surfaces = zip(*self._states, strict=True)
         travel, _ = travels_percent(np.stack(demands, axis=-1), outputs, self.setup.radio)
@@ -130,7 +166,8 @@ class _SurfacesInTests:
         angle = Geometry.of([surface.linkage for surface in surfaces]).surface_deg(arm)
         angle = np.clip(angle, *np.array([(-s.stop_up_deg, s.stop_down_deg) for s in surfaces]).T)
         start, end = angle
-        return codes(end - start, intended[:, list(which)]).T
+        moved, meant = end - start, intended[:, list(which)]
+        return codes(moved, meant).T, readings(moved, meant).T
 
     def _add(self, name: str, number: int, about_output: tuple, about_surface: tuple) -> int | None:
         output = self._output(number, about_output)
