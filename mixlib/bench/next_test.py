@@ -18,7 +18,7 @@ def expected_bits(outcomes: np.ndarray, weights: np.ndarray) -> float:
     Parameters
     ----------
     outcomes : numpy.ndarray of int
-        Shape (causes,), from 0: what would be seen with each cause; equal looks, equal numbers.
+        Shape (causes,), from 0, no unit: what would be seen with each cause; equal looks, equal numbers.
     weights : numpy.ndarray
         Shape (causes,), share of each cause; their sum is 1.
 
@@ -38,7 +38,7 @@ def best_test(outcomes: np.ndarray, weights: np.ndarray, done: Collection[int] =
     Parameters
     ----------
     outcomes : numpy.ndarray of int
-        Shape (causes, tests), see `expected_bits`.
+        Shape (causes, tests), no unit, see `expected_bits`.
     weights : numpy.ndarray
         Shape (causes,), share of each cause; their sum is 1.
     done : collection of int
@@ -63,7 +63,7 @@ def telling_surfaces(codes: np.ndarray, weights: np.ndarray) -> tuple[int, ...]:
     Parameters
     ----------
     codes : numpy.ndarray of int8
-        Shape (causes, surfaces): what would be seen of each surface, see `mixlib.bench.observe.codes`.
+        Shape (causes, surfaces), no unit: what would be seen of each, see `mixlib.bench.observe.codes`.
     weights : numpy.ndarray
         Shape (causes,), share of each cause; their sum is 1.
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from mixlib.bench.diagnose import Finder
 from mixlib.bench.edits import Fault
-from mixlib.bench.observe import words_for
+from mixlib.bench.observe import BOTH_ENDS, words_for
 from mixlib.bench.practice import Practice
 from mixlib.describe import Setup
 from mixlib.view.parts import table
@@ -68,11 +68,10 @@ class FinderPanel:
     def __init__(self, finder: Finder) -> None:
         self._finder = finder
         self.observations: dict[tuple[str, str], str] = {}
-        self.test = _sideways("test", [test.name for test in finder.tests])
-        self.seen = {
-            surface.name: _sideways(surface.name, [*words_for(surface), _NOT_SEEN])
-            for surface in finder.setup.aircraft.surfaces
-        }
+        both = [(f"{command}, both ends", command) for command in finder.both_ends]
+        self.test = _sideways("test", [*((test.name, test.name) for test in finder.tests), *both])
+        self.seen = {surface.name: _sideways(surface.name, []) for surface in finder.setup.aircraft.surfaces}
+        self.test.observe(self._offer_words, "value")
         add = _button("Add what I saw", self.add)
         again = _button("Start again", self.start_again)
         self._answer = widgets.HTML()
@@ -102,18 +101,34 @@ class FinderPanel:
         self.observations.clear()
         self._show()
 
+    def _offer_words(self, _change: object = None) -> None:
+        """Offer the words that belong to the chosen test; what was entered stays if it is one of them."""
+        at_both = self.test.value in self._finder.both_ends
+        for surface in self._finder.setup.aircraft.surfaces:
+            words = (*(BOTH_ENDS if at_both else words_for(surface)), _NOT_SEEN)
+            entry = self.seen[surface.name]
+            if entry.options != words:
+                kept = entry.value if entry.value in words else _NOT_SEEN
+                entry.options = words
+                entry.value = kept
+
     def _show(self) -> None:
+        self._offer_words()
         for entry in self.seen.values():
             entry.value = _NOT_SEEN
-        found = self._finder.causes(self.observations)
+        rows = [[test, surface, word] for (test, surface), word in self.observations.items()]
+        self._list.value = table(["test", "surface", "seen"], rows, "Seen so far") if rows else ""
+        try:
+            found = self._finder.causes(self.observations)
+        except ValueError as error:  # two words that contradict each other
+            self._answer.value = spoken("", f"{error}.", "try")
+            return
         words = found.words
         for caution in self._finder.cautions:  # they stand above already
             words = words.replace(caution, "").strip()
         self._answer.value = spoken("", words)
         if found.next_test is not None:
             self.test.value = found.next_test.name
-        rows = [[test, surface, word] for (test, surface), word in self.observations.items()]
-        self._list.value = table(["test", "surface", "seen"], rows, "Seen so far") if rows else ""
 
     def _ipython_display_(self) -> None:
         show_widget(self.widget, "Panel: what is wrong?")

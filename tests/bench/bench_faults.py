@@ -19,6 +19,7 @@ from mixlib.bench.edits import apply_faults
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 
 DOUBLES_TRIED = 100
+ALL_DOUBLES_UP_TO = 2000  # a set-up with no more pairs than this has all of them tried
 
 
 def median_ms(task: Callable[[], object], repeats: int) -> float:
@@ -53,8 +54,8 @@ def rows(finder: Finder) -> list[str]:
             continue
         hidden = len(places) - len(finder.that_show(count))
         tried = places
-        if count == 2:
-            tried = np.random.default_rng(1).choice(places, min(DOUBLES_TRIED, len(places)), replace=False)
+        if count == 2 and len(places) > ALL_DOUBLES_UP_TO:
+            tried = np.random.default_rng(1).choice(places, DOUBLES_TRIED, replace=False)
         name = ("single", "double")[count - 1]
         lines.append(
             f"  {name}: {len(places):6d} faults, {looks:5d} looks, {hidden:3d} never "

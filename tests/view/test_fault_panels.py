@@ -59,6 +59,28 @@ def test_what_cannot_be_is_said_in_a_sentence():
     assert "No cause that the finder knows" in plain(panel.answer)
 
 
+def test_both_ends_of_a_control_have_their_own_words_and_contradictions_are_told():
+    panel = fault_finder(flaperon_setup())
+    panel.test.value = "yaw right"
+    panel.seen["rudder"].value = "right"
+    panel.seen["elevator"].value = "still"
+    panel.test.value = "yaw"
+    assert panel.seen["rudder"].options == ("still", "one way only", "both ways", "not looked")
+    assert panel.seen["rudder"].value == "not looked"
+    assert panel.seen["elevator"].value == "still"  # a word of both lists stays
+    enter(panel, {"rudder": "one way only"})
+    assert panel.observations["yaw", "rudder"] == "one way only"
+    for test, word in (("yaw right", "right"), ("yaw left", "left")):
+        panel.test.value = test
+        enter(panel, {"rudder": word})
+    assert "Rudder moves 'one way only' with yaw, but is right in the test 'yaw right'" in plain(panel.answer)
+    assert len(panel.observations) == 4  # nothing entered is lost
+    panel.test.value = "yaw"
+    enter(panel, {"rudder": "not looked", "elevator": "still"})
+    assert "contradict" not in plain(panel.answer)
+    assert "but is" not in plain(panel.answer)
+
+
 def test_practice_offers_the_hidden_fault_once_and_judges_the_guess():
     for seed in range(6):
         panel = practice(flaperon_setup(), seed)
