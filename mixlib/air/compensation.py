@@ -1,9 +1,10 @@
 """The elevator for every flap and air-brake setting, in degrees and as the radio can hold it.
 
 Landing flaps and crow change the wing's own moment and the air at the tail, and the pilot who holds one
-approach speed must give elevator for it.  The curve of that elevator against the flap lever is rarely a straight
-line: it rises quickly with the first of the flap and flattens, or turns round.  A radio with a mix curve can
-follow it, one with a straight gain can only come near; what is left over the pilot holds with the stick.
+approach speed must give elevator for it.  The curve of that elevator against the flap lever is rarely a
+straight line: it rises quickly with the first of the flap and flattens, or turns round.  A radio with a mix
+curve can follow it, one with a straight gain can only come near; what is left over the pilot holds with the
+stick.
 """
 
 from __future__ import annotations

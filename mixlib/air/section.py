@@ -30,7 +30,7 @@ lift by thin-aerofoil theory, so a chord ratio of 0 is a section without a flap.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib.resources import files
 from typing import NamedTuple
@@ -128,6 +128,37 @@ class Curves:
     _first: np.ndarray  # index of each station's first row, in `shape`
     _drag_scale: np.ndarray
     _origin_scale: np.ndarray
+
+    def rows(self, shape: tuple[int, ...], chosen) -> Curves:
+        """Take some rows of stations, for a solver that goes on with those it has not finished.
+
+        Parameters
+        ----------
+        shape : tuple of int
+            Shape that the stations are spread to; its last axis is a row.
+        chosen : array_like
+            Index or mask of the rows, counted over all leading axes.
+
+        Returns
+        -------
+        Curves
+            Curves of shape (chosen rows, stations in a row).
+        """
+
+        def taken(values):
+            return np.broadcast_to(values, shape).reshape(-1, shape[-1])[chosen]
+
+        arrays = (
+            "flap_deg",
+            "chord_ratio",
+            "alpha_stall_deg",
+            "cl_max",
+            "_first",
+            "_drag_scale",
+            "_origin_scale",
+        )
+        picked = {name: taken(getattr(self, name)) for name in arrays}
+        return replace(self, shape=picked["_first"].shape, **picked)
 
     def _place(self, alpha_deg):
         alpha = np.asarray(alpha_deg, dtype=float)

@@ -159,7 +159,7 @@ def section_curves(panels, angles_deg, speed_m_s, viscosity_m2_s=AIR_VISCOSITY_M
     )
 
 
-def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None) -> WingResult:
+def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None, steps=_STEPS) -> WingResult:
     """Find the lift along the span and the forces of the wing.
 
     Parameters
@@ -180,6 +180,8 @@ def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None) -> 
         Extra incidence along the span, deg, such as a gust or a warp.
     start_m : array_like, shape (..., n), optional
         Circulation over speed to start from, m, such as that of a nearby solution.
+    steps : int
+        Most steps of the iteration; fewer than the default gives up early, for a first look.
 
     Returns
     -------
@@ -201,13 +203,19 @@ def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None) -> 
     setting = np.broadcast_to(setting, shape)
 
     start = _first_guess(panels, curves, setting) if start_m is None else np.broadcast_to(start_m, shape)
-    circulation, error = _newton(panels, curves, setting, start)
-    if np.any(error > _ACCEPTED):
+    circulation, error = _newton(panels, curves, setting, start, steps)
+    if steps == _STEPS and np.any(error > _ACCEPTED):
         # From the attached side no answer was found for some: try again from the stalled side.
         start = panels.chord_m / 2 * curves.lift(setting - 2.0 * np.sign(setting))[0]
-        again, error_again = _newton(panels, curves, setting, start)
-        circulation = np.where((error_again < error)[..., None], again, circulation)
-        error = np.minimum(error, error_again)
+        left = np.flatnonzero(error.reshape(-1) > _ACCEPTED)
+        fewer = curves.rows(shape, left)
+        again, error_again = _newton(
+            panels, fewer, *(a.reshape(-1, shape[-1])[left] for a in (setting, start)), steps
+        )
+        circulation, error = circulation.reshape(-1, shape[-1]), error.reshape(-1)
+        circulation[left] = np.where((error_again < error[left])[:, None], again, circulation[left])
+        error[left] = np.minimum(error[left], error_again)
+        circulation, error = circulation.reshape(shape), error.reshape(shape[:-1])
 
     induced = circulation @ panels.influence.T
     incidence = setting - np.degrees(induced)
@@ -251,45 +259,81 @@ def _first_guess(panels, curves, setting):
     return (panels.chord_m / 2 * lift) @ np.linalg.inv(matrix).T
 
 
-def _newton(panels, curves, setting, circulation):
+def _newton(panels, curves, setting, circulation, steps):
     """Bring lift and downwash into agreement; returns the circulation and the largest miss over the chord."""
-    n = len(panels.y_m)
-    chord = panels.chord_m
-    unit = np.eye(n)
-    per_degree = np.degrees(panels.influence)
-    step_size = np.ones(setting.shape[:-1])
-    best, best_error = circulation, np.full(setting.shape[:-1], np.inf)
-    last_error = best_error
-    fall, stall = np.zeros(setting.shape), curves.alpha_stall_deg
-    for _ in range(_STEPS):
-        incidence = setting - circulation @ per_degree.T
-        lift, slope = curves.lift(incidence)
-        # Diffusion once needed stays, so that the equations do not change under the iteration.
-        falling = np.clip(-slope, 0.0, _STEEPEST_FALL)
-        falling = np.where(incidence > stall, np.maximum(falling, _FALL_PAST_STALL), falling)
-        fall = np.maximum(fall, falling)
-        spread = _diffusion(panels, fall) if np.any(fall) else None
-        miss = circulation - chord / 2 * lift
-        if spread is not None:
-            miss = miss - (spread @ circulation[..., None])[..., 0]
-        error = np.max(np.abs(miss) / chord, axis=-1)
-
-        better = error < best_error
-        best = np.where(better[..., None], circulation, best)
-        fell = error < last_error
-        step_size = np.where(fell, np.minimum(1.0, 1.6 * step_size), np.maximum(0.1, 0.5 * step_size))
-        best_error, last_error = np.minimum(best_error, error), error
-        if np.all(best_error < _TOLERANCE):
+    shape = setting.shape
+    setting = setting.reshape(-1, shape[-1])
+    best = circulation.reshape(setting.shape).copy()
+    best_error = np.full(len(setting), np.inf)
+    # Rows that are done leave the iteration, so that a few stalled ones do not hold up the others.
+    rows = np.arange(len(setting))
+    work = _Rows(panels, curves.rows(shape, rows), setting, best)
+    for _ in range(steps):
+        error = work.miss()
+        better = error < best_error[rows]
+        best[rows[better]] = work.circulation[better]
+        best_error[rows] = np.minimum(best_error[rows], error)
+        open_ones = best_error[rows] >= _TOLERANCE
+        if not open_ones.any():
             break
+        if open_ones.sum() <= 0.8 * len(rows):
+            rows = rows[open_ones]
+            work = work.taken(open_ones, curves.rows(shape, rows))
+        work.step()
+    return best.reshape(shape), best_error.reshape(shape[:-1])
 
-        matrix = unit + (chord / 2 * slope)[..., None] * panels.influence
-        if spread is not None:
-            matrix = matrix - spread
-        step = np.linalg.solve(matrix, -miss[..., None])[..., 0]
-        turn = np.max(np.abs(step @ per_degree.T), axis=-1)
-        share = step_size * np.minimum(1.0, _LARGEST_STEP_DEG / np.maximum(turn, 1e-12))
-        circulation = circulation + np.where(best_error < _TOLERANCE, 0.0, share)[..., None] * step
-    return best, best_error
+
+class _Rows:
+    """Newton's method on rows of panels, each row a wing of its own."""
+
+    def __init__(self, panels, curves, setting, circulation):
+        self.panels, self.curves = panels, curves
+        self.setting, self.circulation = setting, circulation
+        self._step_size = np.ones(len(setting))
+        self._last_error = np.full(len(setting), np.inf)
+        self._fall = np.zeros(setting.shape)
+        self._per_degree = np.degrees(panels.influence)
+
+    def miss(self):
+        """Largest disagreement of each row over the chord; keeps what the next step needs."""
+        half_chord = self.panels.chord_m / 2
+        incidence = self.setting - self.circulation @ self._per_degree.T
+        lift, self._slope = self.curves.lift(incidence)
+        # Diffusion once needed stays, so that the equations do not change under the iteration.
+        falling = np.clip(-self._slope, 0.0, _STEEPEST_FALL)
+        past = incidence > self.curves.alpha_stall_deg
+        self._fall = np.maximum(self._fall, np.where(past, np.maximum(falling, _FALL_PAST_STALL), falling))
+        self._spread = _diffusion(self.panels, self._fall) if self._fall.any() else None
+        self._miss = self.circulation - half_chord * lift
+        if self._spread is not None:
+            self._miss = self._miss - (self._spread @ self.circulation[..., None])[..., 0]
+        error = np.max(np.abs(self._miss) / self.panels.chord_m, axis=-1)
+        self._step_size = np.where(
+            error < self._last_error,
+            np.minimum(1.0, 1.6 * self._step_size),
+            np.maximum(0.1, 0.5 * self._step_size),
+        )
+        self._last_error = error
+        return error
+
+    def step(self):
+        """Move the circulation towards agreement, not further than the sections can follow."""
+        chord = self.panels.chord_m
+        matrix = np.eye(len(chord)) + (chord / 2 * self._slope)[..., None] * self.panels.influence
+        if self._spread is not None:
+            matrix = matrix - self._spread
+        step = np.linalg.solve(matrix, -self._miss[..., None])[..., 0]
+        turn = np.max(np.abs(step @ self._per_degree.T), axis=-1)
+        share = self._step_size * np.minimum(1.0, _LARGEST_STEP_DEG / np.maximum(turn, 1e-12))
+        self.circulation = self.circulation + share[..., None] * step
+
+    def taken(self, chosen, curves):
+        """The chosen rows alone, with all that has been learnt about them."""
+        fewer = _Rows(self.panels, curves, self.setting[chosen], self.circulation[chosen])
+        for name in ("_step_size", "_last_error", "_fall", "_slope", "_miss"):
+            setattr(fewer, name, getattr(self, name)[chosen])
+        fewer._spread = None if self._spread is None else self._spread[chosen]
+        return fewer
 
 
 def _diffusion(panels, fall_per_rad):

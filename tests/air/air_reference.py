@@ -17,6 +17,10 @@ class _Slope:
         lift = self.evaluate(incidence_deg).cl
         return lift, np.degrees(self.evaluate(np.asarray(incidence_deg) + 0.1).cl - lift) / 0.1
 
+    def rows(self, shape, chosen):
+        """These sections are the same in every row."""
+        return self
+
 
 @dataclass(frozen=True)
 class IdealSections(_Slope):

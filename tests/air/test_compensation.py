@@ -45,11 +45,11 @@ def test_without_a_change_there_is_nothing_to_compensate():
 @pytest.mark.parametrize("setup", [RICH, PLAIN], ids=["curve", "straight gain"])
 def test_the_rig_moves_the_elevator_as_promised(crow, setup):
     held = compensation.held_by_radio(crow, setup, "elevator")
-    with_mix = setup.replace(free_mixes=(held.as_mix("brake"),))
-    moved = (
-        Rig(with_mix).run(commands(brake=crow.share)).surface[..., AIRCRAFT.surface_names.index("elevator")]
-    )
-    still = Rig(setup).run(commands(brake=crow.share)).surface[..., AIRCRAFT.surface_names.index("elevator")]
+    leader = "brake" if "brake" in setup.radio.commands else "camber"
+    with_mix = setup.replace(free_mixes=(held.as_mix(leader),))
+    lever = commands(**{leader: crow.share})
+    index = AIRCRAFT.surface_names.index("elevator")
+    moved, still = (Rig(item).run(lever).surface[..., index] for item in (with_mix, setup))
     assert moved - still == pytest.approx(held.held_deg, abs=0.02)
     assert held.held_deg + held.left_over_deg == pytest.approx(crow.change_deg)
     assert not held.out_of_reach
