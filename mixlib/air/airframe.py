@@ -46,6 +46,8 @@ class TailForces:
         Share of the tail that is stalled.
     downwash_deg : numpy.ndarray
         Mean downwash angle at the tail.
+    circulation_m : numpy.ndarray or None
+        Circulation over speed of the tail's panels, a start for a nearby solution; None without a tail.
     """
 
     lift: np.ndarray
@@ -55,6 +57,7 @@ class TailForces:
     pitch: np.ndarray
     stalled: np.ndarray
     downwash_deg: np.ndarray
+    circulation_m: np.ndarray | None
 
 
 @dataclass(frozen=True)
@@ -219,7 +222,9 @@ class Airframe:
         alpha = np.radians(solved.alpha_deg)
         return solved.pitch + arm * (solved.lift * np.cos(alpha) + solved.drag * np.sin(alpha))
 
-    def tail_forces(self, solved: wing.WingResult, angles_deg, speed_m_s, viscosity_m2_s) -> TailForces:
+    def tail_forces(
+        self, solved: wing.WingResult, angles_deg, speed_m_s, viscosity_m2_s, start_m=None
+    ) -> TailForces:
         """Forces of the tail behind a solved wing; nothing without a tail.
 
         Parameters
@@ -230,6 +235,8 @@ class Airframe:
             Angles of all surfaces.
         speed_m_s, viscosity_m2_s : array_like
             Flight speed and kinematic viscosity, for the Reynolds number.
+        start_m : numpy.ndarray, optional
+            Circulation over speed of the tail's panels to start from.
 
         Returns
         -------
@@ -238,13 +245,13 @@ class Airframe:
         """
         if self.tail is None:
             nothing = np.zeros(np.broadcast_shapes(solved.lift.shape, np.shape(angles_deg)[:-1]))
-            return TailForces(*[nothing] * 7)
+            return TailForces(*[nothing] * 7, circulation_m=None)
         tail, described, lean = self.tail, self.aircraft.tail, self.dihedral_cosine
         down = np.degrees(solved.circulation_m @ self.downwash.T)
         local = lean * (solved.alpha_deg[..., None] + described.incidence_deg - down)
         lively = np.maximum(speed_m_s, _TAIL_REYNOLDS_LEAST * viscosity_m2_s / tail.chord_m[0])
         curves = wing.section_curves(tail, self.of_part(tail, angles_deg), lively, viscosity_m2_s)
-        own = wing.solve(tail, curves, np.zeros(local.shape[:-1]), local_deg=local)
+        own = wing.solve(tail, curves, np.zeros(local.shape[:-1]), local_deg=local, start_m=start_m)
         friction = np.sqrt(lively / speed_m_s)
         low, high = drag_band(own, self.of_part(tail, angles_deg))
         share = tail.area_m2 / self.wing.area_m2
@@ -261,6 +268,7 @@ class Airframe:
             pitch=moment - lift * arm,
             stalled=own.stalled,
             downwash_deg=mean_down,
+            circulation_m=own.circulation_m,
         )
 
     def other_drag(self, speed_m_s, viscosity_m2_s) -> np.ndarray:

@@ -9,7 +9,8 @@ import numpy as np
 
 from mixlib.air.airframe import Airframe
 from mixlib.air.flight import STANDARD_AIR, trimmed_at
-from mixlib.air.trim import Air, Trimmed, at_incidence, at_speed, stall_range
+from mixlib.air.glide import Air, Trimmed
+from mixlib.air.trim import at_incidence, at_speed, stall_range
 
 __all__ = ["CamberEffect", "camber_effect", "dive"]
 

@@ -16,7 +16,8 @@ import numpy as np
 
 from mixlib.air.airframe import Airframe
 from mixlib.air.flight import APPROACH_FACTOR, STANDARD_AIR, performance
-from mixlib.air.trim import Air, Trimmed, at_speed
+from mixlib.air.glide import Air, Trimmed
+from mixlib.air.trim import at_speed
 from mixlib.chain.linkage import arm_range_deg, surface_angle_deg
 from mixlib.chain.servo import arm_angle_deg, pulse_us, travel_percent
 from mixlib.describe import FreeMix, Setup

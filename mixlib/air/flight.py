@@ -27,7 +27,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.air.airframe import Airframe
-from mixlib.air.trim import Air, Trimmed, at_incidence, at_speed, stall_range
+from mixlib.air.glide import Air, Trimmed
+from mixlib.air.trim import at_incidence, at_speed, stall_range
 
 __all__ = [
     "APPROACH_FACTOR",

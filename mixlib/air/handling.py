@@ -22,8 +22,8 @@ import numpy as np
 from mixlib.air import wing
 from mixlib.air.airframe import Airframe
 from mixlib.air.flight import STANDARD_AIR, trimmed_at
+from mixlib.air.glide import Air
 from mixlib.air.handbook import flap_theory
-from mixlib.air.trim import Air
 
 __all__ = ["GOOD_HELIX", "Differential", "Roll", "differential_without_yaw", "roll", "roll_to_right"]
 

@@ -136,7 +136,7 @@ class Curves:
         ----------
         shape : tuple of int
             Shape that the stations are spread to; its last axis is a row.
-        chosen : array_like
+        chosen : array_like or slice
             Index or mask of the rows, counted over all leading axes.
 
         Returns

@@ -6,140 +6,20 @@ path slopes down at ``tan(path) = CD / CL``.  This holds from the best glide to 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
-
 import numpy as np
 
 from mixlib.air import wing
 from mixlib.air.airframe import Airframe, TailForces, drag_band
-from mixlib.air.atmosphere import viscosity_m2_s as standard_viscosity
-from mixlib.units import GRAVITY_M_S2, SEA_LEVEL_DENSITY_KG_M3
+from mixlib.air.glide import Air, Trimmed
+from mixlib.units import GRAVITY_M_S2
 
-__all__ = ["Air", "Trimmed", "at_incidence", "at_speed", "stall_range"]
+__all__ = ["at_incidence", "at_speed", "stall_range"]
 
 _SLOWEST_M_S, _FASTEST_M_S = 2.0, 120.0
-_BALANCED = 2e-4
+_BALANCED = 4e-4
+_ELEVATOR_WORTH = 0.55
+_GLANCE_STEPS = 8
 _CARRIED = 2e-3
-
-
-@dataclass(frozen=True)
-class Air:
-    """The air that is flown in.
-
-    Attributes
-    ----------
-    density_kg_m3 : float
-        Density; `mixlib.air.atmosphere.density_kg_m3` gives it for a field's height and temperature.
-    viscosity_m2_s : float
-        Kinematic viscosity.
-    """
-
-    density_kg_m3: float = SEA_LEVEL_DENSITY_KG_M3
-    viscosity_m2_s: float = float(standard_viscosity())
-
-
-@dataclass(frozen=True)
-class Trimmed:
-    """Steady glides with the pitching moment balanced, arrays of one shape.
-
-    Attributes
-    ----------
-    alpha_deg : numpy.ndarray
-        Incidence of the wing's root.
-    speed_m_s, sink_m_s, path_deg : numpy.ndarray
-        Speed through the air, sink, and slope of the path below the horizon.
-    lift, drag : numpy.ndarray
-        Coefficients of the whole aircraft on the wing's area.
-    drag_low, drag_high : numpy.ndarray
-        Band in which the drag may be expected.
-    elevator_deg : numpy.ndarray
-        Angle that the trimming surfaces need on top of their setting, trailing edge down +.
-    in_reach : numpy.ndarray of bool
-        Whether the elevator can balance the aircraft within its stops.
-    downwash_deg : numpy.ndarray
-        Mean downwash at the tail.
-    margin_deg, first_to_stall_m : numpy.ndarray
-        Incidence left to the stall at the place that stalls first, and that place from the middle.
-    stalled, tail_stalled : numpy.ndarray
-        Share of wing and of tail past their stall.
-    table_share : numpy.ndarray
-        Share of the wing whose section data come from the table, the rest is handbook.
-    converged : numpy.ndarray of bool
-        Whether the numbers are a solution; if not they are a rough guide only.
-    """
-
-    alpha_deg: np.ndarray
-    speed_m_s: np.ndarray
-    sink_m_s: np.ndarray
-    path_deg: np.ndarray
-    lift: np.ndarray
-    drag: np.ndarray
-    drag_low: np.ndarray
-    drag_high: np.ndarray
-    elevator_deg: np.ndarray
-    in_reach: np.ndarray
-    downwash_deg: np.ndarray
-    margin_deg: np.ndarray
-    first_to_stall_m: np.ndarray
-    stalled: np.ndarray
-    tail_stalled: np.ndarray
-    table_share: np.ndarray
-    converged: np.ndarray
-
-    @property
-    def glide_ratio(self) -> np.ndarray:
-        """Distance flown for each metre of height in still air."""
-        return self.lift / self.drag
-
-    @property
-    def glide_ratio_band(self) -> tuple[np.ndarray, np.ndarray]:
-        """Lowest and highest glide ratio to expect."""
-        return self.lift / self.drag_high, self.lift / self.drag_low
-
-    @property
-    def sink_band_m_s(self) -> tuple[np.ndarray, np.ndarray]:
-        """Lowest and highest sink to expect at the same speed."""
-        low, high = (np.arctan2(drag, self.lift) for drag in (self.drag_low, self.drag_high))
-        return self.speed_m_s * np.sin(low), self.speed_m_s * np.sin(high)
-
-    @property
-    def drag_factors(self) -> tuple[np.ndarray, np.ndarray]:
-        """Lowest and highest drag to expect over the computed one."""
-        return self.drag_low / self.drag, self.drag_high / self.drag
-
-    def __getitem__(self, index) -> Trimmed:
-        """Take some of the glides, like an array."""
-        return Trimmed(*(getattr(self, field.name)[index] for field in fields(self)))
-
-    def between(self, place: float) -> Trimmed:
-        """Glide between two neighbours of a row of glides.
-
-        Parameters
-        ----------
-        place : float
-            Index with a fraction, 0 to length - 1; numbers are interpolated, what is yes or no is that of the
-            nearer neighbour.
-
-        Returns
-        -------
-        Trimmed
-            One glide, fields of shape ().
-        """
-        low = int(np.clip(np.floor(place), 0, len(self.alpha_deg) - 2))
-        share = place - low
-        near = self[low if share < 0.5 else low + 1]
-        values = {}
-        for field in fields(self):
-            first, second = getattr(self, field.name)[low : low + 2]
-            yes_or_no = isinstance(first, np.bool_)
-            mixed = getattr(near, field.name) if yes_or_no else first + share * (second - first)
-            values[field.name] = np.asarray(mixed)
-        # Speed, sink and path follow from lift and drag, which change more evenly than they do.
-        path = np.arctan2(values["drag"], values["lift"])
-        growth = np.hypot(near.lift, near.drag) / np.hypot(values["lift"], values["drag"])
-        speed = near.speed_m_s * np.sqrt(growth)
-        values |= {"speed_m_s": speed, "path_deg": np.degrees(path), "sink_m_s": speed * np.sin(path)}
-        return Trimmed(**values)
 
 
 def stall_range(airframe: Airframe, angles_deg) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -198,15 +78,12 @@ def at_incidence(airframe: Airframe, angles_deg, alpha_deg, air: Air = Air()) ->
     """
     angles, alpha = _spread(angles_deg, alpha_deg)
     airframe = airframe.for_angles(angles)
-    case = _Case(airframe, angles, np.full(alpha.shape, _speed(airframe, 0.6, air)), air)
-    elevator, start = np.zeros(alpha.shape), None
-    for refine in (False, True):
-        solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 6 if refine else 2)
-        lift, drag = solved.lift + tail.lift, solved.drag + tail.drag + case.other
-        speed = _speed(airframe, np.hypot(lift, drag), air)
-        if not refine:
-            start = solved.circulation_m
-            case = _Case(airframe, angles, speed, air)
+    first = _Case(airframe, angles, np.full(alpha.shape, _speed(airframe, 0.6, air)), air)
+    lift, drag, start = first.glance(alpha)
+    case = _Case(airframe, angles, _speed(airframe, np.hypot(lift, drag), air), air)
+    solved, tail, elevator, reached = case.balanced(alpha, None, start, 7)
+    lift, drag = solved.lift + tail.lift, solved.drag + tail.drag + case.other
+    speed = _speed(airframe, np.hypot(lift, drag), air)
     return case.result(solved, tail, elevator, reached, speed, solved.converged)
 
 
@@ -242,7 +119,7 @@ def at_speed(airframe: Airframe, angles_deg, speed_m_s, air: Air = Air()) -> Tri
     wanted = _weight(airframe) / (0.5 * air.density_kg_m3 * speed**2 * airframe.wing.area_m2)
     nothing, _, half = stall_range(airframe, angles)
     alpha = np.clip(nothing + wanted / 0.085, nothing, half)
-    elevator, start = np.zeros(alpha.shape), None
+    elevator, start = None, None
     slope, before = np.full(alpha.shape, 0.085), None
     for _ in range(8):
         solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 3)
@@ -299,6 +176,19 @@ class _Case:
     def _with_elevator(self, elevator):
         return self.angles + elevator[..., None] * self.airframe.pitch_mask
 
+    def glance(self, alpha):
+        """Lift and drag of the balanced aircraft without solving its tail, and the wing's circulation.
+
+        The tail's lift is what balances the wing's moment at the tail's arm.
+        """
+        frame = self.airframe
+        curves = self._wing_curves(self.angles) if self._wing_trims else self._curves
+        solved = wing.solve(frame.wing, curves, alpha, steps=_GLANCE_STEPS)
+        lift = solved.lift
+        if not self._wing_trims:
+            lift = lift + frame.wing_pitch(solved) / self._arm()
+        return lift, solved.drag + self.other, solved.circulation_m
+
     def balanced(self, alpha, elevator, start, tries):
         """Solve wing and tail with the elevator that balances them, by the secant rule.
 
@@ -306,14 +196,19 @@ class _Case:
         """
         frame = self.airframe
         lowest, highest = frame.elevator_stops_deg
-        solved = None if self._wing_trims else wing.solve(frame.wing, self._curves, alpha, start_m=start)
+        solved, tail = None, None
+        if not self._wing_trims:
+            solved = wing.solve(frame.wing, self._curves, alpha, start_m=start)
+        if elevator is None:
+            elevator = np.clip(self._elevator_guess(solved, alpha), lowest, highest)
         moment_slope, before = np.full(alpha.shape, self._moment_slope()), None
         for turn in range(tries):
             angles = self._with_elevator(elevator)
             if self._wing_trims:
                 solved = wing.solve(frame.wing, self._wing_curves(angles), alpha, start_m=start)
                 start = solved.circulation_m
-            tail = frame.tail_forces(solved, angles, self.speed, self.air.viscosity_m2_s)
+            near = None if tail is None else tail.circulation_m
+            tail = frame.tail_forces(solved, angles, self.speed, self.air.viscosity_m2_s, near)
             moment = frame.wing_pitch(solved) + tail.pitch
             if np.all(np.abs(moment) < _BALANCED) or turn == tries - 1:
                 break
@@ -323,21 +218,40 @@ class _Case:
                 usable = (secant < 0.2 * moment_slope) & (secant > 5 * moment_slope)
                 moment_slope = np.where(usable, secant, moment_slope)
             before = elevator, moment
-            step = np.clip(-moment / moment_slope, -15, 15)
+            step = np.where(np.abs(moment) < _BALANCED, 0.0, np.clip(-moment / moment_slope, -15, 15))
             elevator = np.clip(elevator + step, lowest, highest)
         # A remainder worth less than a quarter of a degree of elevator is balance enough.
         reached = np.abs(moment) < 0.25 * np.abs(self._moment_slope())
         return solved, tail, elevator, reached
+
+    def _arm(self):
+        """Tail arm in mean chords of the wing."""
+        return self.airframe.aircraft.tail.arm_mm / 1000 / self.airframe.wing.mean_chord_m
+
+    def _elevator_guess(self, solved, alpha):
+        """Elevator that balances in attached flow; 0 where the wing itself trims."""
+        frame = self.airframe
+        if self._wing_trims:
+            return np.zeros(alpha.shape)
+        down = (
+            np.degrees(solved.circulation_m @ frame.downwash.T)
+            @ frame.tail.width_m
+            / frame.tail.width_m.sum()
+        )
+        felt = alpha + frame.aircraft.tail.incidence_deg - down
+        slope = self._moment_slope()
+        # An elevator degree is worth a little over half a degree of the whole tail's incidence.
+        return -(frame.wing_pitch(solved) + slope / _ELEVATOR_WORTH * frame.dihedral_cosine * felt) / slope
 
     def _moment_slope(self):
         """Pitching moment per degree of elevator in attached flow, a first guess; negative."""
         frame = self.airframe
         if self._wing_trims:
             return -0.003
-        tail, arm = frame.tail, frame.aircraft.tail.arm_mm / 1000 / frame.wing.mean_chord_m
+        tail, arm = frame.tail, self._arm()
         lift_slope = 2 * np.pi * tail.aspect_ratio / (tail.aspect_ratio + 2) * np.pi / 180
         volume = tail.area_m2 / frame.wing.area_m2 * arm
-        return -0.55 * lift_slope * volume * frame.dihedral_cosine
+        return -_ELEVATOR_WORTH * lift_slope * volume * frame.dihedral_cosine
 
     def result(
         self, solved: wing.WingResult, tail: TailForces, elevator, reached, speed, converged

@@ -267,7 +267,7 @@ def _newton(panels, curves, setting, circulation, steps):
     best_error = np.full(len(setting), np.inf)
     # Rows that are done leave the iteration, so that a few stalled ones do not hold up the others.
     rows = np.arange(len(setting))
-    work = _Rows(panels, curves.rows(shape, rows), setting, best)
+    work = _Rows(panels, curves.rows(shape, slice(None)), setting, best)
     for _ in range(steps):
         error = work.miss()
         better = error < best_error[rows]

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from air_reference import IdealSections, elliptic_wing, plain_flap_effectiveness
 
-from mixlib.air import camber, flight, trim
+from mixlib.air import camber, flight, glide, trim
 from mixlib.air.airframe import downwash_matrix
 from mixlib.air.wing import section_curves, solve
 from mixlib.describe import shipped
@@ -29,11 +29,11 @@ def parabolic_polar(points=400):
     drag = 0.02 + lift**2 / (np.pi * 0.9 * 12)
     speed = np.sqrt(2 * 2 * GRAVITY_M_S2 / (SEA_LEVEL_DENSITY_KG_M3 * 0.5 * np.hypot(lift, drag)))
     path = np.arctan2(drag, lift)
-    values = {field.name: np.zeros(points) for field in fields(trim.Trimmed)}
+    values = {field.name: np.zeros(points) for field in fields(glide.Trimmed)}
     values |= {"alpha_deg": lift * 10, "lift": lift, "drag": drag, "drag_low": drag, "drag_high": drag}
     values |= {"speed_m_s": speed, "path_deg": np.degrees(path), "sink_m_s": speed * np.sin(path)}
     values |= {"converged": np.ones(points, bool), "in_reach": np.ones(points, bool)}
-    return trim.Trimmed(**values)
+    return glide.Trimmed(**values)
 
 
 class TestReadingAPolar:
