@@ -64,6 +64,8 @@ ROLES: dict[str, Style] = {
     "ground": Style(fill="#f3f5f8"),
     "fault": Style(fill="#f9e2c4"),
     "safe": Style(fill=WHITE),
+    "safe strip": Style(fill="#bfe3d3"),
+    "hedge": Style(fill=GREEN, stroke=INK),
     "rule": Style(stroke="#c4cbd4", width=1.0),
     # the aircraft
     "fixed": Style(fill=PALE, stroke=INK),

@@ -12,7 +12,7 @@ LESSONS = sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))
 MOST_BYTES = 400_000
 MOST_CODE_LINES = 20
 FEWEST_CELLS, MOST_CELLS = 25, 45
-LEAST_PROSE_SHARE = 0.5
+LEAST_PROSE_SHARE = 0.55
 FEWEST_EXERCISES = 4
 EXERCISE_KINDS = {"choice", "number", "movement"}
 SHOWS_ONLY = ("Panel: ", "Exercise: ")
@@ -97,7 +97,9 @@ def test_cells_are_short_and_a_good_part_is_prose(path):
     for cell in _code(path):
         assert 1 <= len(_source(cell).splitlines()) <= MOST_CODE_LINES, _source(cell)
     prose = len(_prose(path).split())
-    code = sum(len(_source(cell).split()) for cell in _code(path))
+    # The texts of an exercise are read on its card, not as code: what starts folded does not count as code.
+    seen = [cell for cell in _code(path) if not cell["metadata"].get("jupyter", {}).get("source_hidden")]
+    code = sum(len(_source(cell).split()) for cell in seen)
     assert prose / (prose + code) >= LEAST_PROSE_SHARE
     kinds = "".join(cell["cell_type"][0] for cell in cells)
     assert "ccccc" not in kinds, "five code cells in a row without a word between them"
