@@ -50,7 +50,9 @@ class Signatures:
 
 
 def tests_that_tell(setup: Setup, faults: Sequence[Fault]) -> tuple[BenchTest, ...]:
-    """Bench tests of a set-up, with those of one control while another is held that tell single faults apart.
+    """Bench tests of a set-up, and all others that tell single faults apart.
+
+    The others are of controls that should move nothing, and of one control while another is held.
 
     Parameters
     ----------
@@ -63,12 +65,14 @@ def tests_that_tell(setup: Setup, faults: Sequence[Fault]) -> tuple[BenchTest, .
     -------
     tuple of BenchTest
         The usual tests first; then, one after the other, the test that sets the most looks apart, until none
-        of them sets any two faults apart.  Empty if no control moves a surface.
+        sets any two single faults apart.  Empty if no control moves a surface.
     """
     tests = bench_tests(setup)
     if not tests:
         return ()
-    every = (*tests, *held_tests(tests))
+    alone = bench_tests(setup, unused=True)
+    others = [test for test in (*alone, *held_tests(alone)) if test not in tests]
+    every = (*tests, *others)
     outcomes = signatures_of(setup, every, faults, most_faults=1).outcomes
     chosen = list(range(len(tests)))
     look = _numbered(outcomes[:, chosen].T)
