@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 import numpy as np
 
 from mixlib.air.airframe import Airframe
-from mixlib.air.approach import Configuration, fly
 from mixlib.air.compensation import compensation, held_by_radio
 from mixlib.air.flight import Performance, performance
 from mixlib.air.handling import roll, roll_to_right
-from mixlib.air.settings import configuration, wing_setting
+from mixlib.air.landing import Landing, land
+from mixlib.air.settings import wing_setting
 from mixlib.describe import Aircraft, Setup
-from mixlib.view.approach_shapes import HEDGE_M, Path, landing_side_view
+from mixlib.view.approach_shapes import HEDGE_M, STRIP_M, Path, landing_side_view
 from mixlib.view.charts import Curve, line_chart
 from mixlib.view.controls import Pick, Slider, command_slider
 from mixlib.view.parts import Panel, Seen, table
 
 __all__ = [
     "CLEARANCE_M",
+    "Flown",
     "compensation_panel",
     "glide_words",
     "landing_panel",
@@ -33,6 +35,7 @@ __all__ = [
 CLEARANCE_M = 1.5
 """Height to spare above the hedge on every approach, m."""
 _TURN_HEIGHT_M = 15.0
+_OFF = f"The turn is at {_TURN_HEIGHT_M:g} m. A little off: speed by 1 m/s, heading by 1°, drag by its band."
 
 
 def origin_words(table_share: float) -> str:
@@ -117,10 +120,34 @@ def polar_panel(setup: Setup) -> Panel:
     return Panel(f"Glide of {setup.aircraft.name}", [command_slider("camber", 0.0, 10)], update)
 
 
+@dataclass(frozen=True)
+class Flown:
+    """A landing over the club's hedge.
+
+    Attributes
+    ----------
+    performance : Performance
+        How the setting glides.
+    landing : Landing
+        The landing as planned, and with speed, heading and drag a little off.
+    path : Path
+        The planned path, for the picture.
+    """
+
+    performance: Performance
+    landing: Landing
+    path: Path
+
+    @property
+    def spread_m(self) -> tuple[float, float]:
+        """Nearest and furthest touchdown of all cases, m behind the hedge."""
+        return float(np.nanmin(self.landing.touchdown_m)), float(np.nanmax(self.landing.touchdown_m))
+
+
 def landings(
     setup: Setup, settings: dict[str, dict[str, float]], head_wind_m_s: float = 0.0, late: str = ""
-) -> dict[str, dict[str, Any]]:
-    """Fly the approach over the hedge in several settings, each with the band of its drag.
+) -> dict[str, Flown]:
+    """Fly the approach over the hedge in several settings, each with what may be a little off.
 
     Parameters
     ----------
@@ -135,28 +162,30 @@ def landings(
 
     Returns
     -------
-    dict of str to dict
-        For each: ``performance``, ``path`` (a `Path`), ``low_m`` and ``high_m`` (nearest and furthest
-        touchdown within the band of the drag, m behind the hedge), ``turn_m`` (distance of the turn before
-        the hedge, m).
+    dict of str to Flown
+        One for each setting.
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
     found = {name: _performance(airframe, wing_setting(setup, **asked)) for name, asked in settings.items()}
-    shapes = {name: configuration(name, result) for name, result in found.items()}
-    first = next(iter(shapes.values()))
+    first = next(iter(found.values()))
     result = {}
-    for name, shape in shapes.items():
-        factors = [1.0, *(float(factor) for factor in found[name].approach.drag_factors)]
-        flown = _flown(setup, first if name == late else shape, shape, head_wind_m_s, factors, name == late)
-        lands = flown.landing_m(HEDGE_M, CLEARANCE_M)
-        turn = flown.turn_distance_m(HEDGE_M, CLEARANCE_M)
-        result[name] = {
-            "performance": found[name],
-            "path": Path(name, flown.x_m[:, 0] - turn[0], flown.z_m[:, 0], float(lands[0])),
-            "low_m": float(lands.min()),
-            "high_m": float(lands.max()),
-            "turn_m": float(turn[0]),
-        }
+    for name, flown in found.items():
+        is_late = name == late
+        landing = land(
+            airframe,
+            first if is_late else flown,
+            name,
+            height_m=_TURN_HEIGHT_M,
+            head_wind_m_s=head_wind_m_s,
+            obstacle_m=HEDGE_M,
+            strip_m=STRIP_M,
+            clearance_m=CLEARANCE_M,
+            late=flown if is_late else None,
+            late_height_m=HEDGE_M + CLEARANCE_M if is_late else 0.0,
+        )
+        behind = landing.paths.x_m[:, 0] - landing.turn_m[0]
+        path = Path(name, behind, landing.paths.z_m[:, 0], float(landing.touchdown_m[0]))
+        result[name] = Flown(flown, landing, path)
     return result
 
 
@@ -180,22 +209,30 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         settings = {"clean": {}, "as set": {command: values[command]}}
         late = "as set" if values["when"] == "at the hedge" else ""
         found = landings(setup, settings, values["wind"], late)
-        drawing = landing_side_view([item["path"] for item in found.values()])
+        drawing = landing_side_view([item.path for item in found.values()])
         rows = [
             [
                 name,
-                f"{item['performance'].approach.speed_m_s:.1f} m/s",
-                f"{item['path'].touchdown_m:.0f} m",
-                f"{item['low_m']:.0f} to {item['high_m']:.0f} m",
-                f"{item['turn_m']:.0f} m",
+                f"{item.performance.approach.speed_m_s:.1f} m/s",
+                f"{item.path.touchdown_m:.0f} m",
+                "{:.0f} to {:.0f} m".format(*item.spread_m),
+                f"{item.landing.turn_m[0]:.0f} m",
             ]
             for name, item in found.items()
         ]
-        head = ["setting", "approach speed", "touchdown", "with the drag's band", "turn before the hedge"]
+        head = ["setting", "approach speed", "touchdown", "if a little is off", "turn before the hedge"]
         angles = _angle_words(wing_setting(setup, **{command: values[command]}))
-        origin = origin_words(float(found["as set"]["performance"].approach.table_share))
+        origin = origin_words(float(found["as set"].performance.approach.table_share))
         said = f"{angles} {drawing.description} As set: {origin}."
-        return Seen(drawing, said, table(head, rows, f"The turn is at {_TURN_HEIGHT_M:g} m height."))
+        return Seen(
+            drawing,
+            said,
+            table(
+                head,
+                rows,
+                _OFF,
+            ),
+        )
 
     controls = [
         command_slider(command, 1.0, 10),
@@ -320,19 +357,6 @@ def _performance(airframe: Airframe, angles: dict[str, float]) -> Performance:
 def _cached(aircraft_json: str, angles: tuple[tuple[str, float], ...]) -> Performance:
     """The clean wing comes up at every move of a slider; it is worked out once."""
     return performance(Airframe.from_aircraft(Aircraft.model_validate_json(aircraft_json)), dict(angles))
-
-
-def _flown(setup, first: Configuration, then: Configuration, wind: float, factors, is_late: bool):
-    return fly(
-        [first],
-        setup.aircraft.mass_kg,
-        setup.aircraft.wing.area_dm2 / 100,
-        height_m=_TURN_HEIGHT_M,
-        head_wind_m_s=wind,
-        drag_factor=factors,
-        late=[then] if is_late else None,
-        late_height_m=HEDGE_M + CLEARANCE_M,
-    )
 
 
 def _polar_curve(label: str, found: Performance, sink_m_s: np.ndarray) -> Curve:
