@@ -25,7 +25,7 @@ from mixlib.air import panels as cut
 from mixlib.air import section, wing
 from mixlib.describe import Aircraft
 
-__all__ = ["Airframe", "TailForces", "downwash_matrix"]
+__all__ = ["Airframe", "TailForces", "downwash_matrix", "drag_band"]
 
 _WAKE_HEIGHT_CHORDS = 0.25
 _FIN_SECTION = "symmetrical"
@@ -150,11 +150,24 @@ class Airframe:
         """1 for each surface that trims, 0 for the others; shape (surfaces,)."""
         return np.array([1.0 if name in self.pitch_names else 0.0 for name in self.names])
 
-    @property
-    def elevator_stops_deg(self) -> tuple[float, float]:
-        """Most the trimming surfaces can go up (negative) and down (positive), deg."""
+    def elevator_range_deg(self, angles_deg: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """How far the trimming surfaces can go from where they are set until the first meets its stop.
+
+        Parameters
+        ----------
+        angles_deg : numpy.ndarray, shape (..., surfaces)
+            Angles of all surfaces as set.
+
+        Returns
+        -------
+        tuple of numpy.ndarray, shape (...)
+            Lowest and highest movement in deg, trailing edge down +.
+        """
         parts = [self.aircraft.surface(name) for name in self.pitch_names]
-        return -min(part.stop_up_deg for part in parts), min(part.stop_down_deg for part in parts)
+        own = angles_deg[..., [self.names.index(name) for name in self.pitch_names]]
+        lowest = np.max([-part.stop_up_deg for part in parts] - own, axis=-1)
+        highest = np.min([part.stop_down_deg for part in parts] - own, axis=-1)
+        return lowest, np.maximum(highest, lowest)
 
     @property
     def dihedral_cosine(self) -> float:

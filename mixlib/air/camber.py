@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.air.airframe import Airframe
-from mixlib.air.flight import STANDARD_AIR, trimmed_at
-from mixlib.air.glide import Air, Trimmed
+from mixlib.air.flight import trimmed_at
+from mixlib.air.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.trim import at_incidence, at_speed, stall_range
 
 __all__ = ["CamberEffect", "camber_effect", "dive"]
@@ -89,7 +89,7 @@ def camber_effect(
     airframe : Airframe
         The aircraft.
     camber : mapping of str to float
-        How far each surface moves for one degree of camber, such as 1 for each flap and aileron.
+        How far each surface moves for one degree of camber, deg; such as 1 for each flap and aileron.
     speed_m_s : float
         Trimmed speed at which the change is made.
     setting : mapping of str to float, optional

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.air.airframe import Airframe
-from mixlib.air.flight import APPROACH_FACTOR, STANDARD_AIR, performance
-from mixlib.air.glide import Air, Trimmed
+from mixlib.air.flight import APPROACH_FACTOR, performance
+from mixlib.air.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.trim import at_speed
 from mixlib.chain.linkage import arm_range_deg, surface_angle_deg
 from mixlib.chain.servo import arm_angle_deg, pulse_us, travel_percent
@@ -136,8 +136,8 @@ def compensation(
     airframe : Airframe
         The aircraft.
     full : mapping of str to float, or a sequence of such mappings
-        Surface angles with the lever at its end; on the way they grow evenly from 0.  A sequence gives the
-        settings themselves, from the first to the last.
+        Surface angles in deg with the lever at its end; on the way they grow evenly from 0.  A sequence gives
+        the settings themselves, from the first to the last.
     speed_m_s : float, optional
         Speed that is held, m/s; the approach speed of the clean aircraft if left out.
     air : Air

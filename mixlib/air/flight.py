@@ -27,7 +27,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.air.airframe import Airframe
-from mixlib.air.glide import Air, Trimmed
+from mixlib.air.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.trim import at_incidence, at_speed, stall_range
 
 __all__ = [
@@ -44,9 +44,6 @@ __all__ = [
 
 APPROACH_FACTOR = 1.3
 """Approach speed over stalling speed; common practice, no source."""
-
-STANDARD_AIR = Air()
-"""Sea level on a standard day."""
 
 
 @dataclass(frozen=True)
@@ -112,7 +109,9 @@ class Performance:
         """
         stall = row.between(_peak(np.where(row.converged, row.lift, -np.inf)))
         flying = _flying(row)
-        speed = APPROACH_FACTOR * float(stall.speed_m_s) if approach_m_s is None else approach_m_s
+        speed = approach_m_s
+        if speed is None:
+            speed = min(APPROACH_FACTOR * float(stall.speed_m_s), float(flying.speed_m_s.max()))
         return cls(
             setting=dict(setting or {}),
             air=air,

@@ -9,7 +9,7 @@ import numpy as np
 from mixlib.air.atmosphere import viscosity_m2_s as standard_viscosity
 from mixlib.units import SEA_LEVEL_DENSITY_KG_M3
 
-__all__ = ["Air", "Trimmed"]
+__all__ = ["STANDARD_AIR", "Air", "Trimmed"]
 
 
 @dataclass(frozen=True)
@@ -26,6 +26,10 @@ class Air:
 
     density_kg_m3: float = SEA_LEVEL_DENSITY_KG_M3
     viscosity_m2_s: float = float(standard_viscosity())
+
+
+STANDARD_AIR = Air()
+"""Sea level on a standard day."""
 
 
 @dataclass(frozen=True)
@@ -107,8 +111,8 @@ class Trimmed:
         Parameters
         ----------
         place : float
-            Index with a fraction, 0 to length - 1; numbers are interpolated, what is yes or no is that of the
-            nearer neighbour.
+            Index with a fraction, from 0 to length - 1 (dimensionless); numbers are interpolated, what is yes
+            or no is that of the nearer neighbour.
 
         Returns
         -------

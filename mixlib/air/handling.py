@@ -21,8 +21,8 @@ import numpy as np
 
 from mixlib.air import wing
 from mixlib.air.airframe import Airframe
-from mixlib.air.flight import STANDARD_AIR, trimmed_at
-from mixlib.air.glide import Air
+from mixlib.air.flight import trimmed_at
+from mixlib.air.glide import STANDARD_AIR, Air
 from mixlib.air.handbook import flap_theory
 
 __all__ = ["GOOD_HELIX", "Differential", "Roll", "differential_without_yaw", "roll", "roll_to_right"]

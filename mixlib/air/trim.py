@@ -10,7 +10,7 @@ import numpy as np
 
 from mixlib.air import wing
 from mixlib.air.airframe import Airframe, TailForces, drag_band
-from mixlib.air.glide import Air, Trimmed
+from mixlib.air.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.units import GRAVITY_M_S2
 
 __all__ = ["at_incidence", "at_speed", "stall_range"]
@@ -57,7 +57,7 @@ def stall_range(airframe: Airframe, angles_deg) -> tuple[np.ndarray, np.ndarray,
     return nothing, first, np.maximum(half, nothing + 8.0)
 
 
-def at_incidence(airframe: Airframe, angles_deg, alpha_deg, air: Air = Air()) -> Trimmed:
+def at_incidence(airframe: Airframe, angles_deg, alpha_deg, air: Air = STANDARD_AIR) -> Trimmed:
     """Balance the aircraft at given incidences and find the speed of the steady glide.
 
     Parameters
@@ -87,7 +87,7 @@ def at_incidence(airframe: Airframe, angles_deg, alpha_deg, air: Air = Air()) ->
     return case.result(solved, tail, elevator, reached, speed, solved.converged)
 
 
-def at_speed(airframe: Airframe, angles_deg, speed_m_s, air: Air = Air()) -> Trimmed:
+def at_speed(airframe: Airframe, angles_deg, speed_m_s, air: Air = STANDARD_AIR) -> Trimmed:
     """Find incidence and elevator for a steady glide at given speeds.
 
     Parameters
@@ -195,12 +195,13 @@ class _Case:
         Returns the wing, the tail, the elevator, and whether its stops let it balance.
         """
         frame = self.airframe
-        lowest, highest = frame.elevator_stops_deg
+        lowest, highest = frame.elevator_range_deg(self.angles)
         solved, tail = None, None
         if not self._wing_trims:
             solved = wing.solve(frame.wing, self._curves, alpha, start_m=start)
         if elevator is None:
-            elevator = np.clip(self._elevator_guess(solved, alpha), lowest, highest)
+            elevator = self._elevator_guess(solved, alpha)
+        elevator = np.clip(elevator, lowest, highest)
         moment_slope, before = np.full(alpha.shape, self._moment_slope()), None
         for turn in range(tries):
             angles = self._with_elevator(elevator)

@@ -229,6 +229,27 @@ def test_elevator_at_its_stop_is_said():
     assert not found.converged
 
 
+@pytest.mark.parametrize("airframe", [THREE, VEE, WING_ONLY], ids=lambda item: item.aircraft.name)
+def test_any_setting_gives_an_answer_or_says_that_it_is_none(airframe):
+    """Surfaces anywhere within +-60 deg, alike or not: finite numbers, drag above 0, no error."""
+    rng = np.random.default_rng(7)
+    for _ in range(6):
+        setting = {name: float(rng.uniform(-60, 60)) for name in airframe.names if name != "rudder"}
+        flown = flight.performance(airframe, setting)
+        for point in (flown.stall, flown.best_glide, flown.least_sink, flown.approach):
+            assert np.isfinite([point.speed_m_s, point.glide_ratio, point.elevator_deg]).all()
+            assert 0 < point.drag_low < point.drag_high
+        assert flown.stall.speed_m_s <= flown.approach.speed_m_s * 1.001
+        assert flown.least_sink.sink_m_s <= flown.best_glide.sink_m_s * 1.02
+
+
+def test_what_is_set_on_the_elevator_is_taken_off_the_trim():
+    plain = flight.trimmed_at(THREE, {}, 10.0)
+    offset = flight.trimmed_at(THREE, {"elevator": 3.0}, 10.0)
+    assert offset.elevator_deg == pytest.approx(float(plain.elevator_deg) - 3.0, abs=0.1)
+    assert offset.drag == pytest.approx(float(plain.drag), rel=1e-3)
+
+
 def test_unknown_surface_and_silly_angle():
     with pytest.raises(ValueError, match=r"no surface is called 'flaps'; this aircraft has left flap"):
         flight.performance(THREE, {"flaps": 10})
