@@ -1,4 +1,4 @@
-"""How far one surface's servo and linkage follow the radio, as travel in percent, with the reason of each end.
+"""Travel at which an output, its servo, its linkage or its surface stops following, and for what reason."""
 
 Every step from travel to surface is monotone, so each stop, dead point and pulse limit is one travel.
 """
