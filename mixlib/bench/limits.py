@@ -1,4 +1,4 @@
-"""Travel at which an output, its servo, its linkage or its surface stops following, and for what reason."""
+"""How far the servo and linkage of a surface follow the radio, as travel in percent, and why each end is one.
 
 Every step from travel to surface is monotone, so each stop, dead point and pulse limit is one travel.
 """
