@@ -10,7 +10,7 @@ import numpy as np
 
 from mixlib.air.airframe import Airframe
 from mixlib.air.compensation import compensation, held_by_radio
-from mixlib.air.flight import Performance, performance
+from mixlib.air.flight import Performance, Trimmed, performance, trimmed_at
 from mixlib.air.handling import roll, roll_to_right
 from mixlib.air.landing import Landing, land
 from mixlib.air.settings import wing_setting
@@ -35,6 +35,7 @@ __all__ = [
 CLEARANCE_M = 1.5
 """Height to spare above the hedge on every approach, m."""
 _TURN_HEIGHT_M = 15.0
+_FASTEST_M_S = 20.0  # where the polar of the panel ends
 _OFF = f"The turn is at {_TURN_HEIGHT_M:g} m. A little off: speed by 1 m/s, heading by 1°, drag by its band."
 
 
@@ -93,17 +94,18 @@ def polar_panel(setup: Setup) -> Panel:
         A slider, a chart of sink over speed, and a sentence.
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
-    clean = performance(airframe)
+    clean = _glides(airframe, {}, performance(airframe))
 
     def update(values: dict[str, Any]) -> Seen:
         angles = wing_setting(setup, camber=values["camber"])
         found = performance(airframe, angles)
-        low, high = found.polar.sink_band_m_s
+        glides = _glides(airframe, angles, found)
+        low, high = glides.sink_band_m_s
         curves = [
-            _polar_curve("clean", clean, clean.polar.sink_m_s),
-            _polar_curve("as set", found, found.polar.sink_m_s),
-            _polar_curve("as set, least drag", found, low),
-            _polar_curve("as set, most drag", found, high),
+            _sink_curve("clean", clean, clean.sink_m_s),
+            _sink_curve("as set", glides, glides.sink_m_s),
+            _sink_curve("as set, least drag", glides, low),
+            _sink_curve("as set, most drag", glides, high),
         ]
         said = f"{_angle_words(angles)} {glide_words(found)}"
         chart = line_chart(
@@ -112,7 +114,7 @@ def polar_panel(setup: Setup) -> Panel:
             "speed, m/s",
             "sink, m/s (less is better)",
             description=said,
-            x_range=(5, 20),
+            x_range=(5, _FASTEST_M_S),
             y_range=(0, 2),
         )
         return Seen(chart, said)
@@ -359,10 +361,15 @@ def _cached(aircraft_json: str, angles: tuple[tuple[str, float], ...]) -> Perfor
     return performance(Airframe.from_aircraft(Aircraft.model_validate_json(aircraft_json)), dict(angles))
 
 
-def _polar_curve(label: str, found: Performance, sink_m_s: np.ndarray) -> Curve:
-    row = found.polar
-    flown = row.converged & (row.lift > 0.02)
-    return Curve(label, np.where(flown, row.speed_m_s, np.nan), np.where(flown, sink_m_s, np.nan))
+def _glides(airframe: Airframe, angles: dict[str, float], found: Performance) -> Trimmed:
+    """Glides from the stall upwards, each solved at its own speed."""
+    slowest = float(found.stall.speed_m_s)
+    speeds = slowest + (_FASTEST_M_S - slowest) * np.linspace(0.0, 1.0, 15) ** 1.5
+    return trimmed_at(airframe, angles, speeds)
+
+
+def _sink_curve(label: str, glides: Trimmed, sink_m_s: np.ndarray) -> Curve:
+    return Curve(label, glides.speed_m_s, np.where(glides.converged, sink_m_s, np.nan))
 
 
 def _angle_words(angles: dict[str, float]) -> str:
