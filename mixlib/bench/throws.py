@@ -1,4 +1,4 @@
-"""What a hole, an offset or an unequal gain does to the throw of one surface."""
+"""What one surface gets out of its servo through a pair of holes: throw, steps, slop, leverage, limits."""
 
 from __future__ import annotations
 
@@ -6,110 +6,190 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mixlib.chain.linkage import arm_range_deg, surface_angle_deg
-from mixlib.chain.servo import arm_angle_deg
-from mixlib.describe import Radio, Surface
+from mixlib.chain.linkage import arm_range_deg, rod_length_mm, surface_angle_deg
+from mixlib.chain.servo import arm_angle_deg, pulse_us
+from mixlib.describe import Linkage, Radio, Surface
 from mixlib.units import throw_mm_from_angle
 
-__all__ = ["ThrowEnds", "differential_percent", "throw_ends", "travel_to_throw_mm", "with_holes"]
+__all__ = [
+    "PLAY_MM",
+    "SERVO_STEP_US",
+    "Followed",
+    "ThrowEnds",
+    "follow",
+    "levers_mm",
+    "throw_ends",
+    "with_holes",
+]
+
+SERVO_STEP_US = 4.0
+"""Change of the pulse that a usual servo needs before it moves at all; common practice, no source."""
+
+PLAY_MM = 0.2
+"""Play of a rod in its two holes together, in a tidy linkage; common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Followed:
+    """Where servo and linkage take one surface, for an array of travels of any shape.
+
+    Attributes
+    ----------
+    arm_deg, angle_deg : numpy.ndarray
+        Arm (tip forward positive) and surface (trailing edge down, rudder left, positive), deg.
+    throw_mm : numpy.ndarray
+        Throw with the sign of the angle, mm.
+    binds, at_stop, cut : numpy.ndarray of bool
+        Held at a dead point of the linkage; at a stop of the surface; by the pulse range of radio or servo.
+    """
+
+    arm_deg: np.ndarray
+    angle_deg: np.ndarray
+    throw_mm: np.ndarray
+    binds: np.ndarray
+    at_stop: np.ndarray
+    cut: np.ndarray
 
 
 @dataclass(frozen=True)
 class ThrowEnds:
-    """Where full travel takes one surface.
+    """What a pair of holes gives with full travel, and how fine it is round the middle.
 
     Attributes
     ----------
-    longer_mm, shorter_mm : float
-        Throw at the longest and the shortest pulse of 100 % travel, mm, down (rudder: left) positive.
-    step_mm : float
-        Throw for 1 % of travel at neutral, mm, without sign.
+    up_mm, down_mm, up_deg, down_deg : float
+        Largest throw and angle each way (rudder: right, left) for 100 % travel to both sides, without sign.
+    percent_mm : float
+        Throw for 1 % of travel at the middle, mm.
+    servo_step_mm : float
+        Throw for the smallest movement of the servo, mm.
+    slop_mm : float
+        How far the trailing edge can be moved by hand with the servo held, mm.
     leverage : float
-        How much further the servo's arm turns than the surface at neutral; its torque grows by it.
+        Turning force at the hinge over that of the servo, at the middle; the arm turns as many degrees for
+        one degree of the surface.
+    held : str
+        What holds the surface before full travel: ``"linkage binds"``, ``"at its stop"``,
+        ``"travel cut off"`` or nothing.
     """
 
-    longer_mm: float
-    shorter_mm: float
-    step_mm: float
+    up_mm: float
+    down_mm: float
+    up_deg: float
+    down_deg: float
+    percent_mm: float
+    servo_step_mm: float
+    slop_mm: float
     leverage: float
-
-    @property
-    def up_mm(self) -> float:
-        """Throw up (rudder: right), mm, without sign."""
-        return max(-self.longer_mm, -self.shorter_mm, 0.0)
-
-    @property
-    def down_mm(self) -> float:
-        """Throw down (rudder: left), mm."""
-        return max(self.longer_mm, self.shorter_mm, 0.0)
+    held: str
 
 
-def travel_to_throw_mm(surface: Surface, radio: Radio, travel_percent) -> np.ndarray:
-    """Throw of a surface for a travel of its output.
+def follow(surface: Surface, radio: Radio, travel_percent) -> Followed:
+    """Take one surface through pulse, servo, linkage and stops, as the Rig does for all of them.
 
     Parameters
     ----------
     surface : Surface
         With its servo and linkage.
     radio : Radio
-        Its pulse for 100 %.
+        Its pulses.
     travel_percent : array_like
-        Travel, percent, positive is a longer pulse; any shape.
+        Travel of its output, sub-trim included, percent, longer pulse positive; any shape.
 
     Returns
     -------
-    numpy.ndarray
-        Throw in mm, same shape; held where the linkage reaches its dead point or the surface its stop.
+    Followed
+        Arm, angle, throw and limits, each of the shape of the travels.
+
+    Raises
+    ------
+    LinkageError
+        If the linkage cannot close at neutral.
     """
-    pulse = radio.centre_us + np.asarray(travel_percent, float) * radio.us_per_100_percent / 100
-    arm = arm_angle_deg(pulse, surface.servo)
-    angle = surface_angle_deg(surface.linkage, np.clip(arm, *arm_range_deg(surface.linkage)))
-    held = np.clip(angle, -surface.stop_up_deg, surface.stop_down_deg)
-    return throw_mm_from_angle(held, surface.chord_mm)
+    pulse, cut = pulse_us(travel_percent, radio)
+    cut = cut | (pulse < surface.servo.min_us) | (pulse > surface.servo.max_us)
+    asked = arm_angle_deg(pulse, surface.servo)
+    arm = np.clip(asked, *arm_range_deg(surface.linkage))
+    free = surface_angle_deg(surface.linkage, arm)
+    angle = np.clip(free, -surface.stop_up_deg, surface.stop_down_deg)
+    throw = throw_mm_from_angle(angle, surface.chord_mm)
+    return Followed(arm, angle, throw, arm != asked, angle != free, cut)
 
 
-def throw_ends(surface: Surface, radio: Radio) -> ThrowEnds:
-    """Throws at full travel, and what one percent and one degree are worth at neutral.
+def levers_mm(linkage: Linkage, arm_deg: float = 0.0) -> tuple[float, float]:
+    """Distance of the rod's line from the servo's shaft and from the hinge: the true levers.
+
+    Parameters
+    ----------
+    linkage : Linkage
+        The linkage.
+    arm_deg : float
+        Arm angle from its drawn place, tip forward positive, inside the working range.
+
+    Returns
+    -------
+    arm, horn : float
+        Levers in mm.  With arm and horn square to the rod they are the two hole distances.
+
+    Raises
+    ------
+    LinkageError
+        If the linkage cannot stand there.
+    """
+    forward = 1.0 if linkage.horn_side in ("below", "left") else -1.0
+    arm = np.radians(linkage.arm_angle_deg + arm_deg)
+    horn = np.radians(linkage.horn_angle_deg + forward * float(surface_angle_deg(linkage, arm_deg)))
+    side = -1.0 if linkage.crossed else 1.0
+    arm_hole = linkage.arm_mm * np.array([np.cos(arm), np.sin(arm)])
+    horn_hole = linkage.horn_mm * np.array([np.cos(horn), side * np.sin(horn)])
+    rod = np.array([linkage.distance_mm, 0.0]) + horn_hole - arm_hole
+    along = rod / rod_length_mm(linkage)
+    return tuple(float(abs(along[0] * hole[1] - along[1] * hole[0])) for hole in (arm_hole, horn_hole))
+
+
+def throw_ends(
+    surface: Surface, radio: Radio, servo_step_us: float = SERVO_STEP_US, play_mm: float = PLAY_MM
+) -> ThrowEnds:
+    """Throws at full travel, and how fine, how tight and how strong the linkage is at the middle.
 
     Parameters
     ----------
     surface : Surface
         With its servo and linkage.
     radio : Radio
-        Its pulse for 100 %.
+        Its pulses.
+    servo_step_us : float
+        Smallest change of the pulse that moves the servo, us, 0 or more.
+    play_mm : float
+        Play along the rod, mm, 0 or more.
 
     Returns
     -------
     ThrowEnds
-        The throws in mm.
-    """
-    shorter, lower, upper, longer = travel_to_throw_mm(surface, radio, [-100, -1, 1, 100]).tolist()
-    arm = np.array([-0.5, 0.5]) + surface.servo.arm_offset_deg
-    turned = np.ptp(surface_angle_deg(surface.linkage, arm))
-    return ThrowEnds(longer, shorter, abs(upper - lower) / 2, float(1 / turned))
-
-
-def differential_percent(up_mm: float, down_mm: float) -> float:
-    """Differential: by how much less a surface goes down than up.
-
-    Parameters
-    ----------
-    up_mm, down_mm : float
-        Throws without sign, mm; up more than 0.
-
-    Returns
-    -------
-    float
-        0 % when both are alike, 100 % when it does not go down at all; negative when it goes down more.
+        What these holes give.
 
     Raises
     ------
-    ValueError
-        If there is no throw up to compare with.
+    LinkageError
+        If the linkage cannot close, or stands at a dead point at the middle.
     """
-    if up_mm <= 0:
-        raise ValueError(f"the throw up is {up_mm:g} mm; differential needs more than 0 mm")
-    return 100 * (1 - down_mm / up_mm)
+    ends = follow(surface, radio, [-100.0, 100.0])
+    middle = follow(surface, radio, 0.0)
+    arm_lever, horn_lever = levers_mm(surface.linkage, float(middle.arm_deg))
+    arm_deg_per_us = surface.servo.arm_deg_per_500us / 500.0
+    mm_per_us = surface.chord_mm * np.radians(arm_deg_per_us * arm_lever / horn_lever)
+    held = {"linkage binds": ends.binds, "at its stop": ends.at_stop, "travel cut off": ends.cut}
+    return ThrowEnds(
+        up_mm=float(max(-ends.throw_mm.min(), 0.0)),
+        down_mm=float(max(ends.throw_mm.max(), 0.0)),
+        up_deg=float(max(-ends.angle_deg.min(), 0.0)),
+        down_deg=float(max(ends.angle_deg.max(), 0.0)),
+        percent_mm=float(mm_per_us * radio.us_per_100_percent / 100),
+        servo_step_mm=float(mm_per_us * servo_step_us),
+        slop_mm=float(surface.chord_mm * play_mm / horn_lever),
+        leverage=horn_lever / arm_lever,
+        held=next((words for words, met in held.items() if met.any()), ""),
+    )
 
 
 def with_holes(surface: Surface, arm_mm: float, horn_mm: float) -> Surface:
@@ -126,5 +206,10 @@ def with_holes(surface: Surface, arm_mm: float, horn_mm: float) -> Surface:
     -------
     Surface
         The changed copy.
+
+    Raises
+    ------
+    DescriptionError
+        If a hole is out of range.
     """
     return surface.replace(linkage=surface.linkage.replace(arm_mm=arm_mm, horn_mm=horn_mm, rod_mm=None))

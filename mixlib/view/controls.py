@@ -76,8 +76,9 @@ class Slider:
             style={"description_width": "7em"},
             layout=widgets.Layout(flex="1 1 auto", width="auto", min_width="14em"),
         )
+        self._unit = widgets.Label(unit, layout=widgets.Layout(width="2.6em"))
         row = widgets.HBox(
-            [self.slider, widgets.Label(unit, layout=widgets.Layout(width="2.6em"))],
+            [self.slider, self._unit],
             layout=widgets.Layout(width="auto"),
         )
         parts = [row]
@@ -99,6 +100,15 @@ class Slider:
     @value.setter
     def value(self, value: float) -> None:
         self.slider.value = value / self._scale
+
+    @property
+    def unit(self) -> str:
+        """Unit beside the number; another control may change what is counted."""
+        return self._unit.value
+
+    @unit.setter
+    def unit(self, unit: str) -> None:
+        self._unit.value = unit
 
     def on_change(self, call: Callable[[], None]) -> None:
         """Call when the value changes."""
