@@ -10,7 +10,7 @@ from mixlib.bench.card import bench_card as make_card
 from mixlib.bench.card_sections import Section
 from mixlib.describe import DescriptionError, Setup, shelf
 from mixlib.view.parts import table
-from mixlib.view.screen import card, show_widget, spoken
+from mixlib.view.screen import action_button, card, show_widget, spoken
 from mixlib.view.sheets import save_card
 
 __all__ = ["CardPanel", "bench_card"]
@@ -58,8 +58,7 @@ class CardPanel:
             layout=widgets.Layout(width="auto"),
         )
         self.paper.add_class("mix-sideways")
-        save = widgets.Button(description="Save text and PDF", layout=widgets.Layout(width="auto"))
-        save.on_click(lambda _: self.save())
+        save = action_button("Save text and PDF", self.save)
         self._body = widgets.HTML()
         self._told = widgets.HTML()
         self.note.observe(lambda _: self._draw(), names="value")

@@ -13,7 +13,7 @@ from mixlib.bench.observe import BOTH_ENDS, words_for
 from mixlib.bench.practice import Practice
 from mixlib.describe import Setup
 from mixlib.view.parts import table
-from mixlib.view.screen import card, show_widget, spoken
+from mixlib.view.screen import action_button, card, show_widget, spoken
 from mixlib.view.words import sentence_start
 
 __all__ = ["FinderPanel", "PracticePanel", "fault_finder", "practice"]
@@ -72,8 +72,8 @@ class FinderPanel:
         self.test = _sideways("test", [*((test.name, test.name) for test in finder.tests), *both])
         self.seen = {surface.name: _sideways(surface.name, []) for surface in finder.setup.aircraft.surfaces}
         self.test.observe(self._offer_words, "value")
-        add = _button("Add what I saw", self.add)
-        again = _button("Start again", self.start_again)
+        add = action_button("Add what I saw", self.add)
+        again = action_button("Start again", self.start_again)
         self._answer = widgets.HTML()
         self._list = widgets.HTML()
         cautions = "".join(f"<li>{html.escape(caution)}</li>" for caution in finder.cautions)
@@ -150,10 +150,10 @@ class PracticePanel:
         self._seed = seed
         self.test = _sideways("test", [test.name for test in finder.tests])
         self.guess = widgets.RadioButtons(layout=widgets.Layout(width="auto"))
-        do = _button("Do this test", self.do)
-        check = _button("Check my answer", self.check)
+        do = action_button("Do this test", self.do)
+        check = action_button("Check my answer", self.check)
         check.add_class("mix-check")
-        new = _button("Hide another fault", self.hide_another)
+        new = action_button("Hide another fault", self.hide_another)
         self._seen = widgets.HTML()
         self._told = widgets.HTML()
         head = widgets.HTML("<h3>Practice: find the hidden fault</h3>")
@@ -227,9 +227,3 @@ def _sideways(label: str, options: list[str]) -> widgets.RadioButtons:
     choices.add_class("mix-sideways")
     choices.add_class("mix-surfaces")
     return choices
-
-
-def _button(text: str, action) -> widgets.Button:
-    button = widgets.Button(description=text, layout=widgets.Layout(width="auto"))
-    button.on_click(lambda _: action())
-    return button

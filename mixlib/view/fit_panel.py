@@ -13,7 +13,7 @@ from mixlib.units import MM_PER_INCH, throw_mm_from_angle
 from mixlib.view.controls import NumberGrid
 from mixlib.view.parts import table, told
 from mixlib.view.readout import COMMAND_ENDS
-from mixlib.view.screen import card, show_widget, spoken
+from mixlib.view.screen import action_button, card, show_widget, spoken
 from mixlib.view.words import sentence_start
 
 __all__ = ["FitPanel", "fit_panel", "fit_table", "want_words"]
@@ -89,9 +89,9 @@ class FitPanel:
         start = [(round(self._in_mm(want), 1), want.weight) for want in self._wants]
         rows = [want_words(want) for want in self._wants]
         self.grid = NumberGrid("wanted", rows, ("throw, mm", "weight"), start, -_MOST, _MOST, 0.5)
-        find = _button("Find the settings", self.find)
+        find = action_button("Find the settings", self.find)
         find.add_class("mix-check")
-        self._keep = _button("Keep these settings as my own", self.keep)
+        self._keep = action_button("Keep these settings as my own", self.keep)
         self._keep.disabled = True
         self._answer = widgets.HTML()
         self._told = widgets.HTML(spoken("", "Nothing is searched yet."))
@@ -196,9 +196,3 @@ def _list(title: str, lines) -> str:
         return ""
     items = "".join(f"<li>{html.escape(sentence_start(line))}</li>" for line in lines)
     return f"<p><strong>{html.escape(title)}</strong></p><ul>{items}</ul>"
-
-
-def _button(text: str, action) -> widgets.Button:
-    button = widgets.Button(description=text, layout=widgets.Layout(width="auto"))
-    button.on_click(lambda _: action())
-    return button

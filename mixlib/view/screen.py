@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import ipywidgets as widgets
 from IPython.display import display
 
 from mixlib.view.theme import BLUE, GREEN, INK, QUIET, VERMILION, WHITE
 
-__all__ = ["card", "show_widget", "spoken"]
+__all__ = ["action_button", "card", "show_widget", "spoken"]
 
 # Dark words on a white card, whatever theme the notebook is shown in; large enough for a projector.
 STYLE = f"""<style>
@@ -88,6 +88,26 @@ def card(parts: Sequence[widgets.Widget], kind: str = "") -> widgets.VBox:
     if kind:
         box.add_class(kind)
     return box
+
+
+def action_button(text: str, action: Callable[[], object]) -> widgets.Button:
+    """Make a button as wide as its words.
+
+    Parameters
+    ----------
+    text : str
+        What stands on it.
+    action : callable
+        Called without arguments at each press.
+
+    Returns
+    -------
+    ipywidgets.Button
+        The button.
+    """
+    button = widgets.Button(description=text, layout=widgets.Layout(width="auto"))
+    button.on_click(lambda _: action())
+    return button
 
 
 def spoken(word: str, text: str, kind: str = "") -> str:
