@@ -18,13 +18,12 @@ from mixlib.air.airframe import Airframe
 from mixlib.air.flight import APPROACH_FACTOR, performance
 from mixlib.air.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.trim import at_speed
-from mixlib.chain.linkage import arm_range_deg, surface_angle_deg
-from mixlib.chain.servo import arm_angle_deg, pulse_us, travel_percent
+from mixlib.bench.throws import demand_for_angle_percent, follow_demand
 from mixlib.describe import FreeMix, Setup
 
 __all__ = ["Compensation", "HeldCurve", "compensation", "held_by_radio", "scaled"]
 
-_MOST_PERCENT = 150.0
+_REACHED_DEG = 0.02  # well below what a linkage holds; the inverse is read from a fine grid
 
 
 @dataclass(frozen=True)
@@ -200,18 +199,15 @@ def held_by_radio(wanted: Compensation, setup: Setup, surface: str) -> HeldCurve
     KeyError
         If there is no such surface.
     """
-    part = setup.aircraft.surface(surface)
     output, radio = setup.output(setup.wiring[surface]), setup.radio
-    demand = np.linspace(-_MOST_PERCENT, _MOST_PERCENT, 601)
-    travel, _ = travel_percent(demand + output.shift_percent, output, radio)
-    arm = arm_angle_deg(pulse_us(travel, radio)[0], part.servo)
-    angle = surface_angle_deg(part.linkage, np.clip(arm, *arm_range_deg(part.linkage)))
-    angle = np.clip(angle, -part.stop_up_deg, part.stop_down_deg)
-    base = np.interp(0.0, demand, angle)
+
+    def angle(percent) -> np.ndarray:
+        return follow_demand(setup, surface, output.shift_percent + percent).angle_deg
+
+    base = float(angle(0.0))
     goal = base + wanted.change_deg
-    order = np.argsort(angle, kind="stable")
-    percent = np.interp(goal, angle[order], demand[order])
-    missed = (goal < angle.min() - 1e-9) | (goal > angle.max() + 1e-9)
+    percent = demand_for_angle_percent(setup, surface, goal) - output.shift_percent
+    missed = np.abs(angle(percent) - goal) > _REACHED_DEG
 
     points = radio.curve_points - (radio.curve_points + 1) % 2  # an odd number has a point in the middle
     places = np.linspace(0.0, 1.0, (points + 1) // 2) if points >= 3 else np.array([0.0, 1.0])
@@ -220,7 +216,7 @@ def held_by_radio(wanted: Compensation, setup: Setup, surface: str) -> HeldCurve
     free, *_ = np.linalg.lstsq(shape, percent, rcond=None)
     step = radio.gain_step_percent
     free = np.clip(np.round(free / step) * step, radio.gain_min_percent, radio.gain_max_percent)
-    held = np.interp(shape @ free, demand, angle) - base
+    held = angle(shape @ free) - base
     left = wanted.change_deg - held
     curve = (*[0.0] * len(places), *(float(value) for value in free)) if points >= 3 else ()
     return HeldCurve(

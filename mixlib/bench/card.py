@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from mixlib.bench import card_sections as sections
+from mixlib.bench.card_phases import phases
 from mixlib.bench.card_sections import Section, plain
 from mixlib.bench.cautions import CAUTIONS
 from mixlib.chain import Rig
@@ -47,8 +48,9 @@ class Card:
         Lines below the heading: aircraft, radio, notes.
     outputs, mixes, shaping : Section
         Settings: wiring and outputs, free mixes, rate and expo.
-    movements, wanted, limits : Section
-        What each surface must do, the wanted throws beside it, and what runs out.
+    movements, phases, wanted, limits : Section
+        What each surface must do, where it rests in each flight phase, the wanted throws beside it, and what
+        runs out.
     cautions, bench_checks, flight_checks : Section
         Cautions, and boxes to tick.
     """
@@ -60,6 +62,7 @@ class Card:
     mixes: Section
     shaping: Section
     movements: Section
+    phases: Section
     wanted: Section
     limits: Section
     cautions: Section
@@ -75,6 +78,7 @@ class Card:
             self.mixes,
             self.shaping,
             self.movements,
+            self.phases,
             self.limits,
             self.wanted,
             self.bench_checks,
@@ -119,6 +123,7 @@ def bench_card(setup: Setup, notes: str = "") -> Card:
         mixes=sections.mixes(setup),
         shaping=sections.shaping(setup),
         movements=sections.movements(setup, rig),
+        phases=phases(setup),
         wanted=sections.wanted(setup, rig),
         limits=sections.limits(setup, rig),
         cautions=Section("Before you start", lines=CAUTIONS),

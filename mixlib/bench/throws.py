@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.chain.linkage import arm_range_deg, rod_length_mm, surface_angle_deg
-from mixlib.chain.servo import arm_angle_deg, pulse_us
-from mixlib.describe import Linkage, Radio, Surface
+from mixlib.chain.servo import arm_angle_deg, pulse_us, travel_percent
+from mixlib.describe import Linkage, Radio, Setup, Surface
 from mixlib.units import throw_mm_from_angle
 
 __all__ = [
@@ -16,7 +16,9 @@ __all__ = [
     "SERVO_STEP_US",
     "Followed",
     "ThrowEnds",
+    "demand_for_angle_percent",
     "follow",
+    "follow_demand",
     "levers_mm",
     "throw_ends",
     "with_holes",
@@ -24,6 +26,8 @@ __all__ = [
 
 SERVO_STEP_US = 4.0
 """Change of the pulse that a usual servo needs before it moves at all; common practice, no source."""
+
+_DEMANDS = np.array(sorted(np.linspace(-300.0, 300.0, 1201), key=abs))  # the smallest first
 
 PLAY_MM = 0.2
 """Play of a rod in its two holes together, in a tidy linkage; common practice, no source."""
@@ -114,6 +118,59 @@ def follow(surface: Surface, radio: Radio, travel_percent) -> Followed:
     angle = np.clip(free, -surface.stop_up_deg, surface.stop_down_deg)
     throw = throw_mm_from_angle(angle, surface.chord_mm)
     return Followed(arm, angle, throw, arm != asked, angle != free, cut)
+
+
+def follow_demand(setup: Setup, name: str, demand_percent) -> Followed:
+    """Take one surface through its output's direction, end points and sub-trim, and on as `follow` does.
+
+    Parameters
+    ----------
+    setup : Setup
+        Wiring, outputs and radio.
+    name : str
+        The surface.
+    demand_percent : array_like
+        Demand of its output, shift included, percent; any shape.
+
+    Returns
+    -------
+    Followed
+        Arm, angle, throw and limits; `Followed.cut` does not tell what the end points take.
+
+    Raises
+    ------
+    KeyError
+        If there is no such surface.
+    LinkageError
+        If the linkage cannot close at neutral.
+    """
+    surface = setup.aircraft.surface(name)
+    travel, _ = travel_percent(demand_percent, setup.output(setup.wiring[name]), setup.radio)
+    return follow(surface, setup.radio, travel)
+
+
+def demand_for_angle_percent(setup: Setup, name: str, angle_deg) -> np.ndarray:
+    """Demand that turns one surface to an angle: the inverse of `follow_demand`.
+
+    Parameters
+    ----------
+    setup : Setup
+        Wiring, outputs and radio.
+    name : str
+        The surface.
+    angle_deg : array_like
+        Surface angle, trailing edge down (rudder: left) positive, deg; any shape.
+
+    Returns
+    -------
+    numpy.ndarray
+        Demand in percent, shift included, same shape; for an angle that cannot be reached, the smallest
+        demand that comes nearest.
+    """
+    angles = follow_demand(setup, name, _DEMANDS).angle_deg
+    # Where a limit holds the surface many demands give one angle; the first one found is the smallest.
+    reached, first = np.unique(np.round(angles, 9), return_index=True)
+    return np.interp(np.asarray(angle_deg, dtype=float), reached, _DEMANDS[first])
 
 
 def levers_mm(linkage: Linkage, arm_deg: float = 0.0) -> tuple[float, float]:

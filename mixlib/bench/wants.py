@@ -12,7 +12,7 @@ from mixlib.describe import Aircraft, Surface, Want
 from mixlib.describe.words import direction
 from mixlib.units import COMMAND_RANGES, throw_mm_from_angle, to_angle_deg
 
-__all__ = ["WEIGHTS", "expected_direction", "usual_wants", "wanted_angle_deg"]
+__all__ = ["WEIGHTS", "expected_direction", "usual_wants", "wanted_angle_deg", "weight_of"]
 
 WEIGHTS = {"roll": 1.0, "pitch": 1.0, "yaw": 1.0, "camber": 0.6, "brake": 0.6, "throttle": 1.0}
 """How much a missed millimetre matters: steering comes before camber and brake."""
@@ -101,6 +101,27 @@ def wanted_angle_deg(want: Want, aircraft: Aircraft) -> float:
     return float(to_angle_deg(want.amount, want.unit, chord_mm))
 
 
+def weight_of(surface: Surface, command: str) -> float:
+    """How much a missed millimetre of a throw usually matters.
+
+    Parameters
+    ----------
+    surface : Surface
+        What moves.
+    command : str
+        What moves it.
+
+    Returns
+    -------
+    float
+        As in `WEIGHTS`; less for flaps that follow the ailerons and for elevator compensation.
+    """
+    helps = (surface.kind, command) == ("flap", "roll") or (
+        surface.kind in ("elevator", "v-tail") and command in ("camber", "brake")
+    )
+    return _FOLLOWING if helps else WEIGHTS[command]
+
+
 def expected_direction(want: Want, aircraft: Aircraft) -> str:
     """Which way the trailing edge must go for a want.
 
@@ -132,16 +153,13 @@ def _for_side(surface: Surface, command: str, above: float, below: float) -> tup
 
 def _of_surface(surface: Surface, command: str, above_deg: float, below_deg: float) -> list[Want]:
     wants = []
-    helps = (surface.kind, command) == ("flap", "roll") or (
-        surface.kind in ("elevator", "v-tail") and command in ("camber", "brake")
-    )
     for side, angle_deg in (("above", above_deg), ("below", below_deg)):
         if side == "below" and COMMAND_RANGES[command][0] == 0:
             continue
         limit = _SHARE_OF_STOP * (surface.stop_down_deg if angle_deg > 0 else surface.stop_up_deg)
         angle = math.copysign(min(abs(angle_deg), limit), angle_deg)
         amount = round(float(throw_mm_from_angle(angle, surface.chord_mm)) * 2) / 2  # half millimetres
-        weight = _FOLLOWING if helps else WEIGHTS[command]
+        weight = weight_of(surface, command)
         wants.append(
             Want(surface=surface.name, command=command, side=side, amount=amount, unit="mm", weight=weight)
         )

@@ -137,6 +137,54 @@ class Setup(Described):
         others = [output for output in self.outputs if output.number != number_]
         return self.replace(outputs=tuple(sorted([*others, changed], key=lambda output: output.number)))
 
+    def with_mix(self, mix: FreeMix) -> Setup:
+        """Copy of the set-up with a free mix in place of those with the same leader and follower.
+
+        Parameters
+        ----------
+        mix : FreeMix
+            The mix.
+
+        Returns
+        -------
+        Setup
+            The changed copy, checked.
+        """
+        ends = (mix.leader, mix.follower)
+        others = [other for other in self.free_mixes if (other.leader, other.follower) != ends]
+        return self.replace(free_mixes=(*others, mix))
+
+    def phase(self, name: str) -> Phase | None:
+        """A flight phase by its name.
+
+        Parameters
+        ----------
+        name : str
+            Such as ``"thermal"``.
+
+        Returns
+        -------
+        Phase or None
+            None when there is no such phase.
+        """
+        return next((phase for phase in self.phases if phase.name == name), None)
+
+    def with_phase(self, phase: Phase) -> Setup:
+        """Copy of the set-up with a phase in place of one of the same name.
+
+        Parameters
+        ----------
+        phase : Phase
+            The phase.
+
+        Returns
+        -------
+        Setup
+            The changed copy, checked.
+        """
+        others = [other for other in self.phases if other.name != phase.name]
+        return self.replace(phases=(*others, phase))
+
     def surfaces_on(self, number_: int) -> tuple[Surface, ...]:
         """Surfaces whose servos are plugged into an output; two or more mean a Y-lead.
 

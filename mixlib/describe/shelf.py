@@ -10,6 +10,7 @@ import itertools
 import os
 import re
 import unicodedata
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,7 +18,7 @@ from mixlib.describe.errors import DescriptionError, Problem
 from mixlib.describe.files import load, save
 from mixlib.describe.setup import Setup
 
-__all__ = ["Chosen", "chosen", "folder", "keep", "kept_names", "open_kept"]
+__all__ = ["Chosen", "chosen", "folder", "keep", "keep_change", "kept_names", "open_kept"]
 
 _CHOICE = "chosen.txt"  # holds the file name of the set-up that the lessons work with
 _RESERVED = re.compile("con|prn|aux|nul|(com|lpt)[0-9]")  # names that Windows keeps for devices
@@ -79,6 +80,41 @@ def keep(setup: Setup) -> Path:
         problem = Problem("the note of which set-up to use", f"not written ({error.strerror})", accepted)
         raise DescriptionError(_CHOICE, [problem]) from None
     return path
+
+
+def keep_change(setup: Setup, change: Callable[[Setup], Setup]) -> Path:
+    """Save one change of a set-up on top of all that was saved under its name since.
+
+    Several panels of a page begin with the same set-up; what one of them has saved, the next must not undo.
+
+    Parameters
+    ----------
+    setup : Setup
+        As the panel knows it.
+    change : callable
+        Takes a set-up and returns the changed one.
+
+    Returns
+    -------
+    pathlib.Path
+        The file.
+
+    Raises
+    ------
+    DescriptionError
+        If another aircraft or radio is kept under the name, or the file cannot be written; the old file, if
+        any, is untouched.
+    ValueError
+        If the changed set-up is not accepted; nothing is written.
+    """
+    newest, path = setup, _path_for(setup.name)
+    if path.exists():
+        newest = open_kept(path.stem)
+        if (newest.aircraft, newest.radio) != (setup.aircraft, setup.radio):
+            accepted = "a name that no other aircraft or radio has, or run the page again with that set-up"
+            problem = Problem("name", f"{setup.name!r}, kept for another aircraft or radio", accepted)
+            raise DescriptionError(path.name, [problem])
+    return keep(change(newest))
 
 
 def open_kept(name: str) -> Setup:
