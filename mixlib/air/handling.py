@@ -61,6 +61,8 @@ class Roll:
         Incidence left to the stall at the place of the wing that stalls first.
     stalled : numpy.ndarray
         Share of the wing past its stall.
+    table_share : numpy.ndarray
+        Share of the wing whose section data come from the table, the rest is handbook.
     converged : numpy.ndarray of bool
         Whether the numbers are a solution.
     """
@@ -76,6 +78,7 @@ class Roll:
     drag_change: np.ndarray
     margin_deg: np.ndarray
     stalled: np.ndarray
+    table_share: np.ndarray
     converged: np.ndarray
 
 
@@ -192,6 +195,7 @@ def roll(
         drag_change=turning.drag - before.drag,
         margin_deg=turning.least_margin_deg,
         stalled=turning.stalled,
+        table_share=1 - turning.handbook_share,
         converged=turning.converged & straight.converged & (np.abs(turning.roll) < _BALANCED),
     )
 

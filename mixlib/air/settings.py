@@ -1,11 +1,16 @@
-"""From the reader's set-up to the air model: where the wing's surfaces stand at a command."""
+"""From the reader's set-up to the air model: where the wing's surfaces stand, and how it flies so."""
 
 from __future__ import annotations
 
-from mixlib.chain import Rig, commands
-from mixlib.describe import Setup
+from collections.abc import Mapping
+from functools import lru_cache
 
-__all__ = ["wing_setting"]
+from mixlib.air.airframe import Airframe
+from mixlib.air.flight import Performance, performance
+from mixlib.chain import Rig, commands
+from mixlib.describe import Aircraft, Setup
+
+__all__ = ["known_performance", "wing_setting"]
 
 
 def wing_setting(setup: Setup, **values: float) -> dict[str, float]:
@@ -27,3 +32,26 @@ def wing_setting(setup: Setup, **values: float) -> dict[str, float]:
     angles = Rig(setup).run(commands(**values)).surface
     pairs = zip(setup.aircraft.surfaces, angles.tolist(), strict=True)
     return {surface.name: angle for surface, angle in pairs if surface.kind in ("aileron", "flap")}
+
+
+def known_performance(aircraft: Aircraft, setting: Mapping[str, float] | None = None) -> Performance:
+    """How a setting glides in standard air; one that was asked for before is not worked out again.
+
+    Parameters
+    ----------
+    aircraft : Aircraft
+        The aircraft.
+    setting : mapping of str to float, optional
+        Surface angles, deg.
+
+    Returns
+    -------
+    Performance
+        As `mixlib.air.flight.performance` gives it.
+    """
+    return _performance(aircraft, tuple(sorted((setting or {}).items())))
+
+
+@lru_cache(maxsize=128)
+def _performance(aircraft: Aircraft, setting: tuple[tuple[str, float], ...]) -> Performance:
+    return performance(Airframe.from_aircraft(aircraft), dict(setting))
