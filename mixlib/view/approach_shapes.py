@@ -3,40 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from mixlib.air.field import HEDGE_M, STRIP_M, Path
 from mixlib.view.shapes import Circle, Drawing, Line, Polygon, Shape, Text
 
-__all__ = ["HEDGE_M", "STRIP_M", "Path", "landing_side_view", "landing_words"]
-
-HEDGE_M = 6.0
-"""Height of the Orchard Field club's hedge, m (invented)."""
-STRIP_M = 60.0
-"""Length of its strip behind the hedge, m (invented)."""
+__all__ = ["landing_side_view", "landing_words"]
 
 _LEFT, _WIDTH, _TOP = 20.0, 700.0, 66.0
-
-
-@dataclass(frozen=True)
-class Path:
-    """One path.
-
-    Attributes
-    ----------
-    name : str
-        What is flown.
-    x_m, z_m : numpy.ndarray
-        Places along the ground behind the hedge, and heights, m.
-    touchdown_m : float
-        Touchdown behind the hedge, m; NaN when the hedge is not cleared.
-    """
-
-    name: str
-    x_m: np.ndarray
-    z_m: np.ndarray
-    touchdown_m: float
 
 
 def landing_side_view(paths: Sequence[Path], ahead_m: float = 60.0, behind_m: float = 140.0) -> Drawing:

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from mixlib.chain import STAGES, Stages
 from mixlib.describe import Setup
+from mixlib.describe.words import direction, movement, sentence_start
 from mixlib.units import COMMANDS
 from mixlib.view.shapes import Arrow, Drawing, Line, Polygon, Shape, Text, wrapped
-from mixlib.view.words import direction, movement, sentence_start
 
 __all__ = ["addition", "chain_strip"]
 

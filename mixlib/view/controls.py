@@ -254,6 +254,8 @@ class NumberGrid:
         Unit of every number.
     corner : str
         Heading over the row labels.
+    column_em : float
+        Width of a column, in letters' heights.
     """
 
     def __init__(
@@ -267,6 +269,7 @@ class NumberGrid:
         step: float = 1.0,
         unit: str = "",
         corner: str = "",
+        column_em: float = 7.0,
     ) -> None:
         self.name = name
         self.rows, self.columns = tuple(rows), tuple(columns)
@@ -277,8 +280,9 @@ class NumberGrid:
                 widgets.FloatText(
                     value=value,
                     step=step,
-                    tooltip=f"{row}, {column}" + (f", {unit}" if unit else ""),
-                    layout=widgets.Layout(width="6.2em"),
+                    # Hidden by the style of the grid, but a screen reader says it.
+                    description=f"{row}, {column}" + (f", {unit}" if unit else ""),
+                    layout=widgets.Layout(width=f"{column_em - 0.8:g}em"),
                 )
                 for column, value in zip(self.columns, values, strict=True)
             ]
@@ -290,10 +294,11 @@ class NumberGrid:
         cells += [_heading(column + in_unit) for column in self.columns]
         for row, fields in zip(self.rows, self._fields, strict=True):
             cells += [_heading(row), *fields]
+        columns = f"repeat({len(self.columns)}, {column_em:g}em)"
         grid = widgets.GridBox(
             cells,
             layout=widgets.Layout(
-                grid_template_columns=f"minmax(7em, max-content) repeat({len(self.columns)}, 7em)",
+                grid_template_columns=f"minmax(7em, max-content) {columns}",
                 grid_gap="2px 6px",
                 width="auto",
                 align_items="center",

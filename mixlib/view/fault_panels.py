@@ -12,9 +12,9 @@ from mixlib.bench.edits import Fault
 from mixlib.bench.observe import BOTH_ENDS, words_for
 from mixlib.bench.practice import Practice
 from mixlib.describe import Setup
+from mixlib.describe.words import sentence_start
 from mixlib.view.parts import table
 from mixlib.view.screen import action_button, card, show_widget, spoken
-from mixlib.view.words import sentence_start
 
 __all__ = ["FinderPanel", "PracticePanel", "fault_finder", "practice"]
 

@@ -6,15 +6,16 @@ import html
 
 import ipywidgets as widgets
 
+from mixlib.bench.carry import carried
 from mixlib.bench.fit import FitResult, fit, other_holes, other_radios
-from mixlib.bench.wants import usual_wants
-from mixlib.describe import DescriptionError, Setup, Want, shelf, shipped, shipped_names
+from mixlib.bench.phases import lever_end, wants_of_phases
+from mixlib.describe import Setup, Want, shelf, shipped, shipped_names
+from mixlib.describe.words import listed, sentence_start
 from mixlib.units import MM_PER_INCH, throw_mm_from_angle
 from mixlib.view.controls import NumberGrid
-from mixlib.view.parts import table, told
+from mixlib.view.parts import reason, table
 from mixlib.view.readout import COMMAND_ENDS
 from mixlib.view.screen import action_button, card, show_widget, spoken
-from mixlib.view.words import sentence_start
 
 __all__ = ["FitPanel", "fit_panel", "fit_table", "want_words"]
 
@@ -28,6 +29,7 @@ def fit_panel(setup: Setup) -> FitPanel:
     ----------
     setup : Setup
         Whose aircraft and radio are used, and whose wanted throws stand in the form; the usual ones if none.
+        Its phases take the place of droop, reflex and brake.
 
     Returns
     -------
@@ -85,7 +87,7 @@ class FitPanel:
 
     def __init__(self, setup: Setup) -> None:
         self._setup = setup
-        self._wants = setup.wanted or usual_wants(setup.aircraft)
+        self._wants = wants_of_phases(setup)
         start = [(round(self._in_mm(want), 1), want.weight) for want in self._wants]
         rows = [want_words(want) for want in self._wants]
         self.grid = NumberGrid("wanted", rows, ("throw, mm", "weight"), start, -_MOST, _MOST, 0.5)
@@ -98,7 +100,7 @@ class FitPanel:
         head = widgets.HTML(
             f"<h3>Wanted throws of {html.escape(setup.aircraft.name)} on {html.escape(setup.radio.name)}</h3>"
             "<p>At full command. Down (rudder: left) is plus. A weight of 2 makes a miss count double; "
-            "a weight of 0 leaves the throw out.</p>"
+            f"a weight of 0 leaves the throw out.</p>{_phase_words(setup)}"
         )
         row = widgets.HBox([find, self._keep], layout=widgets.Layout(flex_flow="row wrap"))
         self.result: FitResult | None = None
@@ -118,13 +120,13 @@ class FitPanel:
         """Search, and show the answer; what cannot be is said, and the last answer stays."""
         try:
             result = fit(
-                self._setup.aircraft, self._setup.radio, self._typed(), f"{self._setup.name}, fitted"
+                self._setup.aircraft, self._setup.radio, self._typed(), _fitted_name(self._setup.name)
             )
             radios = [shipped("radio", name) for name in shipped_names("radio")]
             others = other_radios(result, [radio for radio in radios if radio.name != self._setup.radio.name])
             self._answer.value = _answer(result, others)
         except Exception as error:  # any fault at all must end as a sentence for the reader
-            self._told.value = spoken("Not found", told(error), "try")
+            self._told.value = spoken("Not found", reason(error), "try")
             return
         self.result = result
         self._keep.disabled = False
@@ -137,9 +139,9 @@ class FitPanel:
         if self.result is None:
             return
         try:
-            path = shelf.keep(self.result.setup)
-        except DescriptionError as error:
-            self._told.value = spoken("Not saved", str(error), "try")
+            path = shelf.keep(carried(self._setup, self.result.setup))
+        except Exception as error:  # any fault at all must end as a sentence for the reader
+            self._told.value = spoken("Not saved", reason(error), "try")
             return
         said = f"{path.name} in the folder {path.parent}. The lessons now work with it; run them again."
         self._told.value = spoken("Saved", said, "good")
@@ -158,6 +160,21 @@ class FitPanel:
 
     def _ipython_display_(self) -> None:
         show_widget(self.widget, "Panel: wanted throws")
+
+
+def _fitted_name(name: str) -> str:
+    """A name of its own, so that the settings before stay on the shelf."""
+    mark = ", fitted"
+    return f"{name.removesuffix(mark)[: 60 - len(mark)]}{mark}"
+
+
+def _phase_words(setup: Setup) -> str:
+    ends = {phase.name: lever_end(setup, phase.name) for phase in setup.phases}
+    parts = [
+        f"{name} is {command} ({COMMAND_ENDS[command][side == 'above']})"
+        for name, (command, side) in ((name, end) for name, end in ends.items() if end)
+    ]
+    return f"<p>From your phases: {html.escape(listed(parts))}.</p>" if parts else ""
 
 
 def _answer(result: FitResult, others) -> str:

@@ -9,8 +9,8 @@ import ipywidgets as widgets
 from pydantic import BaseModel
 
 from mixlib.describe.errors import Problem
+from mixlib.describe.words import sentence_start
 from mixlib.view.drafts import Draft, Field, fields_of, kind_at, plainest, typed_value
-from mixlib.view.words import sentence_start
 
 __all__ = ["DraftForm"]
 

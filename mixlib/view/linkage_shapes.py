@@ -8,10 +8,10 @@ import numpy as np
 
 from mixlib.chain.linkage import rod_length_mm
 from mixlib.describe import Surface
+from mixlib.describe.words import movement, sentence_start
 from mixlib.units import throw_mm_from_angle
 from mixlib.view.section_shapes import role_of, room_sines, triangle
 from mixlib.view.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, one_line, text_box
-from mixlib.view.words import movement, sentence_start
 
 __all__ = ["arm_words", "linkage_points", "linkage_side"]
 

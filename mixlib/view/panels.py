@@ -12,6 +12,7 @@ import numpy as np
 from mixlib.chain import Rig, commands
 from mixlib.chain.mixing import demand_shares
 from mixlib.describe import FreeMix, Setup
+from mixlib.describe.words import listed
 from mixlib.units import COMMAND_RANGES, COMMANDS
 from mixlib.view.chain_shapes import addition, chain_strip
 from mixlib.view.controls import NumberGrid, Pick, command_slider
@@ -20,7 +21,6 @@ from mixlib.view.parts import Panel, Seen
 from mixlib.view.plan_shapes import plan_view
 from mixlib.view.readout import limit_notes, readout
 from mixlib.view.wing_shapes import surfaces_drawing, wing_from_behind
-from mixlib.view.words import listed
 
 __all__ = ["adding", "chain", "gains", "moving_commands", "surfaces", "wiring"]
 

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import html
 import itertools
-from collections.abc import Callable, Sequence
+import re
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
@@ -17,15 +19,16 @@ from pydantic import ValidationError
 
 from mixlib import describe
 from mixlib.describe.errors import explain
+from mixlib.describe.words import sentence_start
 from mixlib.view.controls import Control
 from mixlib.view.pictures import svg
-from mixlib.view.screen import card, show_widget, spoken
+from mixlib.view.screen import action_button, card, show_widget, spoken
 from mixlib.view.shapes import Drawing
-from mixlib.view.words import sentence_start
 
-__all__ = ["Panel", "Seen", "table", "told"]
+__all__ = ["Panel", "Seen", "reason", "table", "told"]
 
 _numbers = itertools.count(1)
+_NUMBER = re.compile(r"[-+−]?\d[\d.]*( ?[^\s\d(]+)?")  # one number, with or without a unit
 
 
 @dataclass(frozen=True)
@@ -54,6 +57,9 @@ class Panel:
         sentence.
     task : str
         What to try or to find out with it.
+    savers : mapping of str to callable
+        Words of a button to what it saves: a function of the controls' values that returns a sentence about
+        what was saved.  When it raises, the reader sees a sentence.
     """
 
     def __init__(
@@ -62,6 +68,8 @@ class Panel:
         controls: Sequence[Control],
         update: Callable[[dict[str, Any]], Seen],
         task: str = "",
+        savers: Mapping[str, Callable[[dict[str, Any]], str]] | None = None,
+        beside: bool = True,
     ) -> None:
         self.title = title
         self.controls = {control.name: control for control in controls}
@@ -71,12 +79,16 @@ class Panel:
         self._sentence = widgets.HTML()
         self._extra = widgets.HTML()
         self._error = widgets.HTML()
+        self._saved = widgets.HTML()
+        self._buttons = [
+            action_button(words, partial(self._save, saver)) for words, saver in (savers or {}).items()
+        ]
         self._waiting = False
         self._refreshing = False
         for control in controls:
             control.on_change(self.refresh)
         self.refresh()
-        self._widget = self._laid_out(task)
+        self._widget = self._laid_out(task, beside)
 
     @property
     def values(self) -> dict[str, Any]:
@@ -97,6 +109,21 @@ class Panel:
     def error(self) -> str:
         """The sentence about what went wrong, as HTML; empty when all is well."""
         return self._error.value
+
+    @property
+    def saved(self) -> str:
+        """The sentence about the last saving, as HTML."""
+        return self._saved.value
+
+    def press(self, words: str) -> None:
+        """Press a saving button.
+
+        Parameters
+        ----------
+        words : str
+            What stands on it.
+        """
+        next(button for button in self._buttons if button.description == words).click()
 
     @property
     def widget(self) -> widgets.Widget:
@@ -125,6 +152,12 @@ class Panel:
         for control in self.controls.values():
             control.reset()
 
+    def _save(self, saver: Callable[[dict[str, Any]], str]) -> None:
+        try:
+            self._saved.value = spoken("Saved", saver(self.values), "good")
+        except Exception as error:  # any fault at all must end as a sentence for the reader
+            self._saved.value = spoken("Not saved", reason(error), "try")
+
     def _show(self) -> None:
         try:
             seen = self._update(self.values)
@@ -138,14 +171,18 @@ class Panel:
         self._sentence.value = spoken("", seen.sentence).replace("class='", "class='mix-readout ")
         self._extra.value = seen.extra
 
-    def _laid_out(self, task: str) -> widgets.Widget:
+    def _laid_out(self, task: str, beside: bool) -> widgets.Widget:
         heading = f"<h3>{html.escape(self.title)}</h3>" + (f"<p>{html.escape(task)}</p>" if task else "")
         back = widgets.Button(description="Back to the start", tooltip="Return every control to its start")
         back.layout.align_self = "flex-start"
         back.on_click(lambda _: self.reset())
         left = widgets.VBox(
-            [control.widget for control in self.controls.values()] + ([back] if self.controls else []),
-            layout=widgets.Layout(flex="1 1 340px", min_width="300px", padding="0 16px 0 0"),
+            [control.widget for control in self.controls.values()]
+            + ([back] if self.controls else [])
+            + ([*self._buttons, self._saved] if self._buttons else []),
+            layout=widgets.Layout(
+                flex="1 1 340px" if beside else "1 1 100%", min_width="300px", padding="0 16px 0 0"
+            ),
         )
         right = widgets.VBox(
             [self._picture, self._sentence, self._error, self._extra],
@@ -160,7 +197,7 @@ class Panel:
         show_widget(self.widget, f"Panel: {self.title}")
 
 
-def told(error: Exception) -> str:
+def reason(error: Exception) -> str:
     """A fault as a sentence for the reader.
 
     Parameters
@@ -179,12 +216,25 @@ def told(error: Exception) -> str:
     else:
         text = " ".join(str(error.args[0] if isinstance(error, KeyError) and error.args else error).split())
     if isinstance(error, ValueError | KeyError) and " " in text:
-        return f"{sentence_start(text.rstrip('.'))}. The picture is the last one that worked."
+        return f"{sentence_start(text.rstrip('.'))}."
     detail = f"{type(error).__name__}: {text}" if text else type(error).__name__
-    return (
-        f"These values cannot be shown ({detail.rstrip('.')}). Change them back, or use the start values. "
-        "The picture is the last one that worked."
-    )
+    return f"These values cannot be used ({detail.rstrip('.')}). Change them back, or use the start values."
+
+
+def told(error: Exception) -> str:
+    """A fault as a sentence below a picture that stays.
+
+    Parameters
+    ----------
+    error : Exception
+        What went wrong.
+
+    Returns
+    -------
+    str
+        Its `reason`, and that the picture is an older one.
+    """
+    return f"{reason(error)} The picture is the last one that worked."
 
 
 def table(head: Sequence[str], rows: Sequence[Sequence[str | float]], caption: str = "") -> str:
@@ -216,5 +266,4 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str | float]], caption: s
 
 
 def _to_the_right(cell: str | float) -> str:
-    text = str(cell).strip().removeprefix("−").removeprefix("-").removeprefix("+")
-    return " class='mix-number'" if text[:1].isdigit() else ""
+    return " class='mix-number'" if _NUMBER.fullmatch(str(cell).strip()) else ""

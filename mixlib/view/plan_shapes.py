@@ -7,8 +7,8 @@ from collections.abc import Mapping
 import numpy as np
 
 from mixlib.describe import Aircraft, Surface
+from mixlib.describe.words import listed, sentence_start
 from mixlib.view.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, wrapped
-from mixlib.view.words import listed, sentence_start
 
 __all__ = ["plan_view", "wiring_words"]
 

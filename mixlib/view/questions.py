@@ -11,8 +11,8 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from mixlib.describe.words import listed, sentence_start
 from mixlib.view.typed import read_number
-from mixlib.view.words import listed, sentence_start
 
 __all__ = ["MOVES", "Choice", "Movement", "Number", "Question", "Reply", "Slip"]
 

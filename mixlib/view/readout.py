@@ -6,8 +6,8 @@ import numpy as np
 
 from mixlib.chain import Stages
 from mixlib.describe import Setup
+from mixlib.describe.words import listed, movement_sentence, sentence_start
 from mixlib.units import COMMANDS
-from mixlib.view.words import listed, movement_sentence, sentence_start
 
 __all__ = ["COMMAND_ENDS", "command_words", "limit_notes", "limit_sentences", "readout"]
 

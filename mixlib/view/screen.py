@@ -58,9 +58,12 @@ STYLE = f"""<style>
 .mix-line {{ border-left:6px solid {QUIET}; padding:6px 10px; background:#f3f5f8; border-radius:4px; }}
 .mix-line.mix-good {{ border-color:{GREEN}; }}
 .mix-line.mix-try {{ border-color:{VERMILION}; }}
+.mix-grid .widget-text .widget-label {{
+ position:absolute; width:1px; height:1px; margin:0; overflow:hidden; clip-path:inset(50%); }}
 .mix-ends {{
  display:flex; justify-content:space-between; font-size:14px; color:{QUIET}; line-height:1.1; }}
 .mix-card table.mix-table {{ border-collapse:collapse; font-size:15px; margin:4px 0; }}
+.mix-table caption {{ text-align:left; color:{INK}; padding:2px 0 4px 0; }}
 .mix-table th, .mix-table td {{
  border-bottom:1px solid #c4cbd4; padding:4px 12px 4px 0; text-align:left; color:{INK}; }}
 .mix-table td.mix-number {{ text-align:right; font-variant-numeric:tabular-nums; }}
@@ -105,7 +108,7 @@ def action_button(text: str, action: Callable[[], object]) -> widgets.Button:
     ipywidgets.Button
         The button.
     """
-    button = widgets.Button(description=text, layout=widgets.Layout(width="auto"))
+    button = widgets.Button(description=text, layout=widgets.Layout(width="auto", align_self="flex-start"))
     button.on_click(lambda _: action())
     return button
 

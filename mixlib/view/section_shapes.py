@@ -8,9 +8,9 @@ from functools import lru_cache
 import numpy as np
 
 from mixlib.describe import Aircraft, Surface
+from mixlib.describe.words import direction, movement, movement_sentence, sentence_start
 from mixlib.units import throw_mm_from_angle
 from mixlib.view.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, one_line, text_box
-from mixlib.view.words import direction, movement, movement_sentence, sentence_start
 
 __all__ = [
     "Outline",

@@ -20,6 +20,7 @@ from mixlib.bench.throws import (
 )
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import Setup, Shaping, Surface
+from mixlib.describe.words import direction, listed, movement, sentence_start
 from mixlib.view.charts import Band, Curve, Spot, line_chart
 from mixlib.view.controls import Pick, Slider, command_slider
 from mixlib.view.linkage_shapes import linkage_side
@@ -27,7 +28,6 @@ from mixlib.view.parts import Panel, Seen, table
 from mixlib.view.readout import limit_notes
 from mixlib.view.shapes import Drawing
 from mixlib.view.wing_shapes import wing_from_behind
-from mixlib.view.words import direction, listed, movement, sentence_start
 
 __all__ = ["differential", "holes", "stick_curve", "throw_chart"]
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from mixlib.describe import Aircraft, Surface
+from mixlib.describe.words import direction, movement_sentence, sentence_start
 from mixlib.view.section_shapes import placed_section, role_of, room_sines, section_of, triangle
 from mixlib.view.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, stack, wrapped
 from mixlib.view.theme import style, text_width
-from mixlib.view.words import direction, movement_sentence, sentence_start
 
 __all__ = ["surfaces_drawing", "tail_from_behind", "wing_from_behind"]
 

@@ -7,10 +7,12 @@ import re
 import numpy as np
 import pytest
 
+from mixlib.air import field
+from mixlib.air.field import Path
 from mixlib.air.settings import wing_setting
 from mixlib.describe.demo import flaperon_setup, four_surface_setup, v_tail_setup
-from mixlib.view import air_panels
-from mixlib.view.approach_shapes import Path, landing_side_view, landing_words
+from mixlib.view import air_panels, handling_panels
+from mixlib.view.approach_shapes import landing_side_view, landing_words
 from mixlib.view.shapes import label_faults
 
 
@@ -34,8 +36,8 @@ def ends(panel):
 MAKERS = {
     "polar": air_panels.polar_panel,
     "landing": air_panels.landing_panel,
-    "roll": air_panels.roll_panel,
-    "compensation": lambda setup: air_panels.compensation_panel(setup, "camber"),
+    "roll": handling_panels.roll_panel,
+    "compensation": lambda setup: handling_panels.compensation_panel(setup, "camber"),
 }
 
 
@@ -52,7 +54,7 @@ def test_both_ends_of_every_control_are_shown_without_a_fault(maker, demo):
 def test_the_brake_has_its_own_panels():
     for panel in (
         air_panels.landing_panel(four_surface_setup(), "brake"),
-        air_panels.compensation_panel(four_surface_setup(), "brake"),
+        handling_panels.compensation_panel(four_surface_setup(), "brake"),
     ):
         for name in ends(panel):
             assert panel.error == "", name
@@ -62,19 +64,19 @@ def test_the_brake_has_its_own_panels():
 def test_flap_brake_and_wind_shorten_the_landing():
     setup = four_surface_setup()
     settings = {"clean": {}, "half": {"brake": 0.5}, "full": {"brake": 1.0}}
-    still = [item.path.touchdown_m for item in air_panels.landings(setup, settings).values()]
-    windy = [item.path.touchdown_m for item in air_panels.landings(setup, settings, 4.0).values()]
+    still = [item.path.touchdown_m for item in field.landings(setup, settings).values()]
+    windy = [item.path.touchdown_m for item in field.landings(setup, settings, 4.0).values()]
     assert still == sorted(still, reverse=True)
     assert all(wind < calm for wind, calm in zip(windy, still, strict=True))
-    low, high = air_panels.landings(setup, settings)["full"].spread_m
+    low, high = field.landings(setup, settings)["full"].spread_m
     assert low <= still[2] <= high
 
 
 def test_a_brake_set_at_the_hedge_lands_between():
     setup = four_surface_setup()
     settings = {"clean": {}, "full": {"brake": 1.0}}
-    early = air_panels.landings(setup, settings)
-    late = air_panels.landings(setup, settings, late="full")
+    early = field.landings(setup, settings)
+    late = field.landings(setup, settings, late="full")
     assert early["full"].path.touchdown_m < late["full"].path.touchdown_m < early["clean"].path.touchdown_m
 
 

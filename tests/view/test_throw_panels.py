@@ -166,7 +166,7 @@ def test_every_way_at_both_ends_is_a_picture_or_a_sentence(demo):
         panel.controls["way"].value, panel.controls["amount"].value = way, amount
         panel.controls["roll"].value, panel.controls["camber"].value = roll, -roll
         assert panel.error == "" or "The picture is the last one that worked." in plain(panel.error)
-        assert "These values cannot be shown" not in plain(panel.error)  # the words for an unforeseen fault
+        assert "These values cannot be used" not in plain(panel.error)  # the words for an unforeseen fault
 
 
 def test_an_aircraft_without_ailerons_gets_a_sentence():
