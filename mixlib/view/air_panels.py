@@ -21,10 +21,12 @@ from mixlib.view.parts import Panel, Seen, table
 
 __all__ = ["landing_panel", "polar_panel"]
 
+_MOST_OF_SPEED = 0.5  # head wind over approach speed from which the panel warns (judgement, no source)
 _FASTEST_M_S = 20.0  # where the polar of the panel ends
 _OFF = (
     f"Turned at {TURN_HEIGHT_M:g} m of height. A little off: speed by 1 m/s, heading by 1°, drag by its "
-    "band. A turn that forgives a slip: over the hedge, and stopped on the strip, with speed or heading off."
+    "band. A turn that forgives a slip: over the hedge, and stopped on the strip, with speed or heading off. "
+    "Minus: short of the hedge."
 )
 
 
@@ -106,21 +108,33 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         ]
         angles = angle_words(wing_setting(setup, **{command: values[command]}))
         origin = origin_words(float(found["as set"].performance.approach.table_share))
-        said = f"{angles} {drawing.description} As set: {origin}."
+        said = f"{angles} {drawing.description} As set: {origin}.{_windy_words(values['wind'], found)}"
         return Seen(drawing, said, table(head, rows, _OFF))
 
     controls = [
         command_slider(command, 1.0, 10),
-        Slider("wind", 0, 8, 1, 0, "m/s", label="head wind"),
+        Slider("wind", 0, 6, 1, 0, "m/s", label="head wind"),
         Pick("when", ["from the turn on", "at the hedge"], label="set"),
     ]
     savers = {"Keep as my landing phase": _phase_saver(setup, "landing", command)}
     return Panel("Landing at Orchard Field", controls, update, savers=savers)
 
 
+def _windy_words(wind_m_s: float, found: dict[str, Flown]) -> str:
+    """A warning where a calm-air approach speed leaves little to fly against the wind with."""
+    slowest = min(float(item.performance.approach.speed_m_s) for item in found.values())
+    if wind_m_s <= _MOST_OF_SPEED * slowest:
+        return ""
+    return (
+        f" The wind is {100 * wind_m_s / slowest:.0f} % of the approach speed. Fly faster than this, half of "
+        "the wind on top (common practice, no source), or not at all."
+    )
+
+
 def _landing_cells(item: Flown) -> list[str]:
     approach = item.performance.approach
     nearest, furthest = item.landing.safe_window_m
+    nearest = max(nearest, 0.0)  # a turn behind the hedge is none
     turn = f"{nearest:.0f} to {furthest:.0f} m before the hedge" if nearest <= furthest else "none"
     return [
         f"{approach.speed_m_s:.1f} m/s",

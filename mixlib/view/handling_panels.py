@@ -125,7 +125,7 @@ def roll_panel(setup: Setup) -> Panel:
         nose = (
             "without a fin, the swing of the nose is not worked out"
             if np.isnan(swing)
-            else f"the nose swings {banded('nose swing', abs(swing))}° {side}"
+            else f"the nose swings {banded('nose swing', abs(swing))} deg {side}"
         )
         origin = sentence_start(origin_words(float(turned.table_share.min())))
         said = (

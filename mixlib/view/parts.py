@@ -60,6 +60,8 @@ class Panel:
     savers : mapping of str to callable
         Words of a button to what it saves: a function of the controls' values that returns a sentence about
         what was saved.  When it raises, the reader sees a sentence.
+    beside : bool
+        Whether the controls stand beside the pictures where there is room, or always above them.
     """
 
     def __init__(

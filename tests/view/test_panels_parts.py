@@ -202,7 +202,7 @@ def test_number_grid_keeps_what_was_typed_and_names_what_is_out_of_range():
         "gains", ["left <l>", "right"], ["above", "below"], [[100, 100], [-100, -100]], -125, 125, 1, "%"
     )
     fields = find(grid.widget, widgets.FloatText)
-    assert fields[1].tooltip == "left <l>, below, %"
+    assert fields[1].description == "left <l>, below, %"
     assert grid.value == ((100, 100), (-100, -100))
     fields[1].value = 300
     assert fields[1].value == 300
