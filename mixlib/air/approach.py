@@ -14,7 +14,7 @@ the time that the pilot needs to see and react.  Sink and flare are those of an 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
@@ -93,6 +93,22 @@ class Approach:
     drift_m: np.ndarray
     touchdown_s: np.ndarray
     sink_at_touchdown_m_s: np.ndarray
+
+    def cases(self, index) -> Approach:
+        """Some of the cases.
+
+        Parameters
+        ----------
+        index : slice or array_like
+            Which of them, counted from 0.
+
+        Returns
+        -------
+        Approach
+            Their paths.
+        """
+        columns = (getattr(self, field.name) for field in fields(self)[1:])
+        return Approach(self.time_s, *(column[..., index] for column in columns))
 
     def turn_distance_m(self, obstacle_m: float, clearance_m: float = 1.5) -> np.ndarray:
         """Distance from the turn to the obstacle at which each path clears it by just so much.

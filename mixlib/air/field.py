@@ -96,22 +96,20 @@ def landings(
         for name, asked in settings.items()
     }
     first = next(iter(found.values()))
+    landed = land(
+        airframe,
+        {name: first if name == late else flown for name, flown in found.items()},
+        height_m=TURN_HEIGHT_M,
+        head_wind_m_s=head_wind_m_s,
+        obstacle_m=HEDGE_M,
+        strip_m=STRIP_M,
+        clearance_m=CLEARANCE_M,
+        late={late: found[late]} if late else None,
+        late_height_m=HEDGE_M + CLEARANCE_M,
+    )
     result = {}
-    for name, flown in found.items():
-        is_late = name == late
-        landing = land(
-            airframe,
-            first if is_late else flown,
-            name,
-            height_m=TURN_HEIGHT_M,
-            head_wind_m_s=head_wind_m_s,
-            obstacle_m=HEDGE_M,
-            strip_m=STRIP_M,
-            clearance_m=CLEARANCE_M,
-            late=flown if is_late else None,
-            late_height_m=HEDGE_M + CLEARANCE_M if is_late else 0.0,
-        )
+    for name, landing in landed.items():
         behind = landing.paths.x_m[:, 0] - landing.turn_m[0]
         path = Path(name, behind, landing.paths.z_m[:, 0], float(landing.touchdown_m[0]))
-        result[name] = Flown(flown, landing, path)
+        result[name] = Flown(found[name], landing, path)
     return result

@@ -8,6 +8,7 @@ the drag are known, so each landing is flown with all of them a little off as we
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -121,27 +122,24 @@ def configuration(flown: Performance, name: str) -> Configuration:
 
 def land(
     airframe: Airframe,
-    flown: Performance,
-    name: str,
+    settings: Mapping[str, Performance],
     height_m: float = 25.0,
     head_wind_m_s: float = 2.0,
     obstacle_m: float = 6.0,
     strip_m: float = 60.0,
     clearance_m: float = 1.5,
     roll_out_m: float = 8.0,
-    late: Performance | None = None,
+    late: Mapping[str, Performance] | None = None,
     late_height_m: float = 0.0,
-) -> Landing:
-    """Fly a landing as planned and with speed, heading and drag a little off.
+) -> dict[str, Landing]:
+    """Fly landings as planned and with speed, heading and drag a little off, all settings at once.
 
     Parameters
     ----------
     airframe : Airframe
         The aircraft.
-    flown : Performance
-        The setting of the approach.
-    name : str
-        What to call it.
+    settings : mapping of str to Performance
+        Name to the setting of the approach.
     height_m : float
         Height of the final turn, m.
     head_wind_m_s : float
@@ -152,15 +150,15 @@ def land(
         Height to spare over the obstacle, m.
     roll_out_m : float
         Room at the end of the strip for sliding to a stop, m (judgement, no source).
-    late : Performance, optional
-        A setting that is put in on the way down.
+    late : mapping of str to Performance, optional
+        Settings that are put in on the way down, for those names that have one.
     late_height_m : float
-        Height at which it is, m.
+        Height at which they are, m.
 
     Returns
     -------
-    Landing
-        Paths, touchdowns and the window for the turn.
+    dict of str to Landing
+        Paths, touchdowns and the window for the turn, for each name.
 
     Raises
     ------
@@ -169,29 +167,38 @@ def land(
     """
     if not (strip_m > roll_out_m >= 0 and obstacle_m >= 0 and clearance_m >= 0):
         raise ValueError("strip_m must be more than roll_out_m, and no height or length less than 0")
-    lowest, highest = (float(factor) for factor in flown.approach.drag_factors)
+    late = late or {}
+    count, number = len(CASES), len(settings)
+    flown = list(settings.values())
+    first = [configuration(item, name) for name, item in settings.items()]
+    second = [configuration(late.get(name, item), f"{name}, late") for name, item in settings.items()]
+    bands = [(float(low), float(high)) for low, high in (item.approach.drag_factors for item in flown)]
     paths = fly(
-        [configuration(flown, name)],
+        [item for item in first for _ in CASES],
         airframe.aircraft.mass_kg,
         airframe.wing.area_m2,
         height_m=height_m,
         head_wind_m_s=head_wind_m_s,
-        speed_error_m_s=[0, -1, 1, 0, 0, 0, 0],
-        heading_error_deg=[0, 0, 0, -1, 1, 0, 0],
-        drag_factor=[1, 1, 1, 1, 1, lowest, highest],
-        late=None if late is None else [configuration(late, f"{name}, late")],
+        speed_error_m_s=[0, -1, 1, 0, 0, 0, 0] * number,
+        heading_error_deg=[0, 0, 0, -1, 1, 0, 0] * number,
+        drag_factor=[factor for band in bands for factor in (1, 1, 1, 1, 1, *band)],
+        late=[item for item in second for _ in CASES] if late else None,
         late_height_m=late_height_m,
-        density_kg_m3=flown.air.density_kg_m3,
+        density_kg_m3=flown[0].air.density_kg_m3,
     )
-    turn = paths.turn_distance_m(obstacle_m, clearance_m)
-    return Landing(
-        name=name,
-        paths=paths,
-        obstacle_m=obstacle_m,
-        strip_m=strip_m,
-        roll_out_m=roll_out_m,
-        turn_m=turn,
-        touchdown_m=paths.touchdown_m - turn[0],
-        height_over_m=paths.height_over_m(turn[0]),
-        drift_m=paths.drift_m,
-    )
+    result = {}
+    for place, name in enumerate(settings):
+        own = paths.cases(slice(place * count, (place + 1) * count))
+        turn = own.turn_distance_m(obstacle_m, clearance_m)
+        result[name] = Landing(
+            name=name,
+            paths=own,
+            obstacle_m=obstacle_m,
+            strip_m=strip_m,
+            roll_out_m=roll_out_m,
+            turn_m=turn,
+            touchdown_m=own.touchdown_m - turn[0],
+            height_over_m=own.height_over_m(turn[0]),
+            drift_m=own.drift_m,
+        )
+    return result

@@ -20,14 +20,26 @@ def settings():
 
 @pytest.fixture(scope="module")
 def landings(settings):
-    return {name: landing.land(THREE, flown, name) for name, flown in settings.items()}
+    return landing.land(THREE, settings)
+
+
+def land_one(flown, late=None, **how):
+    """Land in one setting."""
+    return landing.land(THREE, {"one": flown}, late={"one": late} if late else None, **how)["one"]
+
+
+def test_settings_flown_together_land_as_each_alone(settings, landings):
+    for name, flown in settings.items():
+        alone = land_one(flown)
+        assert landings[name].touchdown_m == pytest.approx(alone.touchdown_m, abs=1e-9)
+        assert landings[name].turn_m == pytest.approx(alone.turn_m, abs=1e-9)
 
 
 def test_the_glide_to_the_hedge_is_height_times_glide_ratio(settings):
     """Still air, steady glide: distance = height x L/D (any textbook); start and flare left out."""
     for name, flown in settings.items():
-        high = landing.land(THREE, flown, name, height_m=60, head_wind_m_s=0)
-        low = landing.land(THREE, flown, name, height_m=40, head_wind_m_s=0)
+        high = land_one(flown, height_m=60, head_wind_m_s=0)
+        low = land_one(flown, height_m=40, head_wind_m_s=0)
         assert high.turn_m[0] - low.turn_m[0] == pytest.approx(
             20 * float(flown.approach.glide_ratio), rel=0.03
         )
@@ -67,16 +79,16 @@ def test_slips_can_only_make_the_window_smaller(landings):
 
 
 def test_a_longer_strip_and_a_lower_hedge_help(settings):
-    plain = landing.land(THREE, settings["half"], "half")
-    long = landing.land(THREE, settings["half"], "half", strip_m=120)
-    low = landing.land(THREE, settings["half"], "half", obstacle_m=1)
+    plain = land_one(settings["half"])
+    long = land_one(settings["half"], strip_m=120)
+    low = land_one(settings["half"], obstacle_m=1)
     assert not plain.fits[0]
     assert long.fits[0]
     assert low.touchdown_m[0] < plain.touchdown_m[0]
 
 
 def test_an_air_brake_set_late_lies_between(settings, landings):
-    late = landing.land(THREE, settings["clean"], "late", late=settings["crow"], late_height_m=12)
+    late = land_one(settings["clean"], late=settings["crow"], late_height_m=12)
     assert landings["crow"].paths.touchdown_m[0] < late.paths.touchdown_m[0]
     assert late.paths.touchdown_m[0] < landings["clean"].paths.touchdown_m[0]
 
@@ -91,4 +103,4 @@ def test_configuration_rises_to_the_stall(settings):
 
 def test_a_shorter_strip_than_the_roll_out_is_refused(settings):
     with pytest.raises(ValueError, match="strip_m must be more than roll_out_m"):
-        landing.land(THREE, replace(settings["clean"]), "clean", strip_m=5)
+        land_one(replace(settings["clean"]), strip_m=5)

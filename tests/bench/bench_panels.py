@@ -1,0 +1,74 @@
+"""Time of each flight panel's update in the kernel, and its ratio to the drawing of its pictures alone.
+
+Run it: ``python tests/bench/bench_panels.py``.  Every panel of lessons 05 to 07 is moved through values that
+it has not shown before, so that nothing is only looked up.  It prints medians and ratios and asserts nothing.
+"""
+
+from __future__ import annotations
+
+import os
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+import statistics
+import time
+from collections.abc import Callable
+
+import numpy as np
+
+from mixlib.describe import Setup
+from mixlib.describe.demo import flaperon_setup, four_surface_setup
+from mixlib.view import air_panels, handling_panels, phase_panels
+from mixlib.view.parts import Panel
+from mixlib.view.pictures import svg
+
+MOVES = 12
+PANELS: dict[str, Callable[[Setup], Panel]] = {
+    "polar": air_panels.polar_panel,
+    "landing, camber": air_panels.landing_panel,
+    "landing, brake": lambda setup: air_panels.landing_panel(setup, "brake"),
+    "roll and yaw": handling_panels.roll_panel,
+    "compensation, camber": lambda setup: handling_panels.compensation_panel(setup, "camber"),
+    "phases": phase_panels.phase_panel,
+    "change of phase": phase_panels.change_panel,
+}
+
+
+def steps(panel: Panel) -> list[Callable[[], None]]:
+    """Moves of the panel's main control, each to a value of its own."""
+    control = next(iter(panel.controls.values()))
+    if hasattr(control, "slider"):
+        slider = control.slider
+        values = np.linspace(slider.min, slider.max, MOVES + 2)[1:-1] + 0.001
+        return [lambda value=value: setattr(slider, "value", float(value)) for value in values]
+    if hasattr(control, "_fields"):
+        field = control._fields[0][0]
+        return [lambda value=value: setattr(field, "value", value) for value in np.linspace(1.05, 6.05, MOVES)]
+    over = panel.controls["over"].slider
+    return [lambda value=value: setattr(over, "value", value) for value in np.linspace(0.3, 3.9, MOVES)]
+
+
+def main() -> None:
+    """Measure and print."""
+    print(f"{'panel':28}{'update':>10}{'drawing':>10}{'ratio':>8}")
+    for demo in (flaperon_setup, four_surface_setup):
+        for name, make in PANELS.items():
+            setup = demo()
+            panel = make(setup)
+            updates, drawings = [], []
+            for step in steps(panel):
+                start = time.process_time()
+                step()
+                updates.append(1000 * (time.process_time() - start))
+                pictures = panel._update(panel.values).pictures
+                start = time.process_time()
+                for picture in pictures if isinstance(pictures, tuple) else (pictures,):
+                    svg(picture, "bench")
+                drawings.append(1000 * (time.process_time() - start))
+            update, drawing = statistics.median(updates), statistics.median(drawings)
+            label = f"{setup.aircraft.name}, {name}"
+            print(f"{label:28}{update:7.0f} ms{drawing:7.1f} ms{update / drawing:8.0f}")
+
+
+if __name__ == "__main__":
+    main()
