@@ -12,6 +12,7 @@ import numpy as np
 from mixlib.chain import Rig, Stages, commands
 from mixlib.chain.mixing import leading_command
 from mixlib.describe import FreeMix, Output, Setup, Surface
+from mixlib.describe.words import COMMAND_ENDS as DIAL_ENDS
 from mixlib.describe.words import NEUTRAL_MM, listed, movement, sentence_start
 from mixlib.units import COMMAND_RANGES, MM_PER_INCH
 
@@ -90,6 +91,11 @@ def ends_of(setup: Setup) -> list[tuple[str, int]]:
     """
     held = setup.radio.commands
     return [end for end in COMMAND_ENDS if end[0] in held and COMMAND_RANGES[end[0]][end[1] > 0] == end[1]]
+
+
+def _end_words(setup: Setup, command: str, way: int) -> str:
+    words, end = COMMAND_ENDS[command, way], abs(setup.end(command, way))
+    return words if end == 1 else f"{words.removeprefix('full ')} to the mark at {_number(100 * end)} %"
 
 
 def plain(text: str) -> str:
@@ -218,7 +224,7 @@ def _leader_words(setup: Setup, mix: FreeMix) -> str:
 
 
 def shaping(setup: Setup) -> Section:
-    """Rate and expo of the commands that have them.
+    """Rate and expo of the commands that have them, and marks beside dials and sliders.
 
     Parameters
     ----------
@@ -234,7 +240,12 @@ def shaping(setup: Setup) -> Section:
         f"{command}: rate {_number(shaping.rate_percent)} %, expo {_number(shaping.expo_percent)} %"
         for command, shaping in setup.shaping.items()
     ]
-    return Section("Rate and expo", lines=tuple(lines))
+    lines += [
+        f"{mark.command}: mark the {_held_by(setup, mark.command)} at {_number(mark.percent)} % of its way "
+        f"to {DIAL_ENDS[mark.command][mark.side == 'above']}; turn it no further"
+        for mark in setup.marks
+    ]
+    return Section("Rate, expo and marks", lines=tuple(lines))
 
 
 def movements(setup: Setup, rig: Rig) -> Section:
@@ -258,12 +269,12 @@ def movements(setup: Setup, rig: Rig) -> Section:
     if np.any(np.abs(rest.throw) >= NEUTRAL_MM):
         rows.append((TICK, "All at neutral", *_moved(surfaces, rest)))
     for command, way in ends_of(setup):
-        stages = rig.run(commands(**{command: way}))
+        stages = rig.run(commands(**{command: setup.end(command, way)}))
         stays = np.abs(stages.throw - rest.throw) < NEUTRAL_MM
         if stays.all():
             continue
         words = ["–" if still else word for word, still in zip(_moved(surfaces, stages), stays, strict=True)]
-        label = f"{sentence_start(COMMAND_ENDS[command, way])} ({_held_by(setup, command)})"
+        label = f"{sentence_start(_end_words(setup, command, way))} ({_held_by(setup, command)})"
         rows.append((TICK, label, *words))
     names = (sentence_start(name) for name in rig.surface_names)
     columns = tuple(map(plain, ("Seen", "Full command", *names)))
@@ -295,7 +306,7 @@ def wanted(setup: Setup, rig: Rig) -> Section:
         way = 1 if want.side == "above" else -1
         if COMMAND_RANGES[want.command][way > 0] != way:
             continue  # throttle and brake have no other side
-        stages = rig.run(commands(**{want.command: way}))
+        stages = rig.run(commands(**{want.command: setup.end(want.command, way)}))
         place = rig.surface_names.index(want.surface)
         in_unit = {
             "deg": stages.surface[place],
@@ -306,7 +317,7 @@ def wanted(setup: Setup, rig: Rig) -> Section:
         missed = f"{got - want.amount:+.{digits}f}".replace("-", "−")
         surface = setup.aircraft.surfaces[place]
         given = [_amount(surface, value, want.unit, digits) for value in (want.amount, got)]
-        rows.append((want.surface, COMMAND_ENDS[want.command, way], *given, f"{missed} {want.unit}"))
+        rows.append((want.surface, _end_words(setup, want.command, way), *given, f"{missed} {want.unit}"))
     columns = ("Surface", "Command", "Wanted", "Got", "Difference, down (rudder: left) positive")
     return Section("Wanted and got", columns=columns, rows=_cells(rows))
 
@@ -344,7 +355,8 @@ def _told(setup: Setup, rig: Rig) -> list[str]:
     cases = [*((end,) for end in ends), *pairs]
     if not cases:
         return ["Nothing runs out: there is no control."]
-    stages = rig.run(np.array([commands(**dict(case)) for case in cases]))
+    asked_for = [{command: setup.end(command, way) for command, way in case} for case in cases]
+    stages = rig.run(np.array([commands(**values) for values in asked_for]))
     told = []
 
     def worst(hit: np.ndarray, size: np.ndarray) -> tuple[int, str] | None:
@@ -352,7 +364,7 @@ def _told(setup: Setup, rig: Rig) -> list[str]:
         if not hit.any():
             return None
         index = int(np.argmax(np.where(hit, np.round(np.abs(size), 6), -1)))
-        return index, " with ".join(COMMAND_ENDS[end] for end in cases[index])
+        return index, " with ".join(_end_words(setup, *end) for end in cases[index])
 
     for output in _used_outputs(setup):
         column = output.number - 1

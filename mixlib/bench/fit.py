@@ -1,9 +1,10 @@
 """Wanted throws to settings: what to dial in, what comes out, and what this radio cannot do.
 
 The search tries every way of plugging in, every direct control and every use of the free mixes, with
-all values that the radio can enter; see `fit_output` for what counts as a cost.  Rates are fitted last, to
-the best few plans.  Mixes are led by commands; a mix that passes on a whole output is not tried, nor are
-curves, shifts and mix centres.  What is predicted comes from the whole chain, after rounding.
+all values that the radio can enter; see `fit_output` for what counts as a cost.  Rates, and marks beside
+dials, are fitted last, to the best few plans.  Mixes are led by commands; a mix that passes on a whole
+output is not tried, nor are curves, shifts and mix centres.  What is predicted comes from the whole chain,
+after rounding.
 """
 
 from __future__ import annotations
@@ -11,14 +12,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
-from mixlib.bench.fit_output import TOUCH_MM2, Bench, OutputFit
+from mixlib.bench.fit_ends import with_marks, with_rates
+from mixlib.bench.fit_output import TOUCH_MM2, Bench
 from mixlib.bench.fit_reach import Reach
 from mixlib.bench.fit_wiring import Plan, mixes_for_all, search
 from mixlib.bench.fit_words import cannot_words, count_of_mixes, difference_words, note_words
 from mixlib.chain import LinkageError, Rig, commands
-from mixlib.describe import Aircraft, FreeMix, Radio, Setup, Shaping, Want
+from mixlib.describe import Aircraft, FreeMix, Mark, Radio, Setup, Shaping, Want
 from mixlib.describe.errors import listed
 from mixlib.units import COMMAND_RANGES, throw_mm_from_angle, to_angle_deg
 
@@ -150,6 +150,7 @@ def fit(
     wants: Sequence[Want],
     name: str = "fitted",
     rates: bool = True,
+    marks: bool = False,
 ) -> FitResult:
     """Find the settings that come nearest to the wanted throws.
 
@@ -165,6 +166,8 @@ def fit(
         Name of the new set-up.
     rates : bool
         Whether the rate of a stick may be used, where the radio has it.
+    marks : bool
+        Whether a dial or slider may be stopped at a mark, where the radio cannot set its direct share.
 
     Returns
     -------
@@ -181,8 +184,11 @@ def fit(
     bench = Bench(Reach(aircraft, radio), radio, _checked(aircraft, radio, wants))
     plans, tried = search(bench)
     trials = [(bench, plan) for plan in plans]
-    if rates and radio.rate_and_expo:
-        trials = sorted((_with_rates(bench, plan) for plan in plans), key=lambda trial: trial[1].score_mm2)
+    if rates:
+        trials = [with_rates(*trial) for trial in trials]
+    if marks:
+        trials = [with_marks(*trial) for trial in trials]
+    trials.sort(key=lambda trial: trial[1].score_mm2)
     needed = mixes_for_all(bench)
     results = [_result(aircraft, trial, plan, name, tried, needed) for trial, plan in trials]
     best = results[0]
@@ -250,7 +256,8 @@ def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[Alternativ
     for radio in radios:
         if 2 * radio.outputs < len(result.setup.aircraft.surfaces):
             continue
-        other = fit(result.setup.aircraft, radio, result.setup.wanted, result.setup.name)
+        marks = bool(result.setup.marks)
+        other = fit(result.setup.aircraft, radio, result.setup.wanted, result.setup.name, marks=marks)
         words = (
             f"with {radio.name}: {count_of_mixes(other.mixes_used)}, "
             f"largest miss {other.worst_miss_mm:.1f} mm"
@@ -284,38 +291,6 @@ def _checked(aircraft: Aircraft, radio: Radio, wants: tuple[Want, ...]) -> tuple
     return tuple((want, wanted_mm(aircraft, want, place)) for place, want in enumerate(wants, start=1))
 
 
-def _with_rates(bench: Bench, plan: Plan) -> tuple[Bench, Plan]:
-    """The plan with the rates that suit the outputs whose own control has no gain, one command at a time."""
-    if bench.radio.output_gains:
-        return bench, plan
-    for command in bench.radio.shaped_commands:
-        fixed = [fit for fit in plan.outputs.values() if fit.control == command]
-        for rate in _rates_to_try(bench, command, fixed):
-            trial = replace(bench, rates={**bench.rates, command: rate})
-            outputs = dict(plan.outputs)
-            change = TOUCH_MM2 * ((rate != 100) - (bench.rates.get(command, 100.0) != 100))
-            for number, fitted in plan.outputs.items():
-                if command in (fitted.control, *fitted.mixed):
-                    outputs[number] = trial.settle(fitted.surfaces, fitted.control, fitted.mixed)
-                    before = bench.settle(fitted.surfaces, fitted.control, fitted.mixed)
-                    change += outputs[number].score_mm2 - before.score_mm2
-            if change < -1e-9:
-                bench, plan = trial, Plan(outputs, plan.score_mm2 + change)
-    return bench, plan
-
-
-def _rates_to_try(bench: Bench, command: str, fixed: list[OutputFit]) -> list[float]:
-    """Whole-percent rates that meet a wanted throw on an output of that control, or the mean of them."""
-    needs = []
-    for output in fixed:
-        for want, mm in bench.wants:
-            if want.command == command and want.surface in {bench.reach.names[p] for p in output.surfaces}:
-                needs.append(abs(bench.reach.travel_percent(want.surface, output.surfaces, mm)))
-    needs = [need for need in needs if np.isfinite(need)]
-    whole = {int(need) + up for need in [*needs, *([np.mean(needs)] if needs else [])] for up in (0, 1)}
-    return [float(rate) for rate in sorted(whole) if 1 <= rate <= 150]
-
-
 def _result(aircraft: Aircraft, bench: Bench, plan: Plan, name: str, tried: int, needed: int) -> FitResult:
     wants = tuple(want for want, _ in bench.wants)
     setup = Setup(
@@ -336,9 +311,15 @@ def _result(aircraft: Aircraft, bench: Bench, plan: Plan, name: str, tried: int,
             for command in plan.outputs[number].mixed
         ),
         shaping={c: Shaping(rate_percent=rate) for c, rate in bench.rates.items() if rate != 100},
+        marks=tuple(
+            Mark(command=command, side=side, percent=mark)
+            for (command, side), mark in bench.marks.items()
+            if mark != 100
+        ),
         wanted=wants,
     )
     rows = _rows(setup, bench)
+    misses = [(row.want, row.wanted_mm, row.got_mm) for row in rows]
     return FitResult(
         setup=setup,
         rows=rows,
@@ -346,8 +327,8 @@ def _result(aircraft: Aircraft, bench: Bench, plan: Plan, name: str, tried: int,
         mixes_needed=needed,
         cost_mm2=sum(row.want.weight * row.miss_mm**2 for row in rows),
         score_mm2=plan.score_mm2,
-        cannot=cannot_words(bench, plan, [(row.want, row.wanted_mm, row.got_mm) for row in rows], needed),
-        notes=note_words(bench, plan),
+        cannot=cannot_words(bench, plan, misses, needed),
+        notes=note_words(bench, plan, misses),
         alternatives=(),
         ways_tried=tried,
     )
@@ -357,7 +338,7 @@ def _rows(setup: Setup, bench: Bench) -> tuple[FitRow, ...]:
     rig = Rig(setup)
     rows = []
     for want, mm in bench.wants:
-        full = commands(**{want.command: 1.0 if want.side == "above" else -1.0})
+        full = commands(**{want.command: setup.end(want.command, 1 if want.side == "above" else -1)})
         got = float(rig.run(full).throw[rig.surface_names.index(want.surface)])
         rows.append(FitRow(want, mm, got, got - mm))
     return tuple(rows)
@@ -385,7 +366,9 @@ def _with_hole(result: FitResult, kind: str, field: str, hole: float) -> Alterna
         mixed = tuple(mix.leader for mix in setup.free_mixes if mix.follower == number)
         outputs[number] = bench.settle(group, setup.output(number).control, mixed)
     plan = Plan(outputs, sum(fitted.score_mm2 for fitted in outputs.values()))
-    bench, plan = _with_rates(bench, plan)
+    bench, plan = with_rates(bench, plan)
+    if setup.marks:
+        bench, plan = with_marks(bench, plan)
     other = _result(aircraft, bench, plan, setup.name, 1, result.mixes_needed)
     part = "servo arm" if field == "arm_mm" else "horn"
     words = f"{kind}: the {hole:g} mm hole of the {part}, largest miss {other.worst_miss_mm:.1f} mm"

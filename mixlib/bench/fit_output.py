@@ -87,12 +87,15 @@ class Bench:
         Each want with its throw in mm.
     rates : mapping of str to float
         Rate of a shaped command in percent; what is left out is 100.
+    marks : mapping of (str, str) to float
+        Command and side of a dial or slider, and how far it is turned, percent; what is left out is 100.
     """
 
     reach: Reach
     radio: Radio
     wants: tuple[tuple[Want, float], ...]
     rates: Mapping[str, float] = field(default_factory=dict)
+    marks: Mapping[tuple[str, str], float] = field(default_factory=dict)
 
     def __post_init__(self):
         radio = self.radio
@@ -189,7 +192,7 @@ class Bench:
 
     def _travel(self, command: str, side: str, gains, sense: float, low, high) -> np.ndarray:
         """Travel from neutral in percent for gains and end points, which are broadcast."""
-        rate = self.rates.get(command, 100.0) / 100
+        rate = self.rates.get(command, 100.0) / 100 * self.marks.get((command, side), 100.0) / 100
         asked = sense * (rate if side == "above" else -rate) * np.asarray(gains, dtype=float)
         if self.radio.end_points == "clip":
             return np.clip(asked, -np.asarray(low), high)
@@ -207,7 +210,8 @@ class Bench:
     def _table(self, group: tuple[int, ...], command: str, direct: bool, sense: float) -> np.ndarray:
         """Least cost of one command for each pair of end points (towards shorter, towards longer pulse)."""
         fixed = direct and not self.radio.output_gains
-        key = (group, command, fixed, sense, self.rates.get(command, 100.0))
+        marks = (self.marks.get((command, side), 100.0) for side in ("above", "below"))
+        key = (group, command, fixed, sense, self.rates.get(command, 100.0), *marks)
         if key not in self._tables:
             self._tables[key] = self._make_table(group, command, self._gains(direct), sense)
         return self._tables[key]

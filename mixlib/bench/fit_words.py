@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from mixlib.bench.fit_output import Bench
 from mixlib.bench.fit_wiring import Plan
 from mixlib.describe import Want
-from mixlib.describe.words import listed, sentence_start
+from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
 
 __all__ = ["cannot_words", "count_of_mixes", "difference_words", "note_words"]
 
@@ -15,6 +15,7 @@ READABLE_MM = 0.5
 """A miss below this gets no sentence: the step of a ruler held at the trailing edge, mm."""
 
 _RATE_MAX = 1.5
+_HAND_PERCENT = 5.0  # how well a hand stops a dial at a mark (judgement, no source)
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
@@ -65,8 +66,8 @@ def cannot_words(
     return tuple(sentences)
 
 
-def note_words(bench: Bench, plan: Plan) -> tuple[str, ...]:
-    """What the settings take away elsewhere.
+def note_words(bench: Bench, plan: Plan, misses: Sequence[tuple[Want, float, float]]) -> tuple[str, ...]:
+    """What the settings take away elsewhere, and where a dial must be stopped.
 
     Parameters
     ----------
@@ -74,13 +75,15 @@ def note_words(bench: Bench, plan: Plan) -> tuple[str, ...]:
         Surfaces, radio and wants.
     plan : Plan
         What was chosen.
+    misses : sequence of (Want, float, float)
+        Each want, its throw in mm and the throw in mm that comes of it.
 
     Returns
     -------
     tuple of str
         One sentence each.
     """
-    notes = []
+    notes = list(_mark_words(bench, misses))
     for number, fit in sorted(plan.outputs.items()):
         names = listed(bench.reach.names[place] for place in fit.surfaces)
         if len(fit.surfaces) > 1:
@@ -95,6 +98,20 @@ def note_words(bench: Bench, plan: Plan) -> tuple[str, ...]:
         if rate != 100:
             notes.append(f"The rate of {command} is {rate:g} %: all surfaces that answer to it move less.")
     return tuple(notes)
+
+
+def _mark_words(bench: Bench, misses: Sequence[tuple[Want, float, float]]) -> Iterator[str]:
+    """Where to stop a dial or slider, and what a hand that stops it a little off makes of it."""
+    for (command, side), mark in bench.marks.items():
+        if mark == 100:
+            continue
+        holder = next(c.held_by for c in bench.radio.controls if c.command == command)
+        most = max(abs(got) for want, _, got in misses if (want.command, want.side) == (command, side))
+        yield (
+            f"Turn the {holder} of {command} no further than {mark:g} % of its way to "
+            f"{COMMAND_ENDS[command][side == 'above']}, and put a mark there. Stopped {_HAND_PERCENT:g} % of "
+            f"its way too far it moves a surface {most * _HAND_PERCENT / mark:.1f} mm more."
+        )
 
 
 def difference_words(bench: Bench, plan: Plan, other: Plan) -> str:

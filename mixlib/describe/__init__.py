@@ -13,8 +13,9 @@ from mixlib.describe.aircraft import (
 )
 from mixlib.describe.errors import DescriptionError
 from mixlib.describe.files import as_toml, from_toml, load, save, shipped, shipped_names
+from mixlib.describe.plain import plain_setup
 from mixlib.describe.radio import Control, Radio
-from mixlib.describe.setup import FreeMix, Output, Phase, Setup, Shaping, Want, plain_setup
+from mixlib.describe.setup import FreeMix, Mark, Output, Phase, Setup, Shaping, Want
 
 __all__ = [
     "SECTION_NAMES",
@@ -24,6 +25,7 @@ __all__ = [
     "Fin",
     "FreeMix",
     "Linkage",
+    "Mark",
     "Output",
     "Phase",
     "Radio",

@@ -11,7 +11,7 @@ from mixlib.describe.aircraft import Aircraft, Surface
 from mixlib.describe.base import Count, Described, Number, measure, refuse, whole
 from mixlib.describe.radio import Radio
 
-__all__ = ["FreeMix", "Output", "Phase", "Setup", "Shaping", "Want", "plain_setup"]
+__all__ = ["FreeMix", "Mark", "Output", "Phase", "Setup", "Shaping", "Want"]
 
 Command = Literal["roll", "pitch", "yaw", "camber", "throttle", "brake"]
 
@@ -79,6 +79,14 @@ class Want(Described):
     weight: float = measure(0, 100, "", "how much a miss matters against the others", 1.0)
 
 
+class Mark(Described):
+    """A mark beside a dial or slider: it is turned no further."""
+
+    command: Command = Field(description="command of the dial or slider")
+    side: Literal["above", "below"] = Field("above", description="the command's positive or negative side")
+    percent: float = measure(1, 100, "%", "how far it is turned, of its full way")
+
+
 class Phase(Described):
     """A flight phase: the angle at which each named surface rests."""
 
@@ -99,6 +107,26 @@ class Setup(Described):
     shaping: dict[Command, Shaping] = Field(default_factory=dict, description="rate and expo by command")
     wanted: tuple[Want, ...] = Field((), description="throws that the reader wants")
     phases: tuple[Phase, ...] = Field((), description="flight phases")
+    marks: tuple[Mark, ...] = Field((), description="marks beside dials and sliders")
+
+    def end(self, command: str, way: int) -> float:
+        """Command at the end of its control's way, or at its mark.
+
+        Parameters
+        ----------
+        command : str
+            The command.
+        way : int
+            1 for its positive side, -1 for its negative one.
+
+        Returns
+        -------
+        float
+            -1 to 1.
+        """
+        side = "above" if way > 0 else "below"
+        marked = (mark.percent for mark in self.marks if (mark.command, mark.side) == (command, side))
+        return way * next(marked, 100.0) / 100
 
     def output(self, number_: int) -> Output:
         """Settings of one output; an output that is not set up has no control and neutral settings.
@@ -222,6 +250,14 @@ class Setup(Described):
         for index, want in enumerate(self.wanted, start=1):
             if want.surface not in names:
                 raise refuse(f"wanted.{index}.surface", want.surface, "one of " + ", ".join(names))
+        ends = [(mark.command, mark.side) for mark in self.marks]
+        turned = [c.command for c in self.radio.controls if c.held_by in ("dial", "slider")]
+        for index, mark in enumerate(self.marks, start=1):
+            if mark.command not in turned:
+                named = ", ".join(turned) or "nothing: this radio has no dial and no slider"
+                raise refuse(f"marks.{index}.command", mark.command, f"what a dial or slider holds: {named}")
+            if ends.count((mark.command, mark.side)) > 1:
+                raise refuse(f"marks.{index}.side", mark.side, "each end of a control once only")
         for index, phase in enumerate(self.phases, start=1):
             for name, angle in phase.angles_deg.items():
                 if name not in names:
@@ -316,55 +352,3 @@ def _check_stepped(value: float, most: float, step: float, here: str, field: str
 
 def _off_step(value: float, step: float) -> bool:
     return not math.isclose(value / step, round(value / step), abs_tol=1e-6)
-
-
-MAIN_COMMAND = {  # what a flyer expects each kind of surface to answer first
-    "aileron": "roll",
-    "flap": "camber",
-    "elevator": "pitch",
-    "rudder": "yaw",
-    "elevon": "roll",
-    "v-tail": "pitch",
-}
-
-
-def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
-    """Wire an aircraft to a radio in the plainest way, with no mix set.
-
-    Each surface goes to a free output that its main command can drive; where none is left, to a free
-    output that no stick owns; where there is none of those, it shares an output with a surface of its
-    kind (a Y-lead).
-
-    Parameters
-    ----------
-    aircraft : Aircraft
-        Whose surfaces are wired in their order.
-    radio : Radio
-        Whose outputs are used.
-    name : str
-        Name of the new set-up.
-
-    Returns
-    -------
-    Setup
-        A set-up to start from.
-    """
-    wiring: dict[str, Count] = {}
-    outputs: dict[int, Output] = {}
-    numbers = range(1, radio.outputs + 1)
-    for surface in aircraft.surfaces:
-        main = MAIN_COMMAND[surface.kind]
-        taken = set(wiring.values())
-        direct = [n for n in numbers if n not in taken and main in radio.can_drive(n)]
-        kin = [wiring[s.name] for s in aircraft.of_kind(surface.kind) if s.name in wiring]
-        spare = [n for n in reversed(numbers) if n not in taken and not _belongs_to_stick(radio, n)]
-        chosen = (direct + spare + kin + list(numbers))[0]
-        wiring[surface.name] = chosen
-        if chosen not in outputs or outputs[chosen].control is None:
-            outputs[chosen] = Output(number=chosen, control=main if main in radio.can_drive(chosen) else None)
-    settings = tuple(outputs[n] for n in sorted(outputs))
-    return Setup(name=name, aircraft=aircraft, radio=radio, wiring=wiring, outputs=settings)
-
-
-def _belongs_to_stick(radio: Radio, number_: int) -> bool:
-    return any(control.held_by == "stick" and control.drives == (number_,) for control in radio.controls)

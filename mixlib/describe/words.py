@@ -6,7 +6,25 @@ from collections.abc import Iterable, Sequence
 
 from mixlib.describe.aircraft import Surface
 
-__all__ = ["NEUTRAL_MM", "direction", "listed", "movement", "movement_sentence", "sentence_start"]
+__all__ = [
+    "COMMAND_ENDS",
+    "NEUTRAL_MM",
+    "direction",
+    "listed",
+    "movement",
+    "movement_sentence",
+    "sentence_start",
+]
+
+COMMAND_ENDS = {
+    "roll": ("stick left", "stick right"),
+    "pitch": ("stick forward", "stick back"),
+    "yaw": ("nose left", "nose right"),
+    "camber": ("reflex", "droop"),
+    "throttle": ("closed", "open"),
+    "brake": ("in", "out"),
+}
+"""What the two ends of each command are called; for throttle and brake the first is at 0."""
 
 NEUTRAL_MM = 0.25
 """A throw below this is called neutral: less than a ruler at the trailing edge can show."""

@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 import ipywidgets as widgets
 
-from mixlib.view.readout import COMMAND_ENDS
+from mixlib.describe.words import COMMAND_ENDS
 
 __all__ = ["Control", "NumberGrid", "Pick", "Slider", "Tick", "command_slider"]
 

@@ -10,11 +10,10 @@ from mixlib.bench.carry import carried
 from mixlib.bench.fit import FitResult, fit, other_holes, other_radios
 from mixlib.bench.phases import lever_end, wants_of_phases
 from mixlib.describe import Setup, Want, shelf, shipped, shipped_names
-from mixlib.describe.words import listed, sentence_start
+from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
 from mixlib.units import MM_PER_INCH, throw_mm_from_angle
 from mixlib.view.controls import NumberGrid
 from mixlib.view.parts import reason, table
-from mixlib.view.readout import COMMAND_ENDS
 from mixlib.view.screen import action_button, card, show_widget, spoken
 
 __all__ = ["FitPanel", "fit_panel", "fit_table", "want_words"]
@@ -120,7 +119,11 @@ class FitPanel:
         """Search, and show the answer; what cannot be is said, and the last answer stays."""
         try:
             result = fit(
-                self._setup.aircraft, self._setup.radio, self._typed(), _fitted_name(self._setup.name)
+                self._setup.aircraft,
+                self._setup.radio,
+                self._typed(),
+                _fitted_name(self._setup.name),
+                marks=True,
             )
             radios = [shipped("radio", name) for name in shipped_names("radio")]
             others = other_radios(result, [radio for radio in radios if radio.name != self._setup.radio.name])

@@ -11,13 +11,12 @@ from mixlib.air.phases import Change, FlownPhase, change, complete, fly_phase, w
 from mixlib.air.settings import known_performance
 from mixlib.bench.phases import nearest_lever
 from mixlib.describe import Phase, Setup, shelf
-from mixlib.describe.words import listed, sentence_start
+from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
 from mixlib.view.air_words import LEAST_DEG, banded, elevator_size, range_words, share_words
 from mixlib.view.charts import Curve, line_chart
 from mixlib.view.controls import NumberGrid, Pick, Slider
 from mixlib.view.parts import Panel, Seen, table
 from mixlib.view.phase_shapes import Row, phase_columns, rows_of
-from mixlib.view.readout import COMMAND_ENDS
 
 __all__ = ["change_panel", "lever_words", "phase_panel", "phase_rows"]
 

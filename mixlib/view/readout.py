@@ -6,20 +6,10 @@ import numpy as np
 
 from mixlib.chain import Stages
 from mixlib.describe import Setup
-from mixlib.describe.words import listed, movement_sentence, sentence_start
+from mixlib.describe.words import COMMAND_ENDS, listed, movement_sentence, sentence_start
 from mixlib.units import COMMANDS
 
-__all__ = ["COMMAND_ENDS", "command_words", "limit_notes", "limit_sentences", "readout"]
-
-COMMAND_ENDS = {
-    "roll": ("stick left", "stick right"),
-    "pitch": ("stick forward", "stick back"),
-    "yaw": ("nose left", "nose right"),
-    "camber": ("reflex", "droop"),
-    "throttle": ("closed", "open"),
-    "brake": ("in", "out"),
-}
-"""What the two ends of each command are called; for throttle and brake the first is at 0."""
+__all__ = ["command_words", "limit_notes", "limit_sentences", "readout"]
 
 
 def command_words(command: np.ndarray, named: tuple[str, ...]) -> str:

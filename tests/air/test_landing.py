@@ -37,7 +37,7 @@ def test_settings_flown_together_land_as_each_alone(settings, landings):
 
 def test_the_glide_to_the_hedge_is_height_times_glide_ratio(settings):
     """Still air, steady glide: distance = height x L/D (any textbook); start and flare left out."""
-    for name, flown in settings.items():
+    for flown in settings.values():
         high = land_one(flown, height_m=60, head_wind_m_s=0)
         low = land_one(flown, height_m=40, head_wind_m_s=0)
         assert high.turn_m[0] - low.turn_m[0] == pytest.approx(

@@ -13,6 +13,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 import statistics
 import time
 from collections.abc import Callable
+from functools import partial
 
 import numpy as np
 
@@ -40,12 +41,12 @@ def steps(panel: Panel) -> list[Callable[[], None]]:
     if hasattr(control, "slider"):
         slider = control.slider
         values = np.linspace(slider.min, slider.max, MOVES + 2)[1:-1] + 0.001
-        return [lambda value=value: setattr(slider, "value", float(value)) for value in values]
+        return [partial(setattr, slider, "value", float(value)) for value in values]
     if hasattr(control, "_fields"):
         field = control._fields[0][0]
-        return [lambda value=value: setattr(field, "value", value) for value in np.linspace(1.05, 6.05, MOVES)]
+        return [partial(setattr, field, "value", float(value)) for value in np.linspace(1.05, 6.05, MOVES)]
     over = panel.controls["over"].slider
-    return [lambda value=value: setattr(over, "value", value) for value in np.linspace(0.3, 3.9, MOVES)]
+    return [partial(setattr, over, "value", float(value)) for value in np.linspace(0.3, 3.9, MOVES)]
 
 
 def main() -> None:

@@ -18,12 +18,19 @@ def plain(text: str) -> str:
 
 
 def test_the_answer_shows_plugs_throws_and_what_cannot_be_had():
-    panel = fit_panel(flaperon_setup())
+    panel = fit_panel(plain_setup(shipped("aircraft", "orchard_three"), shipped("radio", "simple_six")))
     panel.find()
     said = plain(panel.answer)
     assert panel.result.mixes_used <= 2
     for word in ("left aileron", "wanted, mm", "What cannot be had", "Rich ten"):
         assert word in said
+
+
+def test_the_simple_radio_gets_its_flaperons_with_a_mark_on_the_dial():
+    panel = fit_panel(flaperon_setup())
+    panel.find()
+    assert "All of what you want can be had" in plain(panel.told)
+    assert "Turn the dial of camber no further than" in plain(panel.answer)
     moves = Rig(panel.result.setup).moves(roll=1)
     assert moves["left aileron"] > 0 > moves["right aileron"]
 
