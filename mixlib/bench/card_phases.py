@@ -10,6 +10,8 @@ from mixlib.units import throw_mm_from_angle
 
 __all__ = ["phases"]
 
+_SEEN_MM = 0.05  # a miss that is written as 0.0 is none
+
 
 def phases(setup: Setup) -> Section:
     """Where the surfaces must rest in each phase, and which lever comes nearest.
@@ -50,4 +52,4 @@ def _lever(setup: Setup, phase: Phase) -> str:
     if found.command:
         end = COMMAND_ENDS[found.command, 1 if found.value > 0 else -1]
         place = f"{100 * abs(found.value):.0f} % of {end}"
-    return f"{place}; {abs(missed):.1f} mm ({name})"
+    return f"{place}; {abs(missed):.1f} mm ({name})" if abs(missed) >= _SEEN_MM else f"{place}; none"

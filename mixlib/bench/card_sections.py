@@ -314,7 +314,7 @@ def wanted(setup: Setup, rig: Rig) -> Section:
             "inch": stages.throw[place] / MM_PER_INCH,
         }
         got, digits = float(in_unit[want.unit]), 2 if want.unit == "inch" else 1
-        missed = f"{got - want.amount:+.{digits}f}".replace("-", "−")
+        missed = f"{round(got - want.amount, digits) + 0.0:+.{digits}f}".replace("-", "−")
         surface = setup.aircraft.surfaces[place]
         given = [_amount(surface, value, want.unit, digits) for value in (want.amount, got)]
         rows.append((want.surface, _end_words(setup, want.command, way), *given, f"{missed} {want.unit}"))

@@ -26,26 +26,57 @@ def carried(before: Setup, fitted: Setup) -> Setup:
         The fitted set-up with the phases of the one before, brought to the wanted throws, and with every mix
         bent as its forerunner was, if the radio has curves: ends stay, points between keep their share.
     """
-    mixes = tuple(_bent(before, fitted, mix) for mix in fitted.free_mixes)
-    return fitted.replace(free_mixes=mixes, phases=phases_of_wants(before, fitted.wanted))
+    for old in (mix for mix in before.free_mixes if mix.curve_percent):
+        fitted = _bent(old, {part.name for part in before.surfaces_on(old.follower)}, fitted)
+    return fitted.replace(phases=phases_of_wants(before, fitted.wanted))
 
 
-def _bent(before: Setup, fitted: Setup, mix: FreeMix) -> FreeMix:
-    served = {part.name for part in fitted.surfaces_on(mix.follower)}
-    for old in before.free_mixes:
-        same = old.leader == mix.leader and {part.name for part in before.surfaces_on(old.follower)} == served
-        if same and old.curve_percent and fitted.radio.curve_points >= len(old.curve_percent):
-            points = _scaled(old.curve_percent, mix)
-            step, low, high = (
-                fitted.radio.gain_step_percent,
-                fitted.radio.gain_min_percent,
-                fitted.radio.gain_max_percent,
+def _bent(old: FreeMix, served: set[str], fitted: Setup) -> Setup:
+    """The fitted set-up with the mix from the same leader to the same surfaces bent like an old one."""
+    radio = fitted.radio
+    if radio.curve_points < len(old.curve_percent):
+        return fitted
+    for number in sorted(set(fitted.wiring.values())):
+        if {part.name for part in fitted.surfaces_on(number)} == served:
+            fitted = _led_by_mix(fitted, number, old.leader)
+            for mix in fitted.free_mixes:
+                if (mix.leader, mix.follower) == (old.leader, number):
+                    points = np.round(_scaled(old.curve_percent, mix) / radio.gain_step_percent)
+                    points = np.clip(
+                        points * radio.gain_step_percent, radio.gain_min_percent, radio.gain_max_percent
+                    )
+                    bent = FreeMix(
+                        leader=mix.leader, follower=number, curve_percent=tuple((points + 0.0).tolist())
+                    )
+                    return fitted.with_mix(bent)
+    return fitted
+
+
+def _led_by_mix(fitted: Setup, number: int, leader: str | int) -> Setup:
+    """The same movements, but with the leader coming by a mix: it changes places with another command.
+
+    A direct control cannot be bent.  Where its output has gains of its own, the control and the command of a
+    mix may change places, and the demand stays what it was.
+    """
+    output = fitted.output(number)
+    if output.control != leader or not fitted.radio.output_gains:
+        return fitted
+    for mix in fitted.free_mixes:
+        if mix.follower == number and mix.leader in fitted.radio.can_drive(number):
+            swapped = FreeMix(
+                leader=leader,
+                follower=number,
+                gain_above_percent=output.gain_above_percent,
+                gain_below_percent=output.gain_below_percent,
             )
-            rounded = np.clip(np.round(points / step) * step, low, high) + 0.0
-            return mix.replace(
-                curve_percent=tuple(rounded.tolist()), gain_above_percent=0.0, gain_below_percent=0.0
+            others = tuple(other for other in fitted.free_mixes if other is not mix)
+            return fitted.replace(free_mixes=(*others, swapped)).with_output(
+                number,
+                control=mix.leader,
+                gain_above_percent=mix.gain_above_percent,
+                gain_below_percent=mix.gain_below_percent,
             )
-    return mix
+    return fitted
 
 
 def _scaled(curve_percent: tuple[float, ...], mix: FreeMix) -> np.ndarray:

@@ -30,7 +30,7 @@ __all__ = [
 PHASE_NAMES = ("thermal", "cruise", "speed", "landing")
 """The phases that the workbook speaks of."""
 
-_SMALLEST_MM = 0.5  # a throw below this is not worth a mix
+_SMALLEST_MM = 1.0  # a throw below this is not worth a mix of its own
 _PLACES = 81
 
 

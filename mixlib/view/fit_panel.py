@@ -52,8 +52,7 @@ def fit_table(result: FitResult) -> str:
         HTML, in mm, trailing edge down (rudder: left) positive.
     """
     rows = [
-        [want_words(row.want), f"{row.wanted_mm:+.1f}", f"{row.got_mm:+.1f}", f"{row.miss_mm:+.1f}"]
-        for row in result.rows
+        [want_words(row.want), *map(_signed, (row.wanted_mm, row.got_mm, row.miss_mm))] for row in result.rows
     ]
     return table(["throw", "wanted, mm", "got, mm", "miss, mm"], rows, "Down (rudder: left) is plus.")
 
@@ -98,7 +97,8 @@ class FitPanel:
         self._told = widgets.HTML(spoken("", "Nothing is searched yet."))
         head = widgets.HTML(
             f"<h3>Wanted throws of {html.escape(setup.aircraft.name)} on {html.escape(setup.radio.name)}</h3>"
-            "<p>At full command. Down (rudder: left) is plus. A weight of 2 makes a miss count double; "
+            "<p>At full command, or at the mark of a dial. Down (rudder: left) is plus. "
+            "A weight of 2 makes a miss count double; "
             f"a weight of 0 leaves the throw out.</p>{_phase_words(setup)}"
         )
         row = widgets.HBox([find, self._keep], layout=widgets.Layout(flex_flow="row wrap"))
@@ -163,6 +163,10 @@ class FitPanel:
 
     def _ipython_display_(self) -> None:
         show_widget(self.widget, "Panel: wanted throws")
+
+
+def _signed(millimetres: float) -> str:
+    return f"{round(millimetres, 1) + 0.0:+.1f}"  # no minus before a nought
 
 
 def _fitted_name(name: str) -> str:

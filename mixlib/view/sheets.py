@@ -212,7 +212,7 @@ def _picture(setup: Setup) -> tuple[Drawing, str]:
     shown = on_wing if on_wing.any() else ~on_wing
     draw = wing_from_behind if on_wing.any() else tail_from_behind
     for command, way in ends_of(setup):
-        stages = rig.run(commands(**{command: way}))
+        stages = rig.run(commands(**{command: setup.end(command, way)}))
         if np.any(np.abs(stages.throw[shown]) >= NEUTRAL_MM):
             words = sentence_start(COMMAND_ENDS[command, way])
             return draw(setup.aircraft, stages.surface, stages.throw), f"{words}, at the command's end."
@@ -231,8 +231,7 @@ def _rows(card: Card, picture: _Picture | None) -> list[_Row]:
     else:
         rows.append(((mixes,), tuple(others)))
     rows.append(((_part(card.movements),),))
-    if not card.wanted.empty:
-        rows.append(((_part(card.wanted),),))
+    rows += [((_part(part),),) for part in (card.phases, card.wanted) if not part.empty]
     rows.append(((_part(card.bench_checks),), (_part(card.flight_checks),)))
     return rows
 
