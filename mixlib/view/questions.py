@@ -175,6 +175,8 @@ class Number:
             if self._near(value, slip.value) and not self._near(slip.value, self.answer):
                 return Reply(False, slip.text)
         size = "large" if abs(value) > abs(self.answer) else "small"
+        if value < 0 and not self.signed:
+            return Reply(False, f"Only the size is asked for: leave the minus away. {self.hint}")
         if value * self.answer < 0:
             return Reply(False, f"Size and sign both differ. {self.hint}")
         return Reply(False, f"That is too {size}. {self.hint}")
@@ -207,11 +209,12 @@ class Number:
         slips = (
             [Slip(-self.answer, f"The size is right, the sign is not. {self.hint}")] if self.signed else []
         )
+        nothing = "Something does change here" if self.signed else "It is more than nothing"
         if self.answer:
             slips += [
                 Slip(2 * self.answer, f"That is twice too much. {self.hint}"),
                 Slip(self.answer / 2, f"That is half of it. {self.hint}"),
-                Slip(0.0, f"Something does change here. {self.hint}"),
+                Slip(0.0, f"{nothing}. {self.hint}"),
             ]
         return tuple(slips)
 

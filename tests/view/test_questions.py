@@ -110,6 +110,8 @@ def test_zero_as_the_answer_has_no_slips_that_contradict_it():
 def test_unsigned_question_has_no_word_about_signs():
     size = Number("How long?", 20, "mm", 0.5, because="b.", hint="h.", signed=False)
     assert "sign is not" not in size.check("-20").text
+    assert size.check("-20").text == "Only the size is asked for: leave the minus away. h."
+    assert size.check("0").text == "It is more than nothing. h."
 
 
 @given(st.floats(-1e6, 1e6), st.floats(0.01, 10))
