@@ -8,9 +8,9 @@ from functools import lru_cache
 from mixlib.air.airframe import Airframe
 from mixlib.air.flight import Performance, performance
 from mixlib.chain import Rig, commands
-from mixlib.describe import Aircraft, Setup
+from mixlib.describe import Aircraft, Setup, shelf
 
-__all__ = ["known_performance", "wing_setting"]
+__all__ = ["flyable", "known_performance", "wing_setting"]
 
 
 def wing_setting(setup: Setup, **values: float) -> dict[str, float]:
@@ -50,6 +50,30 @@ def known_performance(aircraft: Aircraft, setting: Mapping[str, float] | None = 
         As `mixlib.air.flight.performance` gives it.
     """
     return _performance(aircraft, tuple(sorted((setting or {}).items())))
+
+
+def flyable(demo: Setup) -> shelf.Chosen:
+    """Set-up that the flight lessons work with: the reader's own if the air model can fly it, else the demo.
+
+    Parameters
+    ----------
+    demo : Setup
+        The invented set-up to fall back on.
+
+    Returns
+    -------
+    mixlib.describe.shelf.Chosen
+        The set-up, with a sentence for the reader that also says why an own one could not be flown.
+    """
+    chosen = shelf.chosen(demo)
+    try:
+        known_performance(chosen.setup.aircraft)
+    except ValueError as error:
+        sentence = (
+            f"Your own set-up cannot be flown here: {error}. Working with {demo.aircraft.name} instead."
+        )
+        return shelf.Chosen(demo, sentence)
+    return chosen
 
 
 @lru_cache(maxsize=128)
