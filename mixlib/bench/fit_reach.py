@@ -5,11 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from mixlib.bench.limits import travel_for_angle_percent
+from mixlib.bench.throws import follow
 from mixlib.chain import LinkageError
-from mixlib.chain.linkage import arm_range_deg, surface_angle_deg
-from mixlib.chain.servo import arm_angle_deg, pulse_us
 from mixlib.describe import Aircraft, Radio, Surface
-from mixlib.units import angle_from_throw_mm, throw_mm_from_angle
+from mixlib.units import angle_from_throw_mm
 
 __all__ = ["Reach"]
 
@@ -125,9 +124,6 @@ class Reach:
 
 def _throws_mm(surface: Surface, radio: Radio) -> np.ndarray:
     try:
-        ends = arm_range_deg(surface.linkage)
+        return follow(surface, radio, _GRID_PERCENT).throw_mm
     except LinkageError as error:
         raise LinkageError(f"{surface.name}: {error}") from None
-    arm = np.clip(arm_angle_deg(pulse_us(_GRID_PERCENT, radio)[0], surface.servo), *ends)
-    angle = np.clip(surface_angle_deg(surface.linkage, arm), -surface.stop_up_deg, surface.stop_down_deg)
-    return throw_mm_from_angle(angle, surface.chord_mm)

@@ -10,7 +10,7 @@ from mixlib.bench.card import bench_card as make_card
 from mixlib.bench.card_sections import Section
 from mixlib.describe import DescriptionError, Setup, shelf
 from mixlib.view.parts import table
-from mixlib.view.screen import action_button, card, show_widget, spoken
+from mixlib.view.screen import action_button, card, choices_row, show_widget, spoken
 from mixlib.view.sheets import save_card
 
 __all__ = ["CardPanel", "bench_card"]
@@ -51,13 +51,7 @@ class CardPanel:
             style={"description_width": "6em"},
             layout=widgets.Layout(width="100%", max_width="40em"),
         )
-        self.paper = widgets.RadioButtons(
-            options=list(_PAPERS),
-            description="Paper",
-            style={"description_width": "6em"},
-            layout=widgets.Layout(width="auto"),
-        )
-        self.paper.add_class("mix-sideways")
+        self.paper = choices_row("Paper", list(_PAPERS))
         save = action_button("Save text and PDF", self.save)
         self._body = widgets.HTML()
         self._told = widgets.HTML()

@@ -9,6 +9,7 @@ from typing import Any, Protocol
 import ipywidgets as widgets
 
 from mixlib.describe.words import COMMAND_ENDS
+from mixlib.view.screen import choices_row
 
 __all__ = ["Control", "NumberGrid", "Pick", "Slider", "Tick", "command_slider"]
 
@@ -154,8 +155,6 @@ class Pick:
         First value; the first option when left out.
     label : str
         Stands before it; the name when left out.
-    menu : bool
-        A drop-down menu instead of all choices in a row.
     """
 
     def __init__(
@@ -164,22 +163,12 @@ class Pick:
         options: Mapping[str, Any] | Sequence[str],
         start: Any = None,
         label: str = "",
-        menu: bool = False,
     ) -> None:
         self.name = name
         pairs = list(options.items()) if isinstance(options, Mapping) else [(text, text) for text in options]
         self._start = pairs[0][1] if start is None else start
-        kind = widgets.Dropdown if menu else widgets.RadioButtons
-        self.widget = kind(
-            options=pairs,
-            value=self._start,
-            description=label or name,
-            tooltip=label or name,  # without one, the label's hover text is the word "null"
-            style={"description_width": "7em"},
-            layout=widgets.Layout(width="auto"),
-        )
-        if not menu:
-            self.widget.add_class("mix-sideways")
+        self.widget = choices_row(label or name, pairs)
+        self.widget.value = self._start
 
     @property
     def value(self) -> Any:

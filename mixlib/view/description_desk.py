@@ -15,7 +15,7 @@ from mixlib.view.drafts import Draft, fields_of
 from mixlib.view.forms import DraftForm
 from mixlib.view.linkage_shapes import linkage_side
 from mixlib.view.pictures import svg
-from mixlib.view.screen import card, show_widget, spoken
+from mixlib.view.screen import card, choices_row, show_widget, spoken
 
 __all__ = ["DescriptionDesk"]
 
@@ -31,10 +31,10 @@ class DescriptionDesk:
     """
 
     def __init__(self) -> None:
-        self._aircraft = _sideways("aircraft", _named("aircraft"))
-        self._radio = _sideways("radio", _named("radio"))
+        self._aircraft = choices_row("aircraft", _named("aircraft"))
+        self._radio = choices_row("radio", _named("radio"))
         self._aircraft.value, self._radio.value = "orchard_two", "simple_six"
-        self._own = _sideways("my own", shelf.kept_names())
+        self._own = choices_row("my own", shelf.kept_names())
         from_demo = widgets.Button(description="Start from this aircraft and radio")
         from_own = widgets.Button(description="Open my own")
         from_demo.on_click(lambda _: self._open_demo())
@@ -232,18 +232,6 @@ class DescriptionDesk:
 
     def _ipython_display_(self) -> None:
         show_widget(self.widget, "Form: describe your aircraft and your radio")
-
-
-def _sideways(label: str, options) -> widgets.RadioButtons:
-    """Choices in a row; unlike a menu they can be reached and changed with Tab and the arrow keys."""
-    choices = widgets.RadioButtons(
-        options=options,
-        description=label,
-        style={"description_width": "6em"},
-        layout=widgets.Layout(width="auto"),
-    )
-    choices.add_class("mix-sideways")
-    return choices
 
 
 def _named(word: str) -> list[tuple[str, str]]:

@@ -14,7 +14,7 @@ from mixlib.bench.practice import Practice
 from mixlib.describe import Setup
 from mixlib.describe.words import sentence_start
 from mixlib.view.parts import table
-from mixlib.view.screen import action_button, card, show_widget, spoken
+from mixlib.view.screen import action_button, card, choices_row, show_widget, spoken
 
 __all__ = ["FinderPanel", "PracticePanel", "fault_finder", "practice"]
 
@@ -69,8 +69,10 @@ class FinderPanel:
         self._finder = finder
         self.observations: dict[tuple[str, str], str] = {}
         both = [(f"{command}, both ends", command) for command in finder.both_ends]
-        self.test = _sideways("test", [*((test.name, test.name) for test in finder.tests), *both])
-        self.seen = {surface.name: _sideways(surface.name, []) for surface in finder.setup.aircraft.surfaces}
+        tests = [(test.name, test.name) for test in finder.tests]
+        self.test = choices_row("test", [*tests, *both], "mix-surfaces")
+        names = finder.setup.aircraft.surface_names
+        self.seen = {name: choices_row(name, [], "mix-surfaces") for name in names}
         self.test.observe(self._offer_words, "value")
         add = action_button("Add what I saw", self.add)
         again = action_button("Start again", self.start_again)
@@ -148,7 +150,7 @@ class PracticePanel:
     def __init__(self, finder: Finder, seed: int) -> None:
         self._finder = finder
         self._seed = seed
-        self.test = _sideways("test", [test.name for test in finder.tests])
+        self.test = choices_row("test", [test.name for test in finder.tests], "mix-surfaces")
         self.guess = widgets.RadioButtons(layout=widgets.Layout(width="auto"))
         do = action_button("Do this test", self.do)
         check = action_button("Check my answer", self.check)
@@ -220,10 +222,3 @@ class PracticePanel:
 
     def _ipython_display_(self) -> None:
         show_widget(self.widget, "Panel: practice")
-
-
-def _sideways(label: str, options: list[str]) -> widgets.RadioButtons:
-    choices = widgets.RadioButtons(options=options, description=label, layout=widgets.Layout(width="auto"))
-    choices.add_class("mix-sideways")
-    choices.add_class("mix-surfaces")
-    return choices

@@ -10,7 +10,7 @@ from IPython.display import display
 
 from mixlib.view.theme import BLUE, GREEN, INK, QUIET, VERMILION, WHITE
 
-__all__ = ["action_button", "card", "show_widget", "spoken"]
+__all__ = ["action_button", "card", "choices_row", "show_widget", "spoken"]
 
 # Dark words on a white card, whatever theme the notebook is shown in; large enough for a projector.
 STYLE = f"""<style>
@@ -111,6 +111,35 @@ def action_button(text: str, action: Callable[[], object]) -> widgets.Button:
     button = widgets.Button(description=text, layout=widgets.Layout(width="auto", align_self="flex-start"))
     button.on_click(lambda _: action())
     return button
+
+
+def choices_row(label: str, options: Sequence, *kinds: str) -> widgets.RadioButtons:
+    """Make a row of choices; unlike a menu they can be reached and changed with Tab and the arrow keys.
+
+    Parameters
+    ----------
+    label : str
+        Stands before it.
+    options : sequence
+        Words, or pairs of words and value; the first is chosen.
+    *kinds : str
+        Further CSS classes.
+
+    Returns
+    -------
+    ipywidgets.RadioButtons
+        The choices.
+    """
+    choices = widgets.RadioButtons(
+        options=options,
+        description=label,
+        tooltip=label,  # without one, the label's hover text is the word "null"
+        style={"description_width": "7em"},
+        layout=widgets.Layout(width="auto"),
+    )
+    for kind in ("mix-sideways", *kinds):
+        choices.add_class(kind)
+    return choices
 
 
 def spoken(word: str, text: str, kind: str = "") -> str:
