@@ -176,10 +176,10 @@ def _fitted_name(name: str) -> str:
 
 
 def _phase_words(setup: Setup) -> str:
-    ends = {phase.name: lever_end(setup, phase.name) for phase in setup.phases}
     parts = [
-        f"{name} is {command} ({COMMAND_ENDS[command][side == 'above']})"
-        for name, (command, side) in ((name, end) for name, end in ends.items() if end)
+        f"{phase.name} is {end[0]} ({COMMAND_ENDS[end[0]][end[1] == 'above']})"
+        for phase in setup.phases
+        if (end := lever_end(setup, phase.name))
     ]
     return f"<p>From your phases: {html.escape(listed(parts))}.</p>" if parts else ""
 
