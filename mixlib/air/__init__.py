@@ -1,1 +1,1 @@
-"""Air model: sections, wing, flight and approach, from NumPy alone."""
+"""In the air: sections, wing, the whole aircraft, the landing; from NumPy alone."""

@@ -1,1 +1,1 @@
-"""At the bench: wanted throws, the budget of travel, faults, cautions and the bench card."""
+"""At the bench: one surface, the fit to a radio, faults, and the bench card."""

@@ -17,7 +17,9 @@ from collections.abc import Callable
 import aerosandbox as asb
 import numpy as np
 
-from mixlib.air import approach, compensation, flight, handling, landing
+from mixlib.air.aircraft import elevator as compensation
+from mixlib.air.aircraft import flight, handling
+from mixlib.air.landing import approach, landing
 from mixlib.describe import shipped
 
 SPEED_M_S = 9.0

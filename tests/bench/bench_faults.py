@@ -14,8 +14,8 @@ from collections.abc import Callable
 
 import numpy as np
 
-from mixlib.bench.diagnose import Finder
-from mixlib.bench.edits import apply_faults
+from mixlib.bench.faults.edits import apply_faults
+from mixlib.bench.faults.finder import Finder
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 
 DOUBLES_TRIED = 100

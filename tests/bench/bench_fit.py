@@ -10,9 +10,9 @@ import time
 from collections.abc import Callable
 from itertools import product
 
-from mixlib.bench.budget import budget
-from mixlib.bench.fit import fit, other_holes
-from mixlib.bench.wants import usual_wants
+from mixlib.bench.fit.recommend import fit, other_holes
+from mixlib.bench.fit.wants import usual_wants
+from mixlib.bench.surface.budget import budget
 from mixlib.describe import shipped, shipped_names
 
 

@@ -19,9 +19,11 @@ import numpy as np
 
 from mixlib.describe import Setup
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
-from mixlib.view import air_panels, handling_panels, phase_panels
-from mixlib.view.parts import Panel
-from mixlib.view.pictures import svg
+from mixlib.draw.svg import svg
+from mixlib.panel import flight as air_panels
+from mixlib.panel import handling as handling_panels
+from mixlib.panel import phases as phase_panels
+from mixlib.panel.base.panel import Panel
 
 MOVES = 12
 PANELS: dict[str, Callable[[Setup], Panel]] = {

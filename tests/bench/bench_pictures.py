@@ -18,12 +18,12 @@ from matplotlib.figure import Figure
 from PIL import Image
 
 from mixlib.describe import shipped
+from mixlib.draw.charts import Curve, Spot, line_chart
+from mixlib.draw.linkage import linkage_side
+from mixlib.draw.shapes import Circle, Drawing
+from mixlib.draw.svg import svg
+from mixlib.draw.wing import surfaces_drawing
 from mixlib.units import throw_mm_from_angle
-from mixlib.view.charts import Curve, Spot, line_chart
-from mixlib.view.linkage_shapes import linkage_side
-from mixlib.view.pictures import svg
-from mixlib.view.shapes import Circle, Drawing
-from mixlib.view.wing_shapes import surfaces_drawing
 
 AIRCRAFT = shipped("aircraft", "orchard_three")
 SPEED = np.linspace(4, 20, 120)

@@ -1,0 +1,371 @@
+"""Flight phases in the air: which angles suit thermal, cruise, speed and landing, and how each of them flies.
+
+The elevator of a phase holds the speed that the aircraft has when the other surfaces move there: it takes
+away the pitch change of flap, reflex and brake, no more.  Flying faster or slower stays with the stick.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.flight import Performance, trimmed_at
+from mixlib.air.aircraft.glide import Trimmed
+from mixlib.air.aircraft.handling import Roll, roll
+from mixlib.air.aircraft.settings import known_performance, wing_setting
+from mixlib.air.aircraft.trim import at_incidence
+from mixlib.bench.surface.levers import PHASE_NAMES, added
+from mixlib.chain.transition import Transition, transition
+from mixlib.describe import Phase, Setup
+
+__all__ = [
+    "Change",
+    "FlownPhase",
+    "change",
+    "complete",
+    "fly_phase",
+    "phase_at",
+    "phase_speed_m_s",
+    "usual_phases",
+    "wing_angles",
+]
+
+SPEED_FACTOR = 2.0
+"""Speed of the phase "speed" over the clean wing's speed of best glide; common practice, no source."""
+
+_LANDING_DROOP_DEG = 15.0  # ailerons alone: more droop than this costs more roll than it brings drag
+_DIAL = np.linspace(0.0, 1.0, 11)
+_SLOWEST = 1.1  # times the stalling speed: slower than this no elevator is compared
+_STILL_DEG = 0.05  # a surface that turns by less has not moved
+_MOMENTS = 13
+
+
+@dataclass(frozen=True)
+class FlownPhase:
+    """How a phase flies.
+
+    Attributes
+    ----------
+    phase : Phase
+        Where the surfaces rest.
+    performance : Performance
+        Glide polar of its wing setting, with stall and approach.
+    glide : Trimmed
+        The glide at the phase's own speed.
+    elevator_deg : float
+        Elevator that holds that speed, less what the clean wing needs at it, trailing edge down +.
+    stick_deg : float
+        What the stick must add to the elevator as set, trailing edge down +.
+    roll : Roll
+        The roll that full roll command gives at that speed, as far as travel is left.
+    """
+
+    phase: Phase
+    performance: Performance
+    glide: Trimmed
+    elevator_deg: float
+    stick_deg: float
+    roll: Roll
+
+
+@dataclass(frozen=True)
+class Change:
+    """A change of phase in time, at one speed.
+
+    Attributes
+    ----------
+    transition : Transition
+        Surface angles over time.
+    speed_m_s : float
+        The speed that is kept.
+    needed_deg : numpy.ndarray
+        Shape (moments,): elevator that holds the speed at each moment, less what the clean wing needs.
+    set_deg : numpy.ndarray
+        Shape (moments,): where the elevator is.
+    lift_share : float
+        Share of the first lift that the last phase has at the incidence of the first.
+    sink_m_s : numpy.ndarray
+        Shape (moments,): sink with the nose kept where it points, once the incidence has grown to carry the
+        weight again.
+    settled_sink_m_s : float
+        Sink of the steady glide of the last phase at that speed.
+    """
+
+    transition: Transition
+    speed_m_s: float
+    needed_deg: np.ndarray
+    set_deg: np.ndarray
+    lift_share: float
+    sink_m_s: np.ndarray
+    settled_sink_m_s: float
+
+    @property
+    def worst(self) -> tuple[float, float]:
+        """Time in s, and elevator in deg that is there and not needed (down +), when it is furthest out."""
+        at = int(np.argmax(np.abs(self.out_deg)))
+        return float(self.transition.time_s[at]), float(self.out_deg[at])
+
+    @property
+    def out_deg(self) -> np.ndarray:
+        """Shape (moments,): elevator that is there and not needed, trailing edge down +."""
+        return self.set_deg - self.needed_deg
+
+    def out_for_s(self, more_than_deg: float) -> float:
+        """How long the elevator is out.
+
+        Parameters
+        ----------
+        more_than_deg : float
+            What counts as out, deg.
+
+        Returns
+        -------
+        float
+            Time on the way in s, not counted once all surfaces have arrived.
+        """
+        fine = np.linspace(0.0, float(self.transition.arrives_s.max()), 401)
+        out = np.interp(fine, self.transition.time_s, self.out_deg)
+        return float(np.mean(np.abs(out) > more_than_deg) * fine[-1])
+
+
+def phase_speed_m_s(name: str, found: Performance, clean: Performance) -> float:
+    """Speed at which a phase is flown.
+
+    Parameters
+    ----------
+    name : str
+        The phase.
+    found, clean : Performance
+        Of its setting, and of the clean wing.
+
+    Returns
+    -------
+    float
+        m/s: thermal at least sink, landing at the approach speed, speed at `SPEED_FACTOR` times the clean
+        best glide, all others at their best glide.
+    """
+    if name == "thermal":
+        return float(found.least_sink.speed_m_s)
+    if name == "landing":
+        return float(found.approach.speed_m_s)
+    if name == "speed":
+        return SPEED_FACTOR * float(clean.best_glide.speed_m_s)
+    return float(found.best_glide.speed_m_s)
+
+
+def phase_at(setup: Setup, name: str, **values: float) -> Phase:
+    """Make a phase of what the levers do, with the elevator that goes with it.
+
+    Parameters
+    ----------
+    setup : Setup
+        What the levers do.
+    name : str
+        Name of the phase.
+    **values : float
+        Commands, such as ``camber=0.3`` or ``brake=1``.
+
+    Returns
+    -------
+    Phase
+        Angles in deg, to a tenth, of all surfaces of the wing and of those that trim.
+    """
+    airframe = Airframe.from_aircraft(setup.aircraft)
+    angles = wing_setting(setup, **values)
+    elevator = 0.0
+    if _moves(angles):
+        clean, found = (known_performance(setup.aircraft, setting) for setting in ({}, angles))
+        speed = _comparable(phase_speed_m_s(name, found, clean), clean, found)
+        elevator = _elevator_deg(airframe, angles, speed)
+    angles |= dict.fromkeys(airframe.pitch_names, elevator)
+    return Phase(name=name, angles_deg={part: round(angle, 1) + 0.0 for part, angle in angles.items()})
+
+
+def usual_phases(setup: Setup) -> tuple[Phase, ...]:
+    """Phases to start from, as the levers of a set-up reach them.
+
+    Thermal is the droop with the least sink, speed the reflex with the least sink at speed, landing the full
+    brake; on a radio without one, the droop nearest to 15 deg of aileron.
+
+    Parameters
+    ----------
+    setup : Setup
+        What its levers do.
+
+    Returns
+    -------
+    tuple of Phase
+        One for each of `PHASE_NAMES`.
+    """
+    airframe = Airframe.from_aircraft(setup.aircraft)
+    held = setup.radio.commands
+    thermal = speed = landing = {}
+    if "camber" in held:
+        settings = [wing_setting(setup, camber=share) for share in _DIAL]
+        sinks = [known_performance(setup.aircraft, setting).least_sink.sink_m_s for setting in settings]
+        thermal = {"camber": float(_DIAL[np.argmin(sinks)])}
+        fast = SPEED_FACTOR * float(known_performance(setup.aircraft).best_glide.speed_m_s)
+        reflexed = [wing_setting(setup, camber=-share) for share in _DIAL]
+        rows = {name: np.array([angles[name] for angles in reflexed]) for name in reflexed[0]}
+        sinks = np.broadcast_to(trimmed_at(airframe, rows, fast).sink_m_s, _DIAL.shape)
+        speed = {"camber": -float(_DIAL[np.argmin(np.round(sinks, 3))])}
+        landing = {"camber": _landing_droop(setup)}
+    if "brake" in held and _moves(wing_setting(setup, brake=1.0)):
+        landing = {"brake": 1.0}
+    levers = {"thermal": thermal, "cruise": {}, "speed": speed, "landing": landing}
+    return tuple(phase_at(setup, name, **levers[name]) for name in PHASE_NAMES)
+
+
+def complete(setup: Setup) -> tuple[Phase, ...]:
+    """The phases of a set-up, with the usual ones where it has none of that name.
+
+    Parameters
+    ----------
+    setup : Setup
+        Its phases and levers.
+
+    Returns
+    -------
+    tuple of Phase
+        Those of `PHASE_NAMES` first, then the reader's others.
+    """
+    missing = any(setup.phase(name) is None for name in PHASE_NAMES)
+    usual = {phase.name: phase for phase in usual_phases(setup)} if missing else {}
+    first = [setup.phase(name) or usual[name] for name in PHASE_NAMES]
+    return (*first, *(phase for phase in setup.phases if phase.name not in PHASE_NAMES))
+
+
+def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
+    """Fly a phase at its own speed.
+
+    Parameters
+    ----------
+    setup : Setup
+        The aircraft, and what is left of its roll travel.
+    phase : Phase
+        Where the surfaces rest.
+
+    Returns
+    -------
+    FlownPhase
+        Glide, elevator and roll.
+    """
+    airframe = Airframe.from_aircraft(setup.aircraft)
+    angles = wing_angles(setup, phase)
+    clean, found = (known_performance(setup.aircraft, setting) for setting in ({}, angles))
+    speed = phase_speed_m_s(phase.name, found, clean)
+    compared = _comparable(speed, clean, found)
+    rows = {name: np.array([0.0, angle, angle]) for name, angle in angles.items()}
+    glides = trimmed_at(airframe, rows, np.array([compared, compared, speed]))
+    elevator = float(glides.elevator_deg[1] - glides.elevator_deg[0])
+    resting = added(setup, phase.angles_deg)
+    turned = added(setup, phase.angles_deg, roll=1.0)
+    movement = {name: turned[name] - resting[name] for name in airframe.wing.surface_names}
+    return FlownPhase(
+        phase=phase,
+        performance=found,
+        glide=glides[2],
+        elevator_deg=elevator,
+        stick_deg=elevator - _as_set(airframe, phase.angles_deg),
+        roll=roll(airframe, movement, speed, angles),
+    )
+
+
+def wing_angles(setup: Setup, phase: Phase) -> dict[str, float]:
+    """Angles of flaps and ailerons of a phase; what trims is left out.
+
+    Parameters
+    ----------
+    setup : Setup
+        The aircraft.
+    phase : Phase
+        Where its surfaces rest.
+
+    Returns
+    -------
+    dict of str to float
+        Surface name to angle in deg.
+    """
+    parts = setup.aircraft.of_kind("aileron", "flap")
+    return {part.name: phase.angles_deg.get(part.name, 0.0) for part in parts}
+
+
+def change(setup: Setup, start: Phase, end: Phase, over_s: float, speed_m_s: float) -> Change:
+    """Follow the surfaces from one phase to another, and the elevator that every moment would need.
+
+    The aircraft is taken to keep its speed, and the air to follow at once.  What is out of balance for a
+    moment is told in degrees of elevator, and as the sink with the nose kept where it points; how the nose
+    then swings is not worked out.
+
+    Parameters
+    ----------
+    setup : Setup
+        The aircraft with its servos.
+    start, end : Phase
+        From where to where.
+    over_s : float
+        Time that the radio takes for the change, s; 0 is at once.
+    speed_m_s : float
+        The speed that is kept, m/s; both phases must be able to fly it.
+
+    Returns
+    -------
+    Change
+        Angles and elevator over time.
+
+    Raises
+    ------
+    ValueError
+        If a linkage cannot reach a phase, or a number is out of its range.
+    """
+    airframe = Airframe.from_aircraft(setup.aircraft)
+    moved = transition(setup.aircraft, start.angles_deg, end.angles_deg, over_s, _MOMENTS)
+    columns = {name: moved.surface_deg[:, place] for place, name in enumerate(moved.names)}
+    wing = {part.name: columns[part.name] for part in setup.aircraft.of_kind("aileron", "flap")}
+    rows = {name: np.append(0.0, angles) for name, angles in wing.items()}
+    glides = trimmed_at(airframe, rows, np.full(1 + len(moved.time_s), float(speed_m_s)))
+    clean, glides = glides[0], glides[1:]
+    last = {name: float(angles[-1]) for name, angles in wing.items()}
+    still_there = at_incidence(airframe, airframe.angles_deg(last), glides.alpha_deg[0])
+    first_path = glides.path_deg[0] + glides.alpha_deg - glides.alpha_deg[0]
+    return Change(
+        transition=moved,
+        speed_m_s=float(speed_m_s),
+        needed_deg=glides.elevator_deg - clean.elevator_deg,
+        set_deg=np.mean([columns[name] for name in airframe.pitch_names], axis=0),
+        lift_share=float(still_there.lift / glides.lift[0]),
+        sink_m_s=speed_m_s * np.sin(np.radians(first_path)),
+        settled_sink_m_s=float(glides.sink_m_s[-1]),
+    )
+
+
+def _moves(angles_deg: Mapping[str, float]) -> bool:
+    return any(abs(angle) > _STILL_DEG for angle in angles_deg.values())
+
+
+def _landing_droop(setup: Setup) -> float:
+    """Place of the camber dial at which the ailerons droop most, but no more than they should for landing."""
+    for share in _DIAL[::-1]:
+        angles = wing_setting(setup, camber=share)
+        drooped = [angles[part.name] for part in setup.aircraft.of_kind("aileron")]
+        if not drooped or max(drooped) <= _LANDING_DROOP_DEG + 1.0:
+            return float(share)
+    return 0.0
+
+
+def _comparable(speed_m_s: float, clean: Performance, found: Performance) -> float:
+    """The speed nearest to a phase's that the clean wing can fly too."""
+    return max(speed_m_s, *(_SLOWEST * float(item.stall.speed_m_s) for item in (clean, found)))
+
+
+def _elevator_deg(airframe: Airframe, angles: Mapping[str, float], speed_m_s: float) -> float:
+    both = {name: np.array([0.0, angle]) for name, angle in angles.items()}
+    elevator = np.broadcast_to(trimmed_at(airframe, both, speed_m_s).elevator_deg, (2,))
+    return float(elevator[1] - elevator[0])
+
+
+def _as_set(airframe: Airframe, angles_deg: Mapping[str, float]) -> float:
+    return float(np.mean([angles_deg.get(name, 0.0) for name in airframe.pitch_names]))

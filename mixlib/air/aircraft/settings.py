@@ -1,0 +1,81 @@
+"""From the reader's set-up to the air model: where the wing's surfaces stand, and how it flies so."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.flight import Performance, performance
+from mixlib.chain import Rig, commands
+from mixlib.describe import Aircraft, Setup, shelf
+
+__all__ = ["flyable", "known_performance", "wing_setting"]
+
+
+def wing_setting(setup: Setup, **values: float) -> dict[str, float]:
+    """Angles of the flaps and ailerons at some commands, as the whole chain gives them.
+
+    Parameters
+    ----------
+    setup : Setup
+        The reader's set-up.
+    **values : float
+        Commands by name, such as ``camber=0.5`` or ``brake=1``; what is left out is 0.
+
+    Returns
+    -------
+    dict of str to float
+        Surface name to angle in deg, trailing edge down positive; surfaces that trim are left out, since the
+        air model finds their angle itself.
+    """
+    angles = Rig(setup).run(commands(**values)).surface
+    pairs = zip(setup.aircraft.surfaces, angles.tolist(), strict=True)
+    return {surface.name: angle for surface, angle in pairs if surface.kind in ("aileron", "flap")}
+
+
+def known_performance(aircraft: Aircraft, setting: Mapping[str, float] | None = None) -> Performance:
+    """How a setting glides in standard air; one that was asked for before is not worked out again.
+
+    Parameters
+    ----------
+    aircraft : Aircraft
+        The aircraft.
+    setting : mapping of str to float, optional
+        Surface angles, deg.
+
+    Returns
+    -------
+    Performance
+        As `mixlib.air.aircraft.flight.performance` gives it.
+    """
+    return _performance(aircraft, tuple(sorted((setting or {}).items())))
+
+
+def flyable(demo: Setup) -> shelf.Chosen:
+    """Set-up that the flight lessons work with: the reader's own if the air model can fly it, else the demo.
+
+    Parameters
+    ----------
+    demo : Setup
+        The invented set-up to fall back on.
+
+    Returns
+    -------
+    mixlib.describe.shelf.Chosen
+        The set-up, with a sentence for the reader that also says why an own one could not be flown.
+    """
+    chosen = shelf.chosen(demo)
+    try:
+        known_performance(chosen.setup.aircraft)
+    except ValueError as error:
+        sentence = (
+            f"Your own set-up cannot be flown here: {error}. Working with {demo.aircraft.name} instead."
+        )
+        return shelf.Chosen(demo, sentence)
+    return chosen
+
+
+@lru_cache(maxsize=128)
+def _performance(aircraft: Aircraft, setting: tuple[tuple[str, float], ...]) -> Performance:
+    return performance(Airframe.from_aircraft(aircraft), dict(setting))

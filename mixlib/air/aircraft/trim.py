@@ -1,0 +1,284 @@
+"""Steady gliding flight: the elevator that balances the nose, and the speed that carries the weight.
+
+In a steady glide lift and drag together equal the weight, ``(rho/2) V^2 S sqrt(CL^2 + CD^2) = m g``, and the
+path slopes down at ``tan(path) = CD / CL``.  This holds from the best glide to the vertical dive.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from mixlib.air.aircraft.airframe import Airframe, TailForces, drag_band
+from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
+from mixlib.air.wing import lifting_line as wing
+from mixlib.units import GRAVITY_M_S2
+
+__all__ = ["at_incidence", "at_speed", "stall_range"]
+
+_SLOWEST_M_S, _FASTEST_M_S = 2.0, 120.0
+_BALANCED = 4e-4
+_ELEVATOR_WORTH = 0.55
+_GLANCE_STEPS = 8
+_CARRIED = 2e-3
+
+
+def stall_range(airframe: Airframe, angles_deg) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Incidences between which an aircraft flies, roughly, from two solutions in attached flow.
+
+    Parameters
+    ----------
+    airframe : Airframe
+        The aircraft.
+    angles_deg : array_like, shape (..., surfaces)
+        Surface angles.
+
+    Returns
+    -------
+    tuple of numpy.ndarray, shape (...)
+        Incidence of the wing's root in deg at which the wing has no lift, at which its first hundredth
+        stalls, and at which half of it has stalled.
+    """
+    angles = np.asarray(angles_deg, float)
+    airframe = airframe.for_angles(angles)
+    curves = wing.section_curves(airframe.wing, airframe.of_part(airframe.wing, angles), 10.0)
+    alphas = np.array([-3.0, 1.0]).reshape(2, *[1] * (angles.ndim - 1))
+    lifts = wing.solve(airframe.wing, curves, alphas)
+    slope = np.maximum((lifts.lift[1] - lifts.lift[0]) / 4.0, 0.04)
+    nothing = -3.0 - lifts.lift[0] / slope
+    growth = np.maximum((lifts.incidence_deg[1] - lifts.incidence_deg[0]) / 4.0, 0.3)
+    stalls = 1.0 + lifts.margin_deg[1] / growth
+    order = np.argsort(stalls, axis=-1)
+    stalls = np.take_along_axis(stalls, order, axis=-1)
+    share = np.cumsum(airframe.wing.area_share[order], axis=-1)
+    first, half = (
+        np.take_along_axis(stalls, np.argmax(share >= part, axis=-1)[..., None], axis=-1)[..., 0]
+        for part in (0.01, 0.5)
+    )
+    return nothing, first, np.maximum(half, nothing + 8.0)
+
+
+def at_incidence(airframe: Airframe, angles_deg, alpha_deg, air: Air = STANDARD_AIR) -> Trimmed:
+    """Balance the aircraft at given incidences and find the speed of the steady glide.
+
+    Parameters
+    ----------
+    airframe : Airframe
+        The aircraft.
+    angles_deg : array_like, shape (..., surfaces)
+        Surface angles as set, without the elevator that the trim adds.
+    alpha_deg : array_like, shape (...)
+        Incidence of the wing's root; broadcast against the angles.
+    air : Air
+        Density and viscosity.
+
+    Returns
+    -------
+    Trimmed
+        One glide for each incidence.
+    """
+    angles, alpha = _spread(angles_deg, alpha_deg)
+    airframe = airframe.for_angles(angles)
+    first = _Case(airframe, angles, np.full(alpha.shape, _speed(airframe, 0.6, air)), air)
+    lift, drag, start = first.glance(alpha)
+    case = _Case(airframe, angles, _speed(airframe, np.hypot(lift, drag), air), air)
+    solved, tail, elevator, reached = case.balanced(alpha, None, start, 7)
+    lift, drag = solved.lift + tail.lift, solved.drag + tail.drag + case.other
+    speed = _speed(airframe, np.hypot(lift, drag), air)
+    return case.result(solved, tail, elevator, reached, speed, solved.converged)
+
+
+def at_speed(airframe: Airframe, angles_deg, speed_m_s, air: Air = STANDARD_AIR) -> Trimmed:
+    """Find incidence and elevator for a steady glide at given speeds.
+
+    Parameters
+    ----------
+    airframe : Airframe
+        The aircraft.
+    angles_deg : array_like, shape (..., surfaces)
+        Surface angles as set, without the elevator that the trim adds.
+    speed_m_s : array_like, shape (...)
+        Speed through the air; broadcast against the angles.
+    air : Air
+        Density and viscosity.
+
+    Returns
+    -------
+    Trimmed
+        One glide for each speed; below the stalling speed `Trimmed.converged` is False.
+
+    Raises
+    ------
+    ValueError
+        If a speed is not from 2 to 120 m/s.
+    """
+    angles, speed = _spread(angles_deg, speed_m_s)
+    if not np.all((speed >= _SLOWEST_M_S) & (speed <= _FASTEST_M_S)):
+        raise ValueError(f"speed_m_s is {speed_m_s}; give {_SLOWEST_M_S:g} to {_FASTEST_M_S:g} m/s")
+    airframe = airframe.for_angles(angles)
+    case = _Case(airframe, angles, speed, air)
+    wanted = _weight(airframe) / (0.5 * air.density_kg_m3 * speed**2 * airframe.wing.area_m2)
+    nothing, _, half = stall_range(airframe, angles)
+    alpha = np.clip(nothing + wanted / 0.085, nothing, half)
+    elevator, start = None, None
+    slope, before = np.full(alpha.shape, 0.085), None
+    for _ in range(8):
+        solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 3)
+        start = solved.circulation_m
+        found = np.hypot(solved.lift + tail.lift, solved.drag + tail.drag + case.other)
+        miss = np.where(solved.lift + tail.lift < 0, -found, found) - wanted
+        if np.all(np.abs(miss) < _CARRIED / 4):
+            break
+        if before is not None:
+            moved = alpha - before[0]
+            secant = (miss - before[1]) / np.where(np.abs(moved) > 1e-4, moved, np.inf)
+            slope = np.where(np.abs(secant) > 0.02, np.clip(secant, 0.02, 0.15), slope)
+        before = alpha, miss
+        alpha = np.clip(alpha - np.clip(miss / slope, -4, 4), nothing - 2.0, half + 2.0)
+    else:
+        solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 6)
+    lift, drag = solved.lift + tail.lift, solved.drag + tail.drag + case.other
+    carried = np.abs(np.hypot(lift, drag) - wanted) < _CARRIED * np.maximum(wanted, 0.5)
+    return case.result(solved, tail, elevator, reached, speed, carried & solved.converged)
+
+
+def _spread(angles_deg, value):
+    angles, value = np.asarray(angles_deg, float), np.asarray(value, float)
+    shape = np.broadcast_shapes(angles.shape[:-1], value.shape)
+    return np.broadcast_to(angles, (*shape, angles.shape[-1])), np.broadcast_to(value, shape)
+
+
+def _weight(airframe):
+    return airframe.aircraft.mass_kg * GRAVITY_M_S2
+
+
+def _speed(airframe, coefficient, air):
+    pressure = _weight(airframe) / (np.maximum(coefficient, 1e-4) * airframe.wing.area_m2)
+    return np.clip(np.sqrt(2 * pressure / air.density_kg_m3), _SLOWEST_M_S, _FASTEST_M_S)
+
+
+class _Case:
+    """One aircraft at given settings and speeds; its wing's sections are looked up once."""
+
+    def __init__(self, airframe: Airframe, angles, speed, air: Air):
+        self.airframe, self.angles, self.speed, self.air = airframe, angles, speed, air
+        self.other = airframe.other_drag(speed, air.viscosity_m2_s)
+        self._wing_trims = airframe.tail is None or not any(
+            name in airframe.tail.surface_names for name in airframe.pitch_names
+        )
+        self._curves = None if self._wing_trims else self._wing_curves(angles)
+
+    def _wing_curves(self, angles):
+        main = self.airframe.wing
+        return wing.section_curves(
+            main, self.airframe.of_part(main, angles), self.speed, self.air.viscosity_m2_s
+        )
+
+    def _with_elevator(self, elevator):
+        return self.angles + elevator[..., None] * self.airframe.pitch_mask
+
+    def glance(self, alpha):
+        """Lift and drag of the balanced aircraft without solving its tail, and the wing's circulation.
+
+        The tail's lift is what balances the wing's moment at the tail's arm.
+        """
+        frame = self.airframe
+        curves = self._wing_curves(self.angles) if self._wing_trims else self._curves
+        solved = wing.solve(frame.wing, curves, alpha, steps=_GLANCE_STEPS)
+        lift = solved.lift
+        if not self._wing_trims:
+            lift = lift + frame.wing_pitch(solved) / self._arm()
+        return lift, solved.drag + self.other, solved.circulation_m
+
+    def balanced(self, alpha, elevator, start, tries):
+        """Solve wing and tail with the elevator that balances them, by the secant rule.
+
+        Returns the wing, the tail, the elevator, and whether its stops let it balance.
+        """
+        frame = self.airframe
+        lowest, highest = frame.elevator_range_deg(self.angles)
+        solved, tail = None, None
+        if not self._wing_trims:
+            solved = wing.solve(frame.wing, self._curves, alpha, start_m=start)
+        if elevator is None:
+            elevator = self._elevator_guess(solved, alpha)
+        elevator = np.clip(elevator, lowest, highest)
+        moment_slope, before = np.full(alpha.shape, self._moment_slope()), None
+        for turn in range(tries):
+            angles = self._with_elevator(elevator)
+            if self._wing_trims:
+                solved = wing.solve(frame.wing, self._wing_curves(angles), alpha, start_m=start)
+                start = solved.circulation_m
+            near = None if tail is None else tail.circulation_m
+            tail = frame.tail_forces(solved, angles, self.speed, self.air.viscosity_m2_s, near)
+            moment = frame.wing_pitch(solved) + tail.pitch
+            if np.all(np.abs(moment) < _BALANCED) or turn == tries - 1:
+                break
+            if before is not None:
+                moved = elevator - before[0]
+                secant = (moment - before[1]) / np.where(np.abs(moved) > 1e-3, moved, np.inf)
+                usable = (secant < 0.2 * moment_slope) & (secant > 5 * moment_slope)
+                moment_slope = np.where(usable, secant, moment_slope)
+            before = elevator, moment
+            step = np.where(np.abs(moment) < _BALANCED, 0.0, np.clip(-moment / moment_slope, -15, 15))
+            elevator = np.clip(elevator + step, lowest, highest)
+        # A remainder worth less than a quarter of a degree of elevator is balance enough.
+        reached = np.abs(moment) < 0.25 * np.abs(self._moment_slope())
+        return solved, tail, elevator, reached
+
+    def _arm(self):
+        """Tail arm in mean chords of the wing."""
+        return self.airframe.aircraft.tail.arm_mm / 1000 / self.airframe.wing.mean_chord_m
+
+    def _elevator_guess(self, solved, alpha):
+        """Elevator that balances in attached flow; 0 where the wing itself trims."""
+        frame = self.airframe
+        if self._wing_trims:
+            return np.zeros(alpha.shape)
+        down = (
+            np.degrees(solved.circulation_m @ frame.downwash.T)
+            @ frame.tail.width_m
+            / frame.tail.width_m.sum()
+        )
+        felt = alpha + frame.aircraft.tail.incidence_deg - down
+        slope = self._moment_slope()
+        # An elevator degree is worth a little over half a degree of the whole tail's incidence.
+        return -(frame.wing_pitch(solved) + slope / _ELEVATOR_WORTH * frame.dihedral_cosine * felt) / slope
+
+    def _moment_slope(self):
+        """Pitching moment per degree of elevator in attached flow, a first guess; negative."""
+        frame = self.airframe
+        if self._wing_trims:
+            return -0.003
+        tail, arm = frame.tail, self._arm()
+        lift_slope = 2 * np.pi * tail.aspect_ratio / (tail.aspect_ratio + 2) * np.pi / 180
+        volume = tail.area_m2 / frame.wing.area_m2 * arm
+        return -_ELEVATOR_WORTH * lift_slope * volume * frame.dihedral_cosine
+
+    def result(
+        self, solved: wing.WingResult, tail: TailForces, elevator, reached, speed, converged
+    ) -> Trimmed:
+        """Gather what a lesson asks for."""
+        main = self.airframe.wing
+        low, high = drag_band(solved, self.airframe.of_part(main, self._with_elevator(elevator)))
+        lift = solved.lift + tail.lift
+        drag = solved.drag + tail.drag + self.other
+        path = np.arctan2(drag, lift)
+        return Trimmed(
+            alpha_deg=solved.alpha_deg,
+            speed_m_s=speed,
+            sink_m_s=speed * np.sin(path),
+            path_deg=np.degrees(path),
+            lift=lift,
+            drag=drag,
+            drag_low=solved.induced_drag + low + tail.drag_low + self.other,
+            drag_high=solved.induced_drag + high + tail.drag_high + self.other,
+            elevator_deg=elevator,
+            in_reach=reached,
+            downwash_deg=tail.downwash_deg,
+            margin_deg=solved.least_margin_deg,
+            first_to_stall_m=solved.first_to_stall_m,
+            stalled=solved.stalled,
+            tail_stalled=tail.stalled,
+            table_share=1 - solved.handbook_share,
+            converged=converged & reached,
+        )

@@ -1,0 +1,115 @@
+"""The club's field of the demo, and landings on it in several settings of the reader's aircraft."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.flight import Performance
+from mixlib.air.aircraft.settings import known_performance, wing_setting
+from mixlib.air.landing.landing import Landing, land
+from mixlib.describe import Setup
+
+__all__ = ["CLEARANCE_M", "HEDGE_M", "STRIP_M", "TURN_HEIGHT_M", "Flown", "Path", "landings"]
+
+HEDGE_M = 6.0
+"""Height of the Orchard Field club's hedge, m (invented)."""
+STRIP_M = 60.0
+"""Length of its strip behind the hedge, m (invented)."""
+CLEARANCE_M = 1.5
+"""Height to spare above the hedge on every approach, m."""
+TURN_HEIGHT_M = 15.0
+"""Height of the final turn, m."""
+
+
+@dataclass(frozen=True)
+class Path:
+    """One path over the hedge.
+
+    Attributes
+    ----------
+    name : str
+        What is flown.
+    x_m, z_m : numpy.ndarray
+        Places along the ground behind the hedge, and heights, m.
+    touchdown_m : float
+        Touchdown behind the hedge, m; NaN when the hedge is not cleared.
+    """
+
+    name: str
+    x_m: np.ndarray
+    z_m: np.ndarray
+    touchdown_m: float
+
+
+@dataclass(frozen=True)
+class Flown:
+    """A landing over the club's hedge.
+
+    Attributes
+    ----------
+    performance : Performance
+        How the setting glides.
+    landing : Landing
+        The landing as planned, and with speed, heading and drag a little off.
+    path : Path
+        The planned path.
+    """
+
+    performance: Performance
+    landing: Landing
+    path: Path
+
+    @property
+    def spread_m(self) -> tuple[float, float]:
+        """Nearest and furthest touchdown of all cases, m behind the hedge."""
+        return float(np.nanmin(self.landing.touchdown_m)), float(np.nanmax(self.landing.touchdown_m))
+
+
+def landings(
+    setup: Setup, settings: Mapping[str, Mapping[str, float]], head_wind_m_s: float = 0.0, late: str = ""
+) -> dict[str, Flown]:
+    """Fly the approach over the hedge in several settings, each with what may be a little off.
+
+    Parameters
+    ----------
+    setup : Setup
+        The reader's set-up.
+    settings : mapping of str to mapping
+        Name of the setting to the commands, such as ``{"full": {"camber": 1.0}}``.
+    head_wind_m_s : float
+        Head wind at 10 m height, m/s.
+    late : str
+        Name of a setting that is set only at the hedge, with the first setting before; none when empty.
+
+    Returns
+    -------
+    dict of str to Flown
+        One for each setting.
+    """
+    airframe = Airframe.from_aircraft(setup.aircraft)
+    found = {
+        name: known_performance(setup.aircraft, wing_setting(setup, **asked))
+        for name, asked in settings.items()
+    }
+    first = next(iter(found.values()))
+    landed = land(
+        airframe,
+        {name: first if name == late else flown for name, flown in found.items()},
+        height_m=TURN_HEIGHT_M,
+        head_wind_m_s=head_wind_m_s,
+        obstacle_m=HEDGE_M,
+        strip_m=STRIP_M,
+        clearance_m=CLEARANCE_M,
+        late={late: found[late]} if late else None,
+        late_height_m=HEDGE_M + CLEARANCE_M,
+    )
+    result = {}
+    for name, landing in landed.items():
+        behind = landing.paths.x_m[:, 0] - landing.turn_m[0]
+        path = Path(name, behind, landing.paths.z_m[:, 0], float(landing.touchdown_m[0]))
+        result[name] = Flown(found[name], landing, path)
+    return result

@@ -1,0 +1,204 @@
+"""Will it land on the strip: the approach of a setting with all that may go a little wrong.
+
+A landing over a hedge leaves a window for the final turn: turn too near to the hedge and the touchdown lies
+behind the end of the strip, too far and the hedge is not cleared.  A flat glide makes the window small or
+takes it away; flaps and air brake open it.  The window is worth as much as the pilot's speed, the wind and
+the drag are known, so each landing is flown with all of them a little off as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.flight import Performance
+from mixlib.air.landing.approach import Approach, Configuration, fly
+
+__all__ = ["CASES", "Landing", "configuration", "land"]
+
+CASES = (
+    "as planned",
+    "1 m/s slow",
+    "1 m/s fast",
+    "nose 1 deg left of the wind",
+    "nose 1 deg right of the wind",
+    "less drag",
+    "more drag",
+)
+"""What each case of a landing is."""
+
+_PILOT_CASES = 5
+
+
+@dataclass(frozen=True)
+class Landing:
+    """A landing over an obstacle on to a strip that begins right behind it.
+
+    Attributes
+    ----------
+    name : str
+        The setting.
+    paths : mixlib.air.landing.approach.Approach
+        The flown paths in the order of `CASES`, x from the final turn.
+    obstacle_m, strip_m, roll_out_m : float
+        Height of the obstacle, length of the strip, and room kept for sliding to a stop.
+    turn_m : numpy.ndarray
+        Shape (cases,): distance from the turn to the obstacle at which the case just clears it.
+    touchdown_m : numpy.ndarray
+        Shape (cases,): touchdown behind the obstacle when every case is turned at the planned place.
+    height_over_m : numpy.ndarray
+        Shape (cases,): height over the place of the obstacle then.
+    drift_m : numpy.ndarray
+        Shape (cases,): how far right of the line the touchdown lies.
+    """
+
+    name: str
+    paths: Approach
+    obstacle_m: float
+    strip_m: float
+    roll_out_m: float
+    turn_m: np.ndarray
+    touchdown_m: np.ndarray
+    height_over_m: np.ndarray
+    drift_m: np.ndarray
+
+    @property
+    def windows_m(self) -> np.ndarray:
+        """Nearest and furthest distance of the turn from the obstacle for each case; shape (cases, 2).
+
+        The nearest still stops on the strip, the furthest just clears the obstacle.  Where the nearest is
+        further than the furthest no turn will do.
+        """
+        nearest = self.paths.touchdown_m - (self.strip_m - self.roll_out_m)
+        return np.stack([nearest, self.turn_m], axis=-1)
+
+    @property
+    def safe_window_m(self) -> tuple[float, float]:
+        """Nearest and furthest turn that suit the plan and every slip of the pilot.
+
+        The cases of less and more drag are left out: they are not slips but what the model does not know, and
+        the first landings tell which of them is true.
+        """
+        windows = self.windows_m[:_PILOT_CASES]
+        return float(np.max(windows[:, 0])), float(np.min(windows[:, 1]))
+
+    @property
+    def fits(self) -> np.ndarray:
+        """Whether each case has a turn that lands it on the strip; shape (cases,)."""
+        windows = self.windows_m
+        return windows[:, 0] <= windows[:, 1]
+
+    @property
+    def fits_with_slips(self) -> bool:
+        """Whether one turn lands the plan and every slip of the pilot on the strip."""
+        nearest, furthest = self.safe_window_m
+        return nearest <= furthest
+
+
+def configuration(flown: Performance, name: str) -> Configuration:
+    """Lift and drag of a setting for the approach.
+
+    Parameters
+    ----------
+    flown : Performance
+        The setting; its approach speed is what the pilot holds.
+    name : str
+        What to call it.
+
+    Returns
+    -------
+    mixlib.air.landing.approach.Configuration
+        Points with rising lift up to the stall.
+    """
+    row = flown.polar
+    most = int(np.argmax(np.where(row.converged, row.lift, -np.inf)))
+    highest = np.maximum.accumulate(np.concatenate([[-np.inf], row.lift[:most]]))
+    keep = np.flatnonzero(row.lift[: most + 1] > highest + 1e-6)
+    return Configuration(name, row.lift[keep], row.drag[keep], float(flown.approach.speed_m_s))
+
+
+def land(
+    airframe: Airframe,
+    settings: Mapping[str, Performance],
+    height_m: float = 25.0,
+    head_wind_m_s: float = 2.0,
+    obstacle_m: float = 6.0,
+    strip_m: float = 60.0,
+    clearance_m: float = 1.5,
+    roll_out_m: float = 8.0,
+    late: Mapping[str, Performance] | None = None,
+    late_height_m: float = 0.0,
+) -> dict[str, Landing]:
+    """Fly landings as planned and with speed, heading and drag a little off, all settings at once.
+
+    Parameters
+    ----------
+    airframe : Airframe
+        The aircraft.
+    settings : mapping of str to Performance
+        Name to the setting of the approach.
+    height_m : float
+        Height of the final turn, m.
+    head_wind_m_s : float
+        Head wind at 10 m height, m/s; it grows with height.
+    obstacle_m, strip_m : float
+        Height of the obstacle, and length of the strip right behind it, m.
+    clearance_m : float
+        Height to spare over the obstacle, m.
+    roll_out_m : float
+        Room at the end of the strip for sliding to a stop, m (judgement, no source).
+    late : mapping of str to Performance, optional
+        Settings that are put in on the way down, for those names that have one.
+    late_height_m : float
+        Height at which they are, m.
+
+    Returns
+    -------
+    dict of str to Landing
+        Paths, touchdowns and the window for the turn, for each name.
+
+    Raises
+    ------
+    ValueError
+        If a number makes no sense.
+    """
+    if not (strip_m > roll_out_m >= 0 and obstacle_m >= 0 and clearance_m >= 0):
+        raise ValueError("strip_m must be more than roll_out_m, and no height or length less than 0")
+    late = late or {}
+    count, number = len(CASES), len(settings)
+    flown = list(settings.values())
+    first = [configuration(item, name) for name, item in settings.items()]
+    second = [configuration(late.get(name, item), f"{name}, late") for name, item in settings.items()]
+    bands = [(float(low), float(high)) for low, high in (item.approach.drag_factors for item in flown)]
+    paths = fly(
+        [item for item in first for _ in CASES],
+        airframe.aircraft.mass_kg,
+        airframe.wing.area_m2,
+        height_m=height_m,
+        head_wind_m_s=head_wind_m_s,
+        speed_error_m_s=[0, -1, 1, 0, 0, 0, 0] * number,
+        heading_error_deg=[0, 0, 0, -1, 1, 0, 0] * number,
+        drag_factor=[factor for band in bands for factor in (1, 1, 1, 1, 1, *band)],
+        late=[item for item in second for _ in CASES] if late else None,
+        late_height_m=late_height_m,
+        density_kg_m3=flown[0].air.density_kg_m3,
+    )
+    result = {}
+    for place, name in enumerate(settings):
+        own = paths.cases(slice(place * count, (place + 1) * count))
+        turn = own.turn_distance_m(obstacle_m, clearance_m)
+        result[name] = Landing(
+            name=name,
+            paths=own,
+            obstacle_m=obstacle_m,
+            strip_m=strip_m,
+            roll_out_m=roll_out_m,
+            turn_m=turn,
+            touchdown_m=own.touchdown_m - turn[0],
+            height_over_m=own.height_over_m(turn[0]),
+            drift_m=own.drift_m,
+        )
+    return result

@@ -1,0 +1,5 @@
+"""Lift, drag and moment of a section with a flap."""
+
+from mixlib.air.section.table import Curves, SectionResult, coefficients, curves, drag_band
+
+__all__ = ["Curves", "SectionResult", "coefficients", "curves", "drag_band"]

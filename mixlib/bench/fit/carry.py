@@ -1,0 +1,89 @@
+"""What a newly fitted set-up takes over from the one before: its phases, and the shape of its mix curves."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from mixlib.bench.fit.phase_wants import phases_of_wants
+from mixlib.describe import FreeMix, Setup
+
+__all__ = ["carried"]
+
+
+def carried(before: Setup, fitted: Setup) -> Setup:
+    """Take phases and curves over into a fitted set-up.
+
+    Parameters
+    ----------
+    before : Setup
+        The set-up that the wanted throws came from.
+    fitted : Setup
+        What the fit made of them; its mixes are straight, and its wanted throws are those of the reader.
+
+    Returns
+    -------
+    Setup
+        The fitted set-up with the phases of the one before, brought to the wanted throws, and with every mix
+        bent as its forerunner was, if the radio has curves: ends stay, points between keep their share.
+    """
+    for old in (mix for mix in before.free_mixes if mix.curve_percent):
+        fitted = _bent(old, {part.name for part in before.surfaces_on(old.follower)}, fitted)
+    return fitted.replace(phases=phases_of_wants(before, fitted.wanted))
+
+
+def _bent(old: FreeMix, served: set[str], fitted: Setup) -> Setup:
+    """The fitted set-up with the mix from the same leader to the same surfaces bent like an old one."""
+    radio = fitted.radio
+    if radio.curve_points < len(old.curve_percent):
+        return fitted
+    for number in sorted(set(fitted.wiring.values())):
+        if {part.name for part in fitted.surfaces_on(number)} == served:
+            fitted = _led_by_mix(fitted, number, old.leader)
+            for mix in fitted.free_mixes:
+                if (mix.leader, mix.follower) == (old.leader, number):
+                    points = np.round(_scaled(old.curve_percent, mix) / radio.gain_step_percent)
+                    points = np.clip(
+                        points * radio.gain_step_percent, radio.gain_min_percent, radio.gain_max_percent
+                    )
+                    bent = FreeMix(
+                        leader=mix.leader, follower=number, curve_percent=tuple((points + 0.0).tolist())
+                    )
+                    return fitted.with_mix(bent)
+    return fitted
+
+
+def _led_by_mix(fitted: Setup, number: int, leader: str | int) -> Setup:
+    """The same movements, but with the leader coming by a mix: it changes places with another command.
+
+    A direct control cannot be bent.  Where its output has gains of its own, the control and the command of a
+    mix may change places, and the demand stays what it was.
+    """
+    output = fitted.output(number)
+    if output.control != leader or not fitted.radio.output_gains:
+        return fitted
+    for mix in fitted.free_mixes:
+        if mix.follower == number and mix.leader in fitted.radio.can_drive(number):
+            swapped = FreeMix(
+                leader=leader,
+                follower=number,
+                gain_above_percent=output.gain_above_percent,
+                gain_below_percent=output.gain_below_percent,
+            )
+            others = tuple(other for other in fitted.free_mixes if other is not mix)
+            return fitted.replace(free_mixes=(*others, swapped)).with_output(
+                number,
+                control=mix.leader,
+                gain_above_percent=mix.gain_above_percent,
+                gain_below_percent=mix.gain_below_percent,
+            )
+    return fitted
+
+
+def _scaled(curve_percent: tuple[float, ...], mix: FreeMix) -> np.ndarray:
+    """The curve with its ends where the straight mix has them; a side without a curve becomes straight."""
+    points = np.array(curve_percent)
+    places = np.linspace(-1.0, 1.0, len(points))
+    straight = np.where(places > 0, mix.gain_above_percent, mix.gain_below_percent) * places
+    for side, end in ((places > 0, -1), (places < 0, 0)):
+        straight[side] = straight[end] * points[side] / points[end] if points[end] else straight[side]
+    return straight

@@ -1,0 +1,371 @@
+"""How far the commands can add up: where an output or a linkage runs out, and how much roll is left.
+
+The demand of every output is flat in each corner of the command square (roll by camber), with folds only
+where a command or a leading output changes side, or a curve has a point.  Every limit of output, servo,
+linkage and stop is one demand, since each step behind it is monotone.  So the square falls into polygons
+whose corners are found exactly, by cutting along straight lines; nothing is sampled.
+
+All commands here are after rate and expo, as the mixes see them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from mixlib.bench.surface.limits import REASONS, travel_limits
+from mixlib.chain import Rig, commands
+from mixlib.chain.controls import shape
+from mixlib.chain.mixing import Mixer, leading_command
+from mixlib.describe import Output, Radio, Setup
+from mixlib.describe.words import sentence_start
+from mixlib.units import COMMANDS
+
+__all__ = ["Budget", "Limit", "Lost", "area", "budget", "clip_polygon", "largest_camber", "roll_left"]
+
+_ROLL, _CAMBER, _BRAKE = (COMMANDS.index(name) for name in ("roll", "camber", "brake"))
+
+
+@dataclass(frozen=True)
+class Limit:
+    """Demand beyond which an output, or a surface on it, does not follow.
+
+    Attributes
+    ----------
+    output : int
+        Which output, from 1.
+    demand_percent : float
+        The demand.
+    upper : bool
+        Whether larger demands are lost, else smaller ones.
+    words : str
+        What runs out.
+    """
+
+    output: int
+    demand_percent: float
+    upper: bool
+    words: str
+
+
+@dataclass(frozen=True)
+class Lost:
+    """Part of the command square that a limit takes away.
+
+    Attributes
+    ----------
+    limit : Limit
+        What runs out.
+    polygons : tuple of numpy.ndarray
+        Corners, shape (corners, 2), roll and camber commands, anticlockwise; they do not overlap.
+    share : float
+        Share of the whole square, 0 to 1.
+    """
+
+    limit: Limit
+    polygons: tuple[np.ndarray, ...]
+    share: float
+
+
+@dataclass(frozen=True)
+class Budget:
+    """What the outputs can add up.
+
+    Attributes
+    ----------
+    brake : float
+        Brake command that it holds for, 0 to 1.
+    square : tuple of float
+        Largest roll and camber commands, after rate, either way.
+    safe : tuple of numpy.ndarray
+        Polygons in which every surface follows; corners of roll and camber commands.
+    safe_share : float
+        Their share of the square, 0 to 1.
+    lost : tuple of Lost
+        What each limit takes away, largest first.
+    roll_left : dict of str to float
+        Share of the neutral roll movement that is left, 0 to 1, by words such as ``"full droop"``.
+    words : tuple of str
+        Sentences that say the same.
+    """
+
+    brake: float
+    square: tuple[float, float]
+    safe: tuple[np.ndarray, ...]
+    safe_share: float
+    lost: tuple[Lost, ...]
+    roll_left: dict[str, float]
+    words: tuple[str, ...]
+
+
+def budget(setup: Setup, brake: float = 0.0) -> Budget:
+    """Work the budget of a set-up out.
+
+    Parameters
+    ----------
+    setup : Setup
+        All settings.
+    brake : float
+        Brake command that stays as it is, 0 to 1.
+
+    Returns
+    -------
+    Budget
+        Regions, roll that is left, and words.
+
+    Raises
+    ------
+    ValueError
+        If the brake is outside 0 to 1.
+    """
+    if not 0 <= brake <= 1:
+        raise ValueError(f"brake is {brake}. Accepted: 0 to 1.")
+    limits = _limits(setup)
+    cells = _cells(setup, brake)
+    whole = sum(area(corners) for corners, _ in cells)
+    safe, taken = [], {limit: [] for limit in limits}
+    for corners, planes in cells:
+        inside = corners
+        for limit in limits:
+            plane = planes[limit.output - 1] - np.array([0, 0, limit.demand_percent])
+            beyond = clip_polygon(corners, plane if limit.upper else -plane)
+            if area(beyond) > 1e-9:
+                taken[limit].append(beyond)
+            inside = clip_polygon(inside, -plane if limit.upper else plane)
+        if area(inside) > 1e-9:
+            safe.append(inside)
+    lost = [Lost(k, tuple(v), sum(map(area, v)) / whole) for k, v in taken.items() if v]
+    lost.sort(key=lambda part: -part.share)
+    full = shape(commands(roll=1.0, camber=1.0), setup.shaping)
+    left = {name: roll_left(setup, camber, brake) for name, camber in _CAMBERS.items()}
+    if "brake" in setup.radio.commands:
+        left["full brake"] = roll_left(setup, 0.0, 1.0)
+    safe_share = sum(map(area, safe)) / whole
+    square = float(full[_ROLL]), float(full[_CAMBER])
+    words = _words(brake, safe_share, lost, left)
+    return Budget(brake, square, tuple(safe), safe_share, tuple(lost), left, words)
+
+
+_CAMBERS = {"neutral": 0.0, "half droop": 0.5, "full droop": 1.0, "half reflex": -0.5, "full reflex": -1.0}
+
+
+def roll_left(setup: Setup, camber: float = 0.0, brake: float = 0.0) -> float:
+    """Share of the neutral roll movement that is left.
+
+    The roll movement is that of all surfaces from full left to full right stick, each counted the way it
+    goes at neutral, in degrees.
+
+    Parameters
+    ----------
+    setup : Setup
+        All settings.
+    camber, brake : float
+        Commands that are held; the camber may go past 1, as if its gains were larger.
+
+    Returns
+    -------
+    float
+        1 when nothing is lost, 0 when no roll is left; 0 too when nothing answers to roll.
+    """
+    return float(_shares_left(Rig(setup), np.array([camber]), brake)[0])
+
+
+def largest_camber(setup: Setup, share: float, brake: float = 0.0, reflex: bool = False) -> float:
+    """Largest camber, as a multiple of the present one, that keeps a share of the roll on the whole way.
+
+    Parameters
+    ----------
+    setup : Setup
+        All settings.
+    share : float
+        What is to be kept, as a share of the neutral roll movement, above 0 and below 1.
+    brake : float
+        Brake command that is held, 0 to 1.
+    reflex : bool
+        Whether the negative side is meant, else droop.
+
+    Returns
+    -------
+    float
+        Multiple of all camber gains, 0 to 5 times, to a millionth; below 1 the present gains are too
+        large, and 5 means that none was too large.  A dip that is narrower than 0.005 is not seen.
+
+    Raises
+    ------
+    ValueError
+        If the share is not above 0 and below 1.
+    """
+    if not 0 < share < 1:
+        raise ValueError(f"share is {share}. Accepted: above 0 and below 1.")
+    rig, sense = Rig(setup), -1.0 if reflex else 1.0
+    steps = np.linspace(0, _MOST_CAMBER, 1001)
+    short = np.flatnonzero(_shares_left(rig, sense * steps, brake) < share)
+    if not short.size:
+        return _MOST_CAMBER
+    if short[0] == 0:
+        return 0.0
+    good, bad = steps[short[0] - 1], steps[short[0]]
+    while bad - good > 1e-6:
+        middle = (good + bad) / 2
+        enough = _shares_left(rig, np.array([sense * middle]), brake)[0] >= share
+        good, bad = (middle, bad) if enough else (good, middle)
+    return float(good)
+
+
+_MOST_CAMBER = 5.0
+
+
+def _shares_left(rig: Rig, cambers: np.ndarray, brake: float) -> np.ndarray:
+    def movement(camber: np.ndarray, held: float) -> np.ndarray:
+        asked = np.zeros((2, len(camber), len(COMMANDS)))
+        asked[..., _ROLL] = np.array([[1.0], [-1.0]])
+        asked[..., _CAMBER], asked[..., _BRAKE] = camber, held
+        right, left = rig.run(asked).surface
+        return right - left
+
+    neutral = movement(np.zeros(1), 0.0)[0]
+    whole = np.abs(neutral).sum()
+    if whole < 1e-9:
+        return np.zeros(len(cambers))
+    return movement(cambers, brake) @ np.sign(neutral) / whole
+
+
+def area(corners: np.ndarray) -> float:
+    """Area of a polygon.
+
+    Parameters
+    ----------
+    corners : numpy.ndarray
+        Shape (corners, 2), anticlockwise, in commands.
+
+    Returns
+    -------
+    float
+        Area in commands squared; 0 with fewer than three corners.
+    """
+    if len(corners) < 3:
+        return 0.0
+    x, y = corners.T
+    return float((x * np.roll(y, -1) - y * np.roll(x, -1)).sum() / 2)
+
+
+def clip_polygon(corners: np.ndarray, plane: np.ndarray) -> np.ndarray:
+    """Part of a convex polygon where ``a x + b y + c >= 0``.
+
+    Parameters
+    ----------
+    corners : numpy.ndarray
+        Shape (corners, 2), in order, in commands.
+    plane : numpy.ndarray
+        The numbers a, b, c, percent per full command and percent.
+
+    Returns
+    -------
+    numpy.ndarray
+        Shape (corners, 2); no corners when nothing is left.
+    """
+    if not len(corners):
+        return corners
+    height = corners @ plane[:2] + plane[2]
+    kept = []
+    for here, there, a, b in zip(corners, np.roll(corners, -1, 0), height, np.roll(height, -1), strict=True):
+        if a >= 0:
+            kept.append(here)
+        if (a > 0 > b) or (a < 0 < b):
+            kept.append(here + (there - here) * (a / (a - b)))
+    return np.array(kept).reshape(-1, 2)
+
+
+def _limits(setup: Setup) -> list[Limit]:
+    """The demands that are met first, for each output in use and each of its two sides."""
+    found = []
+    for number in sorted(set(setup.wiring.values())):
+        output, radio = setup.output(number), setup.radio
+        sense = -1.0 if output.reversed else 1.0
+        ends = (100.0, 100.0)
+        if radio.end_points == "clip":
+            ends = output.end_low_percent, output.end_high_percent
+        reason = REASONS["end point" if radio.end_points == "clip" else "demand"]
+        sides = [[(-ends[0], reason)], [(ends[1], reason)]]
+        for surface in setup.surfaces_on(number):
+            for side, limits in enumerate(travel_limits(surface, radio)):
+                for limit in limits:
+                    turned = _turned_demand(limit.travel_percent, output, radio)
+                    sides[side].append((turned, f"{REASONS[limit.reason]} ({surface.name})"))
+        low, high = max(sides[0], key=lambda item: item[0]), min(sides[1], key=lambda item: item[0])
+        for (demand, words), upper in ((low, sense < 0), (high, sense > 0)):
+            found.append(Limit(number, sense * demand, upper, words))
+    return found
+
+
+def _turned_demand(travel: float, output: Output, radio: Radio) -> float:
+    """Demand after reversing that gives a travel; infinite where no demand does."""
+    moved = travel - output.sub_trim_percent
+    if radio.end_points == "clip":
+        return moved
+    end = output.end_high_percent if moved > 0 else output.end_low_percent
+    return moved * 100 / end if end else float(np.copysign(np.inf, moved))
+
+
+def _cells(setup: Setup, brake: float) -> list[tuple[np.ndarray, np.ndarray]]:
+    """Pieces of the square in which every demand is flat: corners, and planes of shape (outputs, 3)."""
+    mixer = Mixer(setup)
+    held = shape(commands(brake=brake), setup.shaping)[_BRAKE]
+    reach = shape(commands(roll=1.0, camber=1.0), setup.shaping)
+    x, y = float(reach[_ROLL]), float(reach[_CAMBER])
+    cells = [np.array([(-x, -y), (x, -y), (x, y), (-x, y)])]
+    for place, name in ((0, "roll"), (1, "camber")):
+        for fold in sorted({0.0, *_folds(setup, name)}):
+            cells = _split(cells, [np.array([place == 0, place == 1, -fold], dtype=float)] * len(cells))
+    led = [mix for mix in setup.free_mixes if mix.on and leading_command(setup, mix) is None]
+    if setup.radio.mix_takes == "output":
+        # A leader's own folds are cut before it can fold its follower: as many rounds as there are mixes.
+        for _ in led:
+            for mix in led:
+                for fold in _folds_of(mix):
+                    planes = [_planes(mixer, cell, held)[mix.leader - 1] for cell in cells]
+                    cells = _split(cells, [plane - np.array([0, 0, 100 * fold]) for plane in planes])
+    return [(cell, _planes(mixer, cell, held)) for cell in cells]
+
+
+def _folds(setup: Setup, name: str) -> set[float]:
+    led = (mix for mix in setup.free_mixes if mix.on and leading_command(setup, mix) == name)
+    return {fold for mix in led for fold in _folds_of(mix)}
+
+
+def _folds_of(mix) -> list[float]:
+    if mix.curve_percent:
+        return np.linspace(-1, 1, len(mix.curve_percent)).tolist()
+    return [mix.centre_percent / 100]
+
+
+def _split(cells: list[np.ndarray], planes: list[np.ndarray]) -> list[np.ndarray]:
+    halves = [clip_polygon(cell, s * p) for cell, p in zip(cells, planes, strict=True) for s in (1, -1)]
+    return [half for half in halves if area(half) > 1e-9]
+
+
+def _planes(mixer: Mixer, cell: np.ndarray, brake: float) -> np.ndarray:
+    """Demand of every output over a flat piece, from three places inside it."""
+    centre = cell.mean(axis=0)
+    places = centre + 0.5 * (cell[:3] - centre)
+    shaped = np.zeros((3, len(COMMANDS)))
+    shaped[:, _ROLL], shaped[:, _CAMBER] = places.T
+    shaped[:, _BRAKE] = brake
+    return np.linalg.solve(np.column_stack([places, np.ones(3)]), mixer.demand_percent(shaped)).T
+
+
+def _words(brake: float, safe_share: float, lost: list[Lost], left: dict[str, float]) -> tuple[str, ...]:
+    held = f"With {100 * brake:.0f} % brake: " if brake else ""
+    if not lost:
+        first = "every surface follows roll and camber over the whole square."
+    else:
+        first = f"every surface follows over {100 * safe_share:.0f} % of the roll and camber square."
+    words = [sentence_start(held + first)]
+    words += [
+        f"Output {part.limit.output} runs out at {part.limit.words}, at a demand of "
+        f"{part.limit.demand_percent:.0f} %: {100 * part.share:.0f} % of the square."
+        for part in lost
+    ]
+    words += [f"Roll left at {name}: {100 * share:.0f} %." for name, share in left.items()]
+    return tuple(words)

@@ -1,0 +1,139 @@
+"""Levers and rest positions: which lever comes nearest to a flight phase, and what a command adds to it.
+
+A phase is a set of wanted surface angles.  Some radios store it as such, behind a switch; on others a lever
+goes there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from mixlib.bench.surface.throws import demand_for_angle_percent, follow_demand
+from mixlib.chain import Rig, commands
+from mixlib.describe import Phase, Setup
+from mixlib.units import throw_mm_from_angle
+
+__all__ = [
+    "PHASE_NAMES",
+    "LeverPlace",
+    "added",
+    "lever_end",
+    "nearest_lever",
+]
+
+PHASE_NAMES = ("thermal", "cruise", "speed", "landing")
+"""The phases that the workbook speaks of."""
+
+_PLACES = 81
+
+
+@dataclass(frozen=True)
+class LeverPlace:
+    """The lever that comes nearest to a phase.
+
+    Attributes
+    ----------
+    command : str
+        The lever's command, or nothing when no lever moves anything towards the phase.
+    value : float
+        Its place, -1 to 1; brake 0 to 1.
+    missed_mm : dict of str to float
+        Surface to throw given less throw wanted, mm, trailing edge down (rudder: left) positive.
+    """
+
+    command: str
+    value: float
+    missed_mm: dict[str, float]
+
+    @property
+    def worst(self) -> tuple[str, float]:
+        """The surface that is furthest from what the phase wants, and by how many mm."""
+        name = max(self.missed_mm, key=lambda name: abs(self.missed_mm[name]))
+        return name, self.missed_mm[name]
+
+
+def nearest_lever(setup: Setup, phase: Phase) -> LeverPlace:
+    """Find the place of the camber or brake lever whose surfaces are nearest to a phase.
+
+    Parameters
+    ----------
+    setup : Setup
+        What the levers do.
+    phase : Phase
+        Surface angles, deg; surfaces that it does not name rest at 0.
+
+    Returns
+    -------
+    LeverPlace
+        The place with the least sum of squared misses in mm.
+    """
+    chords = np.array([surface.chord_mm for surface in setup.aircraft.surfaces])
+    names = setup.aircraft.surface_names
+    wanted = throw_mm_from_angle(np.array([phase.angles_deg.get(name, 0.0) for name in names]), chords)
+    tried = [("", 0.0)]
+    tried += [("camber", value) for value in np.linspace(-1, 1, _PLACES) if "camber" in setup.radio.commands]
+    tried += [("brake", value) for value in np.linspace(0, 1, _PLACES) if "brake" in setup.radio.commands]
+    rows = np.array([commands(**({command: value} if command else {})) for command, value in tried])
+    missed = Rig(setup).run(rows).throw - wanted
+    best = int(np.argmin(np.round(np.sum(missed**2, axis=-1), 9)))
+    command, value = tried[best]
+    if value == 0:  # a lever at neutral is no lever
+        command, value = "", 0.0
+    return LeverPlace(command, round(float(value), 4), dict(zip(names, missed[best].tolist(), strict=True)))
+
+
+def added(setup: Setup, rest_deg: Mapping[str, float], **values: float) -> dict[str, float]:
+    """Angles of the surfaces when commands come on top of a rest position that the outputs hold.
+
+    Parameters
+    ----------
+    setup : Setup
+        What the commands do, and where travel ends.
+    rest_deg : mapping of str to float
+        Surface to angle at rest, deg; surfaces not named rest where the set-up leaves them.
+    **values : float
+        Commands, such as ``roll=1``.
+
+    Returns
+    -------
+    dict of str to float
+        Every surface's angle, deg, after the limits of its output, servo, linkage and stops.
+    """
+    rig = Rig(setup)
+    still, moved = rig.run(np.stack([commands(), commands(**values)])).demand
+    result = {}
+    for name, output in zip(rig.surface_names, rig.outputs_of_surfaces, strict=True):
+        demand = still[output]
+        if name in rest_deg:
+            demand = demand_for_angle_percent(setup, name, rest_deg[name])
+        given = follow_demand(setup, name, demand + moved[output] - still[output])
+        result[name] = float(given.angle_deg)
+    return result
+
+
+def lever_end(setup: Setup, name: str) -> tuple[str, str] | None:
+    """Command and side whose full end a phase belongs to.
+
+    Parameters
+    ----------
+    setup : Setup
+        Which levers its radio has, and its phases.
+    name : str
+        Name of the phase.
+
+    Returns
+    -------
+    (str, str) or None
+        Landing: the brake, or droop on a radio without one.  Thermal: droop, unless landing has it.  Speed:
+        reflex.  None for every other phase, and where the lever is missing.
+    """
+    held = setup.radio.commands
+    landing = "brake" if "brake" in held else "camber"
+    ends = {"landing": (landing, "above"), "speed": ("camber", "below")}
+    if landing == "brake" or setup.phase("landing") is None:
+        ends["thermal"] = ("camber", "above")
+    end = ends.get(name)
+    return end if end and end[0] in held else None

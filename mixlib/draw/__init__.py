@@ -1,0 +1,1 @@
+"""Pictures as text: no widget, no matplotlib."""

@@ -1,0 +1,210 @@
+"""Geometry of one surface's linkage from the side, to scale: servo, arm, rod, horn, hinge and surface."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from mixlib.chain.linkage import rod_length_mm
+from mixlib.describe import Surface
+from mixlib.describe.words import movement, sentence_start
+from mixlib.draw.section import role_of, room_sines, triangle
+from mixlib.draw.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, one_line, text_box
+from mixlib.units import throw_mm_from_angle
+
+__all__ = ["arm_words", "linkage_points", "linkage_side"]
+
+WIDTH = 700.0
+LEFT, RIGHT = 40.0, 40.0
+ROW = 62.0  # height of a row of labels
+_SIDES = {"above": "upper", "below": "lower", "left": "left", "right": "right"}
+SHOWN = 7.0  # servo to hinge is shown at most this many times the longest lever
+
+
+def linkage_points(surface: Surface, arm_deg: float, angle_deg: float) -> dict[str, Point]:
+    """Places of a linkage in mm, nose to the left: x aft from the servo's shaft, y up (rudder: to the right).
+
+    Parameters
+    ----------
+    surface : Surface
+        Whose linkage it is.
+    arm_deg : float
+        Arm angle from its drawn place, tip forward positive.
+    angle_deg : float
+        Surface angle, trailing edge down (rudder: left) positive.
+
+    Returns
+    -------
+    dict of str to tuple
+        ``shaft``, ``arm`` (its hole), ``horn`` (its hole), ``hinge``, ``edge`` (trailing edge).
+    """
+    link = surface.linkage
+    arm_up = 1.0 if link.arm_side in ("above", "right") else -1.0
+    horn_up = 1.0 if link.horn_side in ("above", "right") else -1.0
+    arm = np.radians(link.arm_angle_deg + arm_deg)
+    horn = np.radians(link.horn_angle_deg - horn_up * angle_deg)  # trailing edge down takes a horn above aft
+    turn = np.radians(angle_deg)
+    places = {
+        "shaft": (0.0, 0.0),
+        "arm": (link.arm_mm * np.cos(arm), arm_up * link.arm_mm * np.sin(arm)),
+        "horn": (link.distance_mm + link.horn_mm * np.cos(horn), horn_up * link.horn_mm * np.sin(horn)),
+        "hinge": (link.distance_mm, 0.0),
+        "edge": (link.distance_mm + surface.chord_mm * np.cos(turn), -surface.chord_mm * np.sin(turn)),
+    }
+    return {name: (float(x), float(y)) for name, (x, y) in places.items()}
+
+
+def arm_words(arm_deg: float) -> str:
+    """Where the arm has gone, in words.
+
+    Parameters
+    ----------
+    arm_deg : float
+        Arm angle from its drawn place, tip forward positive.
+
+    Returns
+    -------
+    str
+        Such as ``"12.0° forward"``, ``"12.0° back"`` or ``"as drawn"``.
+    """
+    if abs(arm_deg) < 0.05:
+        return "at its neutral"
+    return f"{abs(arm_deg):.1f}° {'forward' if arm_deg > 0 else 'back'}"
+
+
+def linkage_side(surface: Surface, arm_deg: float, angle_deg: float, note: str = "") -> Drawing:
+    """Draw a linkage from the side, nose to the left, to scale.
+
+    A long rod is shortened in the middle, and the picture says so; its ends keep their true direction.
+
+    Parameters
+    ----------
+    surface : Surface
+        Whose linkage it is.
+    arm_deg : float
+        Arm angle from its drawn place, tip forward positive, as the Rig gives it.
+    angle_deg : float
+        Surface angle, trailing edge down (rudder: left) positive.
+    note : str
+        A short warning, such as ``"the linkage binds here"``.
+
+    Returns
+    -------
+    Drawing
+        Servo, arm, rod, horn, surface, each with its measure.
+    """
+    link = surface.linkage
+    arm_deg, angle_deg = float(arm_deg), float(angle_deg)
+    levers = max(link.arm_mm, link.horn_mm)
+    left_out = max(0.0, link.distance_mm - SHOWN * levers)
+    ahead = max(link.arm_mm, 10.0)
+    scale = (WIDTH - LEFT - RIGHT) / (ahead + link.distance_mm - left_out + surface.chord_mm)
+    up, down = room_sines(surface, angle_deg)
+    sides = {link.arm_side: link.arm_mm, link.horn_side: link.horn_mm}
+    over = max(sides.get("above", 0), sides.get("right", 0), surface.chord_mm * up, 8.0) * scale + 12
+    under = max(sides.get("below", 0), sides.get("left", 0), surface.chord_mm * down, 8.0) * scale + 12
+    topped = any(side in ("above", "right") for side in (link.arm_side, link.horn_side))
+    line = 66 + (ROW if topped else 0) + over
+    foot = line + under
+
+    def put(point: Point) -> Point:
+        return LEFT + scale * (ahead + point[0]), line - scale * point[1]
+
+    places = linkage_points(surface, arm_deg, angle_deg)
+    for name in ("horn", "hinge", "edge"):
+        places[name] = (places[name][0] - left_out, places[name][1])
+    at = {name: put(point) for name, point in places.items()}
+    rod, rod_middle = _rod(places["arm"], places["horn"], left_out, put)
+    throw = float(throw_mm_from_angle(angle_deg, surface.chord_mm))
+    role = role_of(surface, throw)
+    body = ((-9.0, -6.0), (15.0, -6.0), (15.0, 6.0), (-9.0, 6.0))
+    fitting = min(1.0, link.distance_mm / 40)  # a servo close to its hinge is drawn smaller
+    shapes: list[Shape] = [
+        Line((put((18.0 * fitting, 0.0)), at["hinge"]), "ghost", "line from servo to hinge"),
+        Polygon(tuple(put((fitting * x, fitting * y)) for x, y in body), "servo", "servo"),
+        Polygon(_wedge(places["hinge"], surface.chord_mm, 0.0, put), "fixed", "neutral place"),
+        Polygon(_wedge(places["hinge"], surface.chord_mm, angle_deg, put), role, surface.name),
+        Line((at["shaft"], at["arm"]), "arm", "servo arm"),
+        Line((at["hinge"], at["horn"]), "horn", "horn"),
+        *rod,
+        *(Circle(*at[name], 5.0, "hinge", name) for name in ("shaft", "hinge", "arm", "horn")),
+    ]
+    words = {
+        "arm": (f"servo arm {link.arm_mm:g} mm", arm_words(arm_deg)),
+        "rod": (f"rod {rod_length_mm(link):.1f} mm", "drawn shortened" if left_out else ""),
+        "horn": (f"horn {link.horn_mm:g} mm", ""),
+        "edge": ("trailing edge", f"chord {surface.chord_mm:g} mm"),
+    }
+    points = {"arm": at["arm"], "rod": rod_middle, "horn": at["horn"], "edge": at["edge"]}
+    high = {
+        "arm": link.arm_side in ("above", "right"),
+        "horn": link.horn_side in ("above", "right"),
+    }
+    high |= {"rod": high["arm"] and high["horn"], "edge": False}
+    slot = (WIDTH - 40) / len(words)
+    for index, (name, lines) in enumerate(words.items()):
+        x = 20 + slot * (index + 0.5)
+        top = line - over - ROW + 18 if high[name] else foot + 26
+        edge = top + (8 + 20 * bool(lines[1]) if high[name] else -18)
+        shapes.append(Line((points[name], (x, edge)), "leader"))
+        shapes += [Text(x, top + 20 * row, text, "label", "middle") for row, text in enumerate(lines) if text]
+    said = Text(WIDTH - 20, 32, movement(surface, angle_deg, throw), "strong", "end")
+    view = _view(surface)
+    shapes += [
+        Text(20, 32, one_line(sentence_start(surface.name), 380, "title"), role="title"),
+        said,
+        triangle(surface, throw, text_box(said)[0] - 18, 26),
+        Text(20, 56, view, "note"),
+    ]
+    if note:
+        shapes.append(Text(WIDTH - 20, 56, one_line(note, 290, "warning"), role="warning", anchor="end"))
+    spoken = (
+        f"{view}. Servo arm {arm_words(arm_deg)}, horn on the {_SIDES[link.horn_side]} side; "
+        f"{surface.name} {movement(surface, angle_deg, throw)}."
+    )
+    return Drawing(
+        WIDTH,
+        foot + ROW - 6,
+        tuple(shapes),
+        f"Linkage of the {surface.name} from the side",
+        spoken + (f" {sentence_start(note)}." if note else ""),
+    )
+
+
+def _view(surface: Surface) -> str:
+    if surface.kind == "rudder":
+        return "From above, nose to the left, left at the bottom"
+    return "From the side, nose to the left"
+
+
+def _wedge(hinge: Point, chord: float, angle_deg: float, put) -> tuple[Point, ...]:
+    """Surface as a slim wedge that points from the hinge to its trailing edge."""
+    turn = np.radians(angle_deg)
+    along = np.array([np.cos(turn), -np.sin(turn)])
+    across = 0.05 * chord * np.array([np.sin(turn), np.cos(turn)])
+    start, end = np.array(hinge), np.array(hinge) + chord * along
+    return tuple(put(tuple(point.tolist())) for point in (start + across, end, start - across))
+
+
+def _rod(arm: Point, horn: Point, left_out: float, put) -> tuple[list[Shape], Point]:
+    """The rod, with a gap where a part is left out; also its middle in the drawing."""
+    if not left_out:
+        middle = put(((arm[0] + horn[0]) / 2, (arm[1] + horn[1]) / 2))
+        return [Line((put(arm), put(horn)), "rod", "rod")], middle
+    slope = (horn[1] - arm[1]) / (horn[0] + left_out - arm[0])
+    centre, gap = (arm[0] + horn[0]) / 2, 2.0
+    near = (centre - gap, arm[1] + slope * (centre - gap - arm[0]))
+    far = (centre + gap, horn[1] - slope * (horn[0] - centre - gap))
+    marks = [_break(put(near)), _break(put(far))]
+    return [
+        Line((put(arm), put(near)), "rod", "rod"),
+        Line((put(far), put(horn)), "rod", "rod"),
+        *marks,
+    ], put(near)
+
+
+def _break(at: Point) -> Line:
+    x, y = at
+    steps: Sequence[Point] = ((-3, -12), (3, -4), (-3, 4), (3, 12))
+    return Line(tuple((x + dx, y + dy) for dx, dy in steps), "wire", "part of the rod left out")

@@ -1,0 +1,306 @@
+"""Geometry of a section with its hinged part at the true angle, nose to the left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from mixlib.describe import Aircraft, Surface
+from mixlib.describe.words import direction, movement, movement_sentence, sentence_start
+from mixlib.draw.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, one_line, text_box
+from mixlib.units import throw_mm_from_angle
+
+__all__ = [
+    "Outline",
+    "outline",
+    "placed_section",
+    "role_of",
+    "room_sines",
+    "section_from_tip",
+    "section_of",
+    "triangle",
+]
+
+# Camber, place of the highest camber and thickness, as shares of the chord.
+_FOUR_DIGIT = {
+    "symmetrical": (0.0, 0.4, 0.09),
+    "thin cambered": (0.02, 0.4, 0.08),
+    "general purpose": (0.02, 0.4, 0.12),
+}
+# Clark Y: station, upper and lower side in percent of the chord, from memory.
+_CLARK_Y = np.array(
+    [
+        (0, 3.5, 3.5), (1.25, 5.45, 1.93), (2.5, 6.5, 1.47), (5, 7.9, 0.93), (7.5, 8.85, 0.63),
+        (10, 9.6, 0.42), (15, 10.69, 0.15), (20, 11.36, 0.03), (30, 11.7, 0), (40, 11.4, 0), (50, 10.52, 0),
+        (60, 9.15, 0), (70, 7.35, 0), (80, 5.22, 0), (90, 2.8, 0), (95, 1.49, 0), (100, 0.12, 0),
+    ]
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A section of chord 1: x from the nose aft, z up."""
+
+    fixed: tuple[Point, ...]
+    hinged: tuple[Point, ...]
+    hinge: Point
+    edge: Point
+    """Trailing edge."""
+
+
+def outline(section: str, chord_ratio: float, angle_deg: float) -> Outline:
+    """Shape of a section with its hinged part turned.
+
+    Parameters
+    ----------
+    section : str
+        One of `mixlib.describe.SECTION_NAMES`.
+    chord_ratio : float
+        Chord of the hinged part over the whole chord, 0.02 to 0.9.
+    angle_deg : float
+        Trailing edge down positive.
+
+    Returns
+    -------
+    Outline
+        Fixed part and hinged part.  The round nose of the hinged part sits on the hinge, so no gap opens.
+    """
+    fixed, hinged, hinge, edge = _neutral(section, round(float(np.clip(chord_ratio, 0.02, 0.9)), 4))
+    turned = _turned(np.vstack([hinged, edge]), hinge, angle_deg)
+    points = tuple(map(tuple, turned.tolist()))
+    return Outline(fixed, points[:-1], hinge, points[-1])
+
+
+def section_of(aircraft: Aircraft, surface: Surface) -> tuple[str, float]:
+    """Section and chord ratio in the middle of a surface.
+
+    Parameters
+    ----------
+    aircraft : Aircraft
+        Whose surface it is.
+    surface : Surface
+        The surface.
+
+    Returns
+    -------
+    section : str
+        Kind of section; tail and fin have symmetrical ones.
+    ratio : float
+        Chord of the surface over the chord of wing, tail or fin there.
+    """
+    if surface.part == "wing":
+        middle = (surface.y_inner_mm + surface.y_outer_mm) / 2
+        station = [station for station in aircraft.wing.stations if station.y_mm <= middle][-1]
+        return station.section, surface.chord_mm / aircraft.wing.chord_at_mm(middle)
+    part = aircraft.tail if surface.part == "tail" else aircraft.fin
+    return "symmetrical", min(surface.chord_mm / part.chord_mm, 0.9)
+
+
+def role_of(surface: Surface, throw_mm: float) -> str:
+    """Role in which a moved surface is drawn; left counts as down, right as up.
+
+    Parameters
+    ----------
+    surface : Surface
+        The surface.
+    throw_mm : float
+        Its throw.
+
+    Returns
+    -------
+    str
+        ``"up"``, ``"down"`` or ``"neutral"``.
+    """
+    word = direction(surface, throw_mm)
+    return {"left": "down", "right": "up"}.get(word, word)
+
+
+def placed_section(
+    aircraft: Aircraft, surface: Surface, angle_deg: float, left: float, line: float, chord: float
+) -> list[Shape]:
+    """Put a surface's section into a drawing.
+
+    Parameters
+    ----------
+    aircraft : Aircraft
+        Whose surface it is.
+    surface : Surface
+        The surface.
+    angle_deg : float
+        Its angle.
+    left, line : float
+        Place of the nose, drawing units.
+    chord : float
+        Length of the chord, drawing units.
+
+    Returns
+    -------
+    list of Shape
+        Neutral place dashed, fixed part, hinged part, hinge.
+    """
+    section, ratio = section_of(aircraft, surface)
+    now, rest = outline(section, ratio, angle_deg), outline(section, ratio, 0.0)
+
+    def put(points: tuple[Point, ...]) -> tuple[Point, ...]:
+        return tuple((left + chord * x, line - chord * z) for x, z in points)
+
+    role = role_of(surface, throw_mm_from_angle(angle_deg, surface.chord_mm))
+    shapes: list[Shape] = (
+        [] if role == "neutral" else [Line(put((*rest.hinged, rest.hinged[0])), "ghost", "neutral")]
+    )
+    hinge = put((now.hinge,))[0]
+    return [
+        *shapes,
+        Polygon(put(now.fixed), "fixed", f"fixed part in front of the {surface.name}"),
+        Polygon(put(now.hinged), role, surface.name),
+        Circle(*hinge, 3.0, "hinge", "hinge"),
+    ]
+
+
+def section_from_tip(aircraft: Aircraft, surface: Surface, angle_deg: float) -> Drawing:
+    """Draw a surface's section from the side, large, at the true angle.
+
+    Parameters
+    ----------
+    aircraft : Aircraft
+        Whose surface it is.
+    surface : Surface
+        The surface.
+    angle_deg : float
+        Its angle, trailing edge down (rudder: left) positive.
+
+    Returns
+    -------
+    Drawing
+        Nose to the left, the neutral place dashed, the throw as the straight line that a ruler shows.
+    """
+    width, chord, left = 700.0, 460.0, 84.0
+    throw = float(throw_mm_from_angle(angle_deg, surface.chord_mm))
+    section, ratio = section_of(aircraft, surface)
+    up, down = room_sines(surface, angle_deg)
+    high = chord * max(0.13, ratio * up) + 14
+    low = chord * max(0.08, ratio * down) + 14
+    line = 70 + high
+    shapes = placed_section(aircraft, surface, angle_deg, left, line, chord)
+    ends = [outline(section, ratio, angle).edge for angle in (0.0, angle_deg)]
+    if direction(surface, throw) != "neutral":
+        points = tuple((left + chord * x, line - chord * z) for x, z in ends)
+        shapes.append(Line(points, "movement", f"throw {abs(throw):.1f} mm"))
+    word = movement(surface, angle_deg, throw)
+    heading = Text(20, 32, one_line(sentence_start(surface.name), 380, "title"), role="title")
+    said = Text(width - 20, 32, word, "strong", "end")
+    nose = Text(left - 14, line + 4, "nose", "note", "end")
+    mark = triangle(surface, throw, text_box(said)[0] - 18, 26)
+    note = Text(20, 56, f"{_seen_from(surface)}. Dashed: neutral.", "note")
+    sentence = movement_sentence([surface], [angle_deg], [throw])
+    return Drawing(
+        width,
+        line + low + 16,
+        (*shapes, heading, said, mark, nose, note),
+        f"Section of the {surface.name}",
+        f"{sentence} {_seen_from(surface)}.",
+    )
+
+
+def room_sines(surface: Surface, angle_deg: float) -> tuple[float, float]:
+    """Room that a surface needs, so that a picture keeps its size while the surface moves.
+
+    Parameters
+    ----------
+    surface : Surface
+        The surface.
+    angle_deg : float
+        Where it is; counts only when it is beyond its stops.
+
+    Returns
+    -------
+    up, down : float
+        Largest sine of its angle each way (rudder: right, left).
+    """
+    up = min(max(surface.stop_up_deg, -angle_deg), 90.0)
+    down = min(max(surface.stop_down_deg, angle_deg), 90.0)
+    return float(np.sin(np.radians(up))), float(np.sin(np.radians(down)))
+
+
+def triangle(surface: Surface, throw_mm: float, x: float, y: float, size: float = 8.0) -> Polygon:
+    """Mark that points the way a trailing edge went; a flat bar when it is neutral.
+
+    Parameters
+    ----------
+    surface : Surface
+        The surface.
+    throw_mm : float
+        Its throw.
+    x, y : float
+        Middle of the mark, drawing units.
+    size : float
+        Half of its width, drawing units.
+
+    Returns
+    -------
+    Polygon
+        The mark.
+    """
+    word = direction(surface, throw_mm)
+    corners = {
+        "up": ((-1, 0.8), (1, 0.8), (0, -0.9)),
+        "down": ((-1, -0.8), (1, -0.8), (0, 0.9)),
+        "left": ((0.8, -1), (0.8, 1), (-0.9, 0)),
+        "right": ((-0.8, -1), (-0.8, 1), (0.9, 0)),
+        "neutral": ((-1, -0.25), (1, -0.25), (1, 0.25), (-1, 0.25)),
+    }[word]
+    points = tuple((x + size * dx, y + size * dy) for dx, dy in corners)
+    return Polygon(points, role_of(surface, throw_mm), word)
+
+
+def _seen_from(surface: Surface) -> str:
+    if surface.kind == "rudder":
+        return "Seen from above, nose to the left: the aircraft's left is at the bottom"
+    if surface.part == "wing":
+        place = "the tip" if surface.side == "left" else "the fuselage"
+        return f"Seen from {place}, nose to the left"
+    return "Seen from the left, nose to the left"
+
+
+@lru_cache(maxsize=256)
+def _neutral(section: str, ratio: float) -> tuple[tuple[Point, ...], np.ndarray, Point, Point]:
+    split = 1.0 - ratio
+    front = split * (1 - np.cos(np.linspace(0, np.pi / 2, 22)))  # close together at the nose
+    back = np.linspace(split, 1.0, 6)
+    upper, lower = _sides(section, front)
+    upper_aft, lower_aft = _sides(section, back)
+    hinge = (split, float(upper[-1] + lower[-1]) / 2)
+    radius = float(upper[-1] - lower[-1]) / 2
+    turn = np.linspace(np.pi / 2, 3 * np.pi / 2, 9)[1:-1]
+    nose = np.column_stack([hinge[0] + radius * np.cos(turn), hinge[1] + radius * np.sin(turn)])
+    fixed = np.vstack([np.column_stack([front, lower])[::-1], np.column_stack([front, upper])[1:], nose])
+    hinged = np.vstack(
+        [nose[::-1], np.column_stack([back, upper_aft]), np.column_stack([back, lower_aft])[::-1]]
+    )
+    edge = (1.0, float(upper_aft[-1] + lower_aft[-1]) / 2)
+    return tuple(map(tuple, fixed.tolist())), hinged, hinge, edge
+
+
+def _sides(section: str, x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Upper and lower side; four-digit sections after Jacobs, Ward and Pinkerton, NACA Report 460 (1933)."""
+    if section == "flat-bottomed":
+        return tuple(np.interp(100 * x, _CLARK_Y[:, 0], _CLARK_Y[:, side]) / 100 for side in (1, 2))
+    camber, place, thickness = _FOUR_DIGIT[section]
+    half = 5 * thickness * (
+        0.2969 * np.sqrt(x) - 0.126 * x - 0.3516 * x**2 + 0.2843 * x**3 - 0.1015 * x**4
+    )  # fmt: skip
+    front = camber / place**2 * (2 * place * x - x**2)
+    back = camber / (1 - place) ** 2 * (1 - 2 * place + 2 * place * x - x**2)
+    middle = np.where(x < place, front, back)
+    return middle + half, middle - half
+
+
+def _turned(points: np.ndarray, hinge: Point, angle_deg: float) -> np.ndarray:
+    """Turn points about the hinge, trailing edge (to the right) down for a positive angle."""
+    c, s = np.cos(np.radians(angle_deg)), np.sin(np.radians(angle_deg))
+    offset = points - np.asarray(hinge)
+    return np.column_stack(
+        [hinge[0] + c * offset[:, 0] + s * offset[:, 1], hinge[1] - s * offset[:, 0] + c * offset[:, 1]]
+    )

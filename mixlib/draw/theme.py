@@ -1,0 +1,124 @@
+"""One look for everything that is drawn: colours, line widths and letter sizes by what a thing *is*.
+
+Shapes name a role, never a colour.  The strong colours are those of Okabe and Ito, "Color Universal Design"
+(2008), which colour-blind readers can tell apart; still, a colour never stands alone: a word or a shape says
+the same.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = [
+    "BLUE",
+    "CURVES",
+    "GREEN",
+    "INK",
+    "ORANGE",
+    "PALE",
+    "QUIET",
+    "ROLES",
+    "VERMILION",
+    "WHITE",
+    "Style",
+    "style",
+]
+
+INK = "#1b1f24"
+QUIET = "#57606a"
+PALE = "#dde2e8"
+WHITE = "#ffffff"
+BLUE = "#0072b2"
+VERMILION = "#d55e00"
+GREEN = "#009e73"
+ORANGE = "#e69f00"
+PURPLE = "#aa4499"
+
+CURVES = ((BLUE, ""), (VERMILION, "9 5"), (GREEN, "2 4"), (PURPLE, "12 4 2 4"), (INK, "5 3"))
+"""Colour and dash pattern of the first, second ... curve of a chart; the dashes tell them apart in grey."""
+
+
+@dataclass(frozen=True)
+class Style:
+    """How one role is drawn; lengths in drawing units."""
+
+    fill: str = "none"
+    stroke: str = "none"
+    width: float = 1.5
+    dash: str = ""
+    size: float = 16.0
+    bold: bool = False
+    soft: float = 1.0
+    """Opacity of the fill, 0 to 1."""
+
+
+ROLES: dict[str, Style] = {
+    # surroundings
+    "card": Style(fill=WHITE, stroke="#c4cbd4", width=1.0),
+    "ground": Style(fill="#f3f5f8"),
+    "fault": Style(fill="#f9e2c4"),
+    "safe": Style(fill=WHITE),
+    "safe strip": Style(fill="#bfe3d3"),
+    "hedge": Style(fill=GREEN, stroke=INK),
+    "rule": Style(stroke="#c4cbd4", width=1.0),
+    # the aircraft
+    "fixed": Style(fill=PALE, stroke=INK),
+    "ghost": Style(stroke=QUIET, width=1.3, dash="4 4"),
+    "up": Style(fill=BLUE, stroke=INK),
+    "down": Style(fill=VERMILION, stroke=INK),
+    "neutral": Style(fill="#9aa3ad", stroke=INK),
+    "movement": Style(stroke=INK, width=2.0),
+    "hinge": Style(fill=WHITE, stroke=INK, width=2.0),
+    # the linkage
+    "servo": Style(fill="#cfe8df", stroke=INK),
+    "arm": Style(stroke=GREEN, width=6.0),
+    "rod": Style(stroke=INK, width=3.5),
+    "horn": Style(stroke=ORANGE, width=6.0),
+    "wire": Style(stroke=QUIET, width=1.5),
+    "badge": Style(fill=INK, stroke=WHITE),
+    # charts
+    "axis": Style(stroke=INK, width=1.6),
+    "grid": Style(stroke="#dfe3e8", width=1.0),
+    "zero": Style(stroke="#9aa3ad", width=1.3),
+    "band 1": Style(fill=ORANGE, soft=0.24),
+    "band 2": Style(fill=BLUE, soft=0.16),
+    "here": Style(stroke=INK, width=1.6, dash="3 3"),
+    "spot": Style(fill=INK, stroke=WHITE, width=2.0),
+    **{
+        f"curve {number}": Style(stroke=colour, width=2.8, dash=dash)
+        for number, (colour, dash) in enumerate(CURVES, start=1)
+    },
+    # words
+    "leader": Style(stroke="#7b8794", width=1.0),
+    "title": Style(fill=INK, size=19.0, bold=True),
+    "label": Style(fill=INK, size=16.0),
+    "strong": Style(fill=INK, size=17.0, bold=True),
+    "note": Style(fill=QUIET, size=14.5),
+    "warning": Style(fill="#a40000", size=15.0, bold=True),
+    "badge words": Style(fill=WHITE, size=17.0, bold=True),
+}
+"""Every role that a shape may name."""
+
+
+def style(role: str) -> Style:
+    """Look a role up.
+
+    Parameters
+    ----------
+    role : str
+        One of `ROLES`.
+
+    Returns
+    -------
+    Style
+        How it is drawn.
+
+    Raises
+    ------
+    KeyError
+        If there is no such role.
+    """
+    try:
+        return ROLES[role]
+    except KeyError:
+        raise KeyError(f"no role is called {role!r}; roles are {', '.join(ROLES)}") from None

@@ -1,0 +1,1 @@
+"""Live panels: controls, a picture and a sentence that follow each other."""

@@ -1,0 +1,1 @@
+"""Questions that are answered before the answer is seen."""

@@ -1,0 +1,225 @@
+"""Predict-then-check exercises on the screen: a question, an answer, and a reply with a reason.
+
+``choice``, ``number`` and ``movement`` make an `Exercise`; as the last line of a cell it shows itself.  The
+question behind it (`Exercise.question`, see `questions`) can be checked without any widget.
+"""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Mapping, Sequence
+
+import ipywidgets as widgets
+
+from mixlib.panel.base.screen import card, show_widget, spoken
+from mixlib.panel.exercise.questions import Choice, Movement, Number, Question, Reply, Slip
+
+__all__ = ["Exercise", "choice", "exercises_in", "movement", "number"]
+
+_TRIES_BEFORE_SOLUTION = 2
+
+
+def choice(question: str, options: Mapping[str, str], answer: str, key: str = "") -> Exercise:
+    """Ask for one of several answers.
+
+    Parameters
+    ----------
+    question : str
+        What is asked.
+    options : mapping of str to str
+        Each answer and the reply to it, wrong ones with the reason why they are wrong.
+    answer : str
+        The right one.
+    key : str
+        Short name, for tests.
+
+    Returns
+    -------
+    Exercise
+        Shows itself as the last line of a cell.
+
+    Examples
+    --------
+    >>> ask = choice("Stick right: the right aileron goes", {"up": "Right.", "down": "No: it ..."}, "up")
+    >>> ask.check("down").right
+    False
+    """
+    return Exercise(Choice(question, dict(options), answer, key))
+
+
+def number(
+    question: str,
+    answer: float,
+    unit: str,
+    tolerance: float,
+    *,
+    because: str,
+    hint: str,
+    slips: Mapping[float, str] | Sequence[Slip] = (),
+    signed: bool = True,
+    decimals: int = 0,
+    key: str = "",
+) -> Exercise:
+    """Ask for a number.
+
+    Parameters
+    ----------
+    question, answer, unit, tolerance, because, hint, signed, decimals, key
+        See `questions.Number`.
+    slips : mapping of float to str, or sequence of Slip
+        Likely wrong numbers of this question and the reply to each; wrong sign, twice, half and zero have
+        a general reply already.
+
+    Returns
+    -------
+    Exercise
+        Shows itself as the last line of a cell.
+    """
+    if isinstance(slips, Mapping):
+        slips = tuple(Slip(value, text) for value, text in slips.items())
+    return Exercise(
+        Number(question, float(answer), unit, tolerance, because, hint, tuple(slips), signed, decimals, key)
+    )
+
+
+def movement(question: str, answer: Mapping[str, str], *, because: str, hint: str, key: str = "") -> Exercise:
+    """Ask which way each surface goes.
+
+    Parameters
+    ----------
+    question, answer, because, hint, key
+        See `questions.Movement`; the answer may be computed from the reader's own set-up with
+        `words.direction`.
+
+    Returns
+    -------
+    Exercise
+        Shows itself as the last line of a cell.
+    """
+    return Exercise(Movement(question, dict(answer), because, hint, key))
+
+
+def exercises_in(namespace: Mapping[str, object]) -> list[Exercise]:
+    """Find the exercises among the variables of a lesson, each once.
+
+    Parameters
+    ----------
+    namespace : mapping
+        Such as the variables of a notebook after it ran.
+
+    Returns
+    -------
+    list of Exercise
+        In the order of the variables.
+    """
+    found = {id(value): value for value in namespace.values() if isinstance(value, Exercise)}
+    return list(found.values())
+
+
+class Exercise:
+    """A question on the screen, to be answered as often as one likes.
+
+    Parameters
+    ----------
+    question : Choice, Number or Movement
+        What is asked and what each answer is told.
+    """
+
+    def __init__(self, question: Question) -> None:
+        self.question = question
+        self.tries = 0
+        self._reply = widgets.HTML()
+        self._solution = widgets.Button(description="Show the answer", layout=widgets.Layout(display="none"))
+        self._solution.on_click(lambda _: self._show_solution())
+        self._box: widgets.Widget | None = None
+        self._given = lambda: None
+        self._last: object = None
+
+    def check(self, given) -> Reply:
+        """Reply to an answer, without touching the screen.
+
+        Parameters
+        ----------
+        given : object
+            An option, a typed number, or a word for each surface.
+
+        Returns
+        -------
+        Reply
+            Right or not, and why.
+        """
+        return self.question.check(given)
+
+    def submit(self) -> Reply:
+        """Check what stands on the screen and show the reply.
+
+        Returns
+        -------
+        Reply
+            The reply that is shown.
+        """
+        given = self._given()
+        reply = self.check(given)
+        if reply.understood and not reply.right and given != self._last:
+            self.tries += 1
+        self._last = given
+        self._reply.value = spoken(reply.word, reply.text, "good" if reply.right else "try")
+        wanted = self.tries >= _TRIES_BEFORE_SOLUTION and not reply.right
+        self._solution.layout.display = "" if wanted else "none"
+        return reply
+
+    @property
+    def widget(self) -> widgets.Widget:
+        """The exercise as one widget; made once."""
+        if self._box is None:
+            answer = {Choice: self._choice, Number: self._number, Movement: self._movement}
+            entry = answer[type(self.question)]()
+            button = widgets.Button(description="Check")
+            button.add_class("mix-check")
+            button.on_click(lambda _: self.submit())
+            heading = widgets.HTML(f"<p class='mix-question'>{html.escape(self.question.question)}</p>")
+            row = widgets.HBox([button, self._solution])
+            self._box = card([heading, entry, row, self._reply], "mix-exercise")
+        return self._box
+
+    def _ipython_display_(self) -> None:
+        show_widget(self.widget, f"Exercise: {self.question.question}")
+
+    def _choice(self) -> widgets.Widget:
+        radio = widgets.RadioButtons(
+            options=list(self.question.options), value=None, layout=widgets.Layout(width="auto")
+        )
+        self._given = lambda: radio.value
+        return radio
+
+    def _number(self) -> widgets.Widget:
+        entry = widgets.Text(
+            description="Your answer",
+            tooltip="Your answer",
+            continuous_update=False,  # the value changes on Enter or on leaving the field
+            style={"description_width": "6.5em"},
+            layout=widgets.Layout(width="15em"),
+        )
+        entry.observe(lambda _: self.submit(), "value")
+        self._given = lambda: entry.value
+        return widgets.HBox([entry, widgets.Label(self.question.unit)])
+
+    def _movement(self) -> widgets.Widget:
+        rows = {}
+        for surface in self.question.answer:
+            rows[surface] = widgets.RadioButtons(
+                options=list(self.question.words(surface)),
+                value=None,
+                description=surface,
+                tooltip=surface,
+            )
+            rows[surface].add_class("mix-sideways")
+            rows[surface].add_class("mix-surfaces")
+        self._given = lambda: {surface: row.value for surface, row in rows.items()}
+        return widgets.VBox(list(rows.values()))
+
+    def _show_solution(self) -> None:
+        because = getattr(self.question, "because", "")
+        if isinstance(self.question, Choice):
+            because = self.question.options[self.question.answer]
+        self._reply.value = spoken("The answer", f"{self.question.solution}. {because}", "good")

@@ -1,0 +1,167 @@
+"""Panels of the lessons on camber, landing flap and air brake: what the set-up does to the flight."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+
+from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.flight import Performance, Trimmed, trimmed_at
+from mixlib.air.aircraft.phases import phase_at
+from mixlib.air.aircraft.settings import known_performance, wing_setting
+from mixlib.air.landing.field import TURN_HEIGHT_M, Flown, landings
+from mixlib.describe import Setup, shelf
+from mixlib.draw.approach import landing_side_view
+from mixlib.draw.charts import Curve, line_chart
+from mixlib.panel.base.controls import Pick, Slider, command_slider
+from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.say.flight import angle_words, glide_words, origin_words, range_words
+
+__all__ = ["landing_panel", "polar_panel"]
+
+_MOST_OF_SPEED = 0.5  # head wind over approach speed from which the panel warns (judgement, no source)
+_FASTEST_M_S = 20.0  # where the polar of the panel ends
+_OFF = (
+    f"Turned at {TURN_HEIGHT_M:g} m of height. A little off: speed by 1 m/s, heading by 1°, drag by its "
+    "band. A turn that forgives a slip: over the hedge, and stopped on the strip, with speed or heading off. "
+    "Minus: short of the hedge."
+)
+
+
+def polar_panel(setup: Setup) -> Panel:
+    """Glide polar as the camber control turns.
+
+    Parameters
+    ----------
+    setup : Setup
+        The reader's set-up.
+
+    Returns
+    -------
+    Panel
+        A slider, a chart of sink over speed, and a sentence.
+    """
+    airframe = Airframe.from_aircraft(setup.aircraft)
+    clean = _glides(airframe, {}, known_performance(setup.aircraft))
+
+    def update(values: dict[str, Any]) -> Seen:
+        angles = wing_setting(setup, camber=values["camber"])
+        found = known_performance(setup.aircraft, angles)
+        glides = _glides(airframe, angles, found)
+        low, high = glides.sink_band_m_s
+        curves = [
+            _sink_curve("clean", clean, clean.sink_m_s),
+            _sink_curve("as set", glides, glides.sink_m_s),
+            _sink_curve("as set, least drag", glides, low),
+            _sink_curve("as set, most drag", glides, high),
+        ]
+        said = f"{angle_words(angles)} {glide_words(found)}"
+        chart = line_chart(
+            "Sink over speed",
+            curves,
+            "speed, m/s",
+            "sink, m/s (less is better)",
+            description=said,
+            x_range=(5, _FASTEST_M_S),
+            y_range=(0, 2),
+        )
+        return Seen(chart, said)
+
+    savers = {
+        f"Keep as my {name} phase": _phase_saver(setup, name, "camber") for name in ("thermal", "speed")
+    }
+    slider = command_slider("camber", 0.0, 10)
+    return Panel(f"Glide of {setup.aircraft.name}", [slider], update, savers=savers)
+
+
+def landing_panel(setup: Setup, command: str = "camber") -> Panel:
+    """Land over the hedge with as much flap or brake as the slider gives.
+
+    Parameters
+    ----------
+    setup : Setup
+        The reader's set-up.
+    command : str
+        ``"camber"`` or ``"brake"``.
+
+    Returns
+    -------
+    Panel
+        Sliders for the setting and the wind, a choice of when it is set, the side view, a sentence, a table.
+    """
+
+    def update(values: dict[str, Any]) -> Seen:
+        settings = {"clean": {}, "as set": {command: values[command]}}
+        late = "as set" if values["when"] == "at the hedge" else ""
+        found = landings(setup, settings, values["wind"], late)
+        drawing = landing_side_view([item.path for item in found.values()])
+        rows = [[name, *_landing_cells(item)] for name, item in found.items()]
+        head = [
+            "setting",
+            "approach speed",
+            "glide, m for 1 m",
+            "touchdown",
+            "if a little is off",
+            "turn that forgives a slip",
+        ]
+        angles = angle_words(wing_setting(setup, **{command: values[command]}))
+        origin = origin_words(float(found["as set"].performance.approach.table_share))
+        said = f"{angles} {drawing.description} As set: {origin}.{_windy_words(values['wind'], found)}"
+        return Seen(drawing, said, table(head, rows, _OFF))
+
+    controls = [
+        command_slider(command, 1.0, 10),
+        Slider("wind", 0, 6, 1, 0, "m/s", label="head wind"),
+        Pick("when", ["from the turn on", "at the hedge"], label="set"),
+    ]
+    savers = {"Keep as my landing phase": _phase_saver(setup, "landing", command)}
+    return Panel("Landing at Orchard Field", controls, update, savers=savers)
+
+
+def _windy_words(wind_m_s: float, found: dict[str, Flown]) -> str:
+    """A warning where a calm-air approach speed leaves little to fly against the wind with."""
+    slowest = min(float(item.performance.approach.speed_m_s) for item in found.values())
+    if wind_m_s <= _MOST_OF_SPEED * slowest:
+        return ""
+    return (
+        f" The wind is {100 * wind_m_s / slowest:.0f} % of the approach speed. Fly faster than this, half of "
+        "the wind on top (common practice, no source), or not at all."
+    )
+
+
+def _landing_cells(item: Flown) -> list[str]:
+    approach = item.performance.approach
+    nearest, furthest = item.landing.safe_window_m
+    nearest = max(nearest, 0.0)  # a turn behind the hedge is none
+    turn = f"{nearest:.0f} to {furthest:.0f} m before the hedge" if nearest <= furthest else "none"
+    return [
+        f"{approach.speed_m_s:.1f} m/s",
+        range_words(approach.glide_ratio, *approach.glide_ratio_band),
+        f"{item.path.touchdown_m:.0f} m",
+        "{:.0f} to {:.0f} m".format(*item.spread_m),
+        turn,
+    ]
+
+
+def _phase_saver(setup: Setup, name: str, command: str) -> Callable[[dict[str, Any]], str]:
+    """What saves the lever's place as a phase of the reader's set-up."""
+
+    def keep(values: dict[str, Any]) -> str:
+        phase = phase_at(setup, name, **{command: values[command]})
+        path = shelf.keep_change(setup, lambda newest: newest.with_phase(phase))
+        return f"{path.name} now has the phase {name}. Lesson 07 sets the phases side by side."
+
+    return keep
+
+
+def _glides(airframe: Airframe, angles: dict[str, float], found: Performance) -> Trimmed:
+    """Glides from the stall upwards, each solved at its own speed."""
+    slowest = float(found.stall.speed_m_s)
+    speeds = slowest + (_FASTEST_M_S - slowest) * np.linspace(0.0, 1.0, 15) ** 1.5
+    return trimmed_at(airframe, angles, speeds)
+
+
+def _sink_curve(label: str, glides: Trimmed, sink_m_s: np.ndarray) -> Curve:
+    return Curve(label, glides.speed_m_s, np.where(glides.converged, sink_m_s, np.nan))

@@ -1,0 +1,1 @@
+"""The form in which a reader describes a model."""

@@ -1,0 +1,268 @@
+"""Panels of the flight phases: all of them side by side, and the change from one to another in time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from typing import Any
+
+from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.phases import Change, FlownPhase, change, complete, fly_phase, wing_angles
+from mixlib.air.aircraft.settings import known_performance
+from mixlib.bench.surface.levers import nearest_lever
+from mixlib.describe import Phase, Setup, shelf
+from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
+from mixlib.draw.charts import Curve, line_chart
+from mixlib.draw.phases import Row, phase_columns, rows_of
+from mixlib.panel.base.controls import NumberGrid, Pick, Slider
+from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.say.flight import LEAST_DEG, banded, elevator_size, range_words, share_words
+
+__all__ = ["change_panel", "lever_words", "phase_panel", "phase_rows"]
+
+_MOST_DEG = 90.0
+_ABOVE_STALL = 1.15  # speed that a change is looked at, over the faster stall of its two phases
+_CAPTION = (
+    "In brackets: the band to expect. Worked out from: how much of the wing by the section table; the rest "
+    "by handbook values, a rough guide."
+)
+_OUT_DEG = 1.0  # an elevator that is less out than this is not noticed (judgement, no source)
+
+
+def phase_panel(setup: Setup) -> Panel:
+    """All phases side by side: their angles to change, the sections, and how each flies.
+
+    Parameters
+    ----------
+    setup : Setup
+        The reader's set-up; the phases that it has, the usual ones for the rest.
+
+    Returns
+    -------
+    Panel
+        A grid of angles, a picture, a sentence, a table, and a button that saves the phases.
+    """
+    phases = complete(setup)
+    rows = rows_of(setup.aircraft, phases)
+    start = [[phase.angles_deg.get(row.names[0], 0.0) for phase in phases] for row in rows]
+    names = [phase.name for phase in phases]
+    grid = NumberGrid(
+        "angles",
+        [sentence_start(row.label) for row in rows],
+        names,
+        start,
+        -_MOST_DEG,
+        _MOST_DEG,
+        0.5,
+        corner="deg",
+        column_em=5.6,
+    )
+
+    def typed(values: dict[str, Any]) -> tuple[Phase, ...]:
+        columns = zip(*values["angles"], strict=True)
+        return tuple(
+            _checked(setup, rows, phase, column) for phase, column in zip(phases, columns, strict=True)
+        )
+
+    def update(values: dict[str, Any]) -> Seen:
+        flown = [_flown(setup.model_dump_json(), phase.model_dump_json()) for phase in typed(values)]
+        notes = {
+            item.phase.name: f"{item.glide.speed_m_s:.1f} m/s, sinks {item.glide.sink_m_s:.2f} m/s"
+            for item in flown
+        }
+        picture = phase_columns(setup.aircraft, [item.phase for item in flown], notes)
+        said = " ".join(_sentence(item) for item in flown)
+        rows_said = phase_rows(setup, flown)
+        return Seen(picture, said, table(["", *names], rows_said, _CAPTION))
+
+    def keep(values: dict[str, Any]) -> str:
+        kept = typed(values)
+        path = shelf.keep_change(setup, lambda newest: newest.replace(phases=kept))
+        return f"{path.name}. Lesson 08 starts from these phases, and the bench card lists them."
+
+    title = f"Flight phases of {setup.aircraft.name}"
+    task = "Degrees, trailing edge down is plus. The elevator counts from its place in cruise."
+    return Panel(title, [grid], update, task, {"Keep these phases as my own": keep}, beside=False)
+
+
+def phase_rows(setup: Setup, flown: Sequence[FlownPhase]) -> list[list[str]]:
+    """Write how phases fly, one row a quantity, one column a phase.
+
+    Parameters
+    ----------
+    setup : Setup
+        The set-up, for its levers.
+    flown : sequence of FlownPhase
+        The phases.
+
+    Returns
+    -------
+    list of list of str
+        Rows for `table`, each with its unit first.
+    """
+    glides = [item.glide for item in flown]
+    return [
+        ["flown, m/s", *(f"at {glide.speed_m_s:.1f}" for glide in glides)],
+        ["sink, m/s", *(range_words(glide.sink_m_s, *glide.sink_band_m_s, 2) for glide in glides)],
+        ["glide, m for 1 m", *(range_words(glide.glide_ratio, *glide.glide_ratio_band) for glide in glides)],
+        [
+            "stall, m/s",
+            *(banded("stall speed", float(item.performance.stall.speed_m_s)) for item in flown),
+        ],
+        ["elevator with it", *(elevator_size(item.elevator_deg) for item in flown)],
+        ["left for the stick", *(_stick_words(item.stick_deg) for item in flown)],
+        ["full roll, helix angle, rad", *(banded("helix", float(item.roll.helix), 2) for item in flown)],
+        ["nearest lever", *(lever_words(setup, item.phase) for item in flown)],
+        ["glide worked out from", *(share_words(float(glide.table_share)) for glide in glides)],
+        ["roll worked out from", *(share_words(float(item.roll.table_share)) for item in flown)],
+    ]
+
+
+def lever_words(setup: Setup, phase: Phase) -> str:
+    """Say which place of a lever comes nearest to a phase, and what it misses.
+
+    Parameters
+    ----------
+    setup : Setup
+        What its levers do.
+    phase : Phase
+        The phase.
+
+    Returns
+    -------
+    str
+        Such as ``"camber 20 % (droop); misses 0.4 mm (elevator)"``.
+    """
+    found = nearest_lever(setup, phase)
+    name, missed = found.worst
+    left = f"misses {abs(missed):.1f} mm ({name})" if abs(missed) >= 0.05 else "nothing missed"
+    if not found.command:
+        return f"all at neutral; {left}"
+    end = COMMAND_ENDS[found.command][found.value > 0]
+    return f"{found.command} {100 * abs(found.value):.0f} % ({end}); {left}"
+
+
+def change_panel(setup: Setup) -> Panel:
+    """The change from one phase to another in time, with the servos' speed.
+
+    Parameters
+    ----------
+    setup : Setup
+        The reader's set-up; its phases, the usual ones for the rest.
+
+    Returns
+    -------
+    Panel
+        Choices of both phases, the time that the radio takes, a chart of the angles and a sentence.
+    """
+    phases = {phase.name: phase for phase in complete(setup)}
+    rows = rows_of(setup.aircraft, list(phases.values()))
+    trims = Airframe.from_aircraft(setup.aircraft).pitch_names
+    trim_label = setup.aircraft.surface(trims[0]).kind
+    trim_room = _room(phases.values(), trims)
+    wing_room = _room(phases.values(), [row.names[0] for row in rows if row.names[0] not in trims])
+
+    def update(values: dict[str, Any]) -> Seen:
+        start, end = phases[values["from"]], phases[values["to"]]
+        stalls = [
+            float(known_performance(setup.aircraft, wing_angles(setup, phase)).stall.speed_m_s)
+            for phase in (start, end)
+        ]
+        seen = change(setup, start, end, values["over"], _ABOVE_STALL * max(stalls))
+        time = seen.transition.time_s
+        angles = dict(zip(seen.transition.names, seen.transition.surface_deg.T, strict=True))
+        said = _change_words(seen, rows, start.name, end.name)
+        wing = [Curve(row.label, time, angles[row.names[0]]) for row in rows if row.names[0] not in trims]
+        elevator = [
+            Curve(f"{trim_label} as set", time, seen.set_deg),
+            Curve(f"{trim_label} needed", time, seen.needed_deg),
+        ]
+        charts = (("The wing", wing, wing_room), (f"The {trim_label}", elevator, trim_room))
+        pictures = [
+            line_chart(
+                title,
+                curves,
+                "seconds after switching",
+                "angle, deg (down is plus)",
+                description=said,
+                x_range=(0.0, float(time[-1])),
+                y_range=room,
+                height=320.0,
+            )
+            for title, curves, room in charts
+            if curves
+        ]
+        return Seen(tuple(pictures), said)
+
+    controls = [
+        Pick("from", list(phases), "landing"),
+        Pick("to", list(phases), "cruise"),
+        Slider("over", 0, 4, 0.25, 0, "s", "slowed to", decimals=2),
+    ]
+    return Panel("From phase to phase", controls, update)
+
+
+@lru_cache(maxsize=64)
+def _flown(setup_json: str, phase_json: str) -> FlownPhase:
+    """Typing into one column leaves the others as they are; they are not worked out again."""
+    return fly_phase(Setup.model_validate_json(setup_json), Phase.model_validate_json(phase_json))
+
+
+def _checked(setup: Setup, rows: Sequence[Row], phase: Phase, column: Sequence[float]) -> Phase:
+    """The phase with the typed angles, within the stops of the surfaces."""
+    angles = dict(phase.angles_deg)
+    for row, angle in zip(rows, column, strict=True):
+        surface = setup.aircraft.surface(row.names[0])
+        if not -surface.stop_up_deg <= angle <= surface.stop_down_deg:
+            raise ValueError(
+                f"{sentence_start(row.label)}, {phase.name}, is {angle:g} deg. Accepted: "
+                f"{-surface.stop_up_deg:g} to {surface.stop_down_deg:g} deg, the stops"
+            )
+        angles |= dict.fromkeys(row.names, float(angle))
+    return phase.replace(angles_deg=angles)
+
+
+def _room(phases: Iterable[Phase], names: Iterable[str]) -> tuple[float, float]:
+    """Angles that a chart must hold, so that its axis keeps still whatever is chosen."""
+    angles = [phase.angles_deg.get(name, 0.0) for phase in phases for name in names] or [0.0]
+    return min(-3.0, 1.3 * min(angles)), max(3.0, 1.3 * max(angles))
+
+
+def _sentence(item: FlownPhase) -> str:
+    rough = "" if item.glide.converged else " (cannot be flown so: a rough guide)"
+    return (
+        f"{sentence_start(item.phase.name)}: {item.glide.speed_m_s:.1f} m/s, sink "
+        f"{item.glide.sink_m_s:.2f} m/s, stall {item.performance.stall.speed_m_s:.1f} m/s{rough}."
+    )
+
+
+def _stick_words(degrees: float) -> str:
+    if abs(degrees) < LEAST_DEG:
+        return "nothing"
+    return f"{abs(degrees):.1f}° {'down' if degrees > 0 else 'up'}"
+
+
+def _change_words(seen: Change, rows: Sequence[Row], start: str, end: str) -> str:
+    arrives = dict(zip(seen.transition.names, seen.transition.arrives_s, strict=True))
+    moved = [f"{row.label} {arrives[row.names[0]]:.2f} s" for row in rows if arrives[row.names[0]] > 0.002]
+    if not moved:
+        return f"From {start} to {end} nothing moves."
+    at, out = seen.worst
+    way = "down, so the nose wants to drop" if out > 0 else "up, so the nose wants to rise"
+    out_words = (
+        f"The elevator is at most {abs(out):.1f}° too far {way} (after {at:.2f} s); it is more than "
+        f"{_OUT_DEG:g}° out for {seen.out_for_s(_OUT_DEG):.2f} s."
+        if abs(out) >= _OUT_DEG
+        else f"The elevator is never more than {_OUT_DEG:g}° out."
+    )
+    first, last = seen.sink_m_s[0], seen.sink_m_s[-1]
+    return (
+        f"Time taken: {listed(moved)}. {out_words} At {seen.speed_m_s:.1f} m/s, at the incidence it had, the "
+        f"wing then carries {100 * seen.lift_share:.0f} % of what it carried; with the nose kept where it "
+        f"points, the {_sink_words(first)} turns into a {_sink_words(last)}, and in the new steady "
+        f"glide it is {seen.settled_sink_m_s:.2f} m/s."
+    )
+
+
+def _sink_words(sink_m_s: float) -> str:
+    return f"{'sink' if sink_m_s >= 0 else 'climb'} of {abs(sink_m_s):.2f} m/s"

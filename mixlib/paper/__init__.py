@@ -1,0 +1,1 @@
+"""Print sheets: the only room that imports matplotlib."""

@@ -1,0 +1,200 @@
+"""Flight numbers in words: always with a unit, a band and where they come from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from mixlib.air.aircraft.bands import band
+from mixlib.air.aircraft.elevator import HeldCurve
+from mixlib.air.aircraft.flight import Performance
+from mixlib.describe.words import sentence_start
+
+__all__ = [
+    "LEAST_DEG",
+    "angle_words",
+    "banded",
+    "elevator_size",
+    "elevator_words",
+    "glide_words",
+    "mix_words",
+    "origin_words",
+    "range_words",
+    "share_words",
+]
+
+LEAST_DEG = 0.15
+"""An elevator change below this is none: less than the play of its linkage."""
+
+
+def origin_words(table_share: float) -> str:
+    """Say where the section data of a result come from.
+
+    Parameters
+    ----------
+    table_share : float
+        Share of the wing whose data come from the table, 0 to 1.
+
+    Returns
+    -------
+    str
+        A few words.
+    """
+    if table_share > 0.98:
+        return "section data from the table"
+    return f"{100 * (1 - table_share):.0f} % of the wing by handbook values: a rough guide"
+
+
+def share_words(table_share: float) -> str:
+    """Say the same as `origin_words` in a cell of a table.
+
+    Parameters
+    ----------
+    table_share : float
+        Share of the wing whose data come from the table, 0 to 1.
+
+    Returns
+    -------
+    str
+        Such as ``"table 64 %"``.
+    """
+    return f"table {100 * table_share:.0f} %"
+
+
+def range_words(value: float, low: float, high: float, decimals: int = 1) -> str:
+    """Write a number with its band.
+
+    Parameters
+    ----------
+    value, low, high : float
+        The number and its ends, in one unit.
+    decimals : int
+        Decimals of all three.
+
+    Returns
+    -------
+    str
+        Such as ``"4.8 (4.0 to 5.9)"``.
+    """
+    low, high = sorted((low, high))
+    return f"{value:.{decimals}f} ({low:.{decimals}f} to {high:.{decimals}f})"
+
+
+def banded(kind: str, value: float, decimals: int = 1) -> str:
+    """Write a number with the band of its kind.
+
+    Parameters
+    ----------
+    kind : str
+        A key of `mixlib.air.aircraft.bands.BANDS`.
+    value : float
+        The number, in any unit.
+    decimals : int
+        Decimals.
+
+    Returns
+    -------
+    str
+        As `range_words` gives it.
+    """
+    return range_words(value, *band(kind, value), decimals)
+
+
+def glide_words(found: Performance) -> str:
+    """Say how a setting glides, each number with its band.
+
+    Parameters
+    ----------
+    found : Performance
+        The setting's performance.
+
+    Returns
+    -------
+    str
+        Stall, best glide, least sink and approach, with units and origin.
+    """
+    best, least, approach = found.best_glide, found.least_sink, found.approach
+    origin = sentence_start(origin_words(float(approach.table_share)))
+    return (
+        f"Stalls at {banded('stall speed', float(found.stall.speed_m_s))} m/s. "
+        f"Best glide {range_words(best.glide_ratio, *best.glide_ratio_band)} at {best.speed_m_s:.1f} m/s. "
+        f"Least sink {range_words(least.sink_m_s, *least.sink_band_m_s, 2)} m/s "
+        f"at {least.speed_m_s:.1f} m/s. Approach at {approach.speed_m_s:.1f} m/s: glide "
+        f"{range_words(approach.glide_ratio, *approach.glide_ratio_band)}. {origin}."
+    )
+
+
+def angle_words(angles_deg: Mapping[str, float]) -> str:
+    """Say where the wing's surfaces stand, by those of the left half; the right half is alike.
+
+    Parameters
+    ----------
+    angles_deg : mapping of str to float
+        Surface name to angle, trailing edge down positive.
+
+    Returns
+    -------
+    str
+        A sentence.
+    """
+    left = {
+        name.removeprefix("left "): angle for name, angle in angles_deg.items() if name.startswith("left ")
+    }
+    parts = [
+        f"{name}s {abs(angle):.1f}° {'down' if angle > 0 else 'up'}"
+        for name, angle in left.items()
+        if abs(angle) > 0.05
+    ]
+    return (", ".join(parts).capitalize() or "Wing clean") + "."
+
+
+def elevator_words(degrees: float) -> str:
+    """Say how far and which way the elevator must go, with the band.
+
+    Parameters
+    ----------
+    degrees : float
+        Change, trailing edge down positive.
+
+    Returns
+    -------
+    str
+        Such as ``"3.0° (2.0 to 4.0) down elevator"``.
+    """
+    return "no elevator" if abs(degrees) < LEAST_DEG else f"{elevator_size(degrees)} elevator"
+
+
+def elevator_size(degrees: float) -> str:
+    """Say the same as `elevator_words` where the word elevator stands already.
+
+    Parameters
+    ----------
+    degrees : float
+        Change, trailing edge down positive.
+
+    Returns
+    -------
+    str
+        Such as ``"3.0° (2.0 to 4.0) down"``, or ``"none"``.
+    """
+    if abs(degrees) < LEAST_DEG:
+        return "none"
+    low, high = band("elevator change", abs(degrees))
+    return f"{abs(degrees):.1f}° ({low:.1f} to {high:.1f}) {'down' if degrees > 0 else 'up'}"
+
+
+def mix_words(held: HeldCurve) -> str:
+    """Say what kind of mix holds a compensation.
+
+    Parameters
+    ----------
+    held : HeldCurve
+        The compensation as the radio holds it.
+
+    Returns
+    -------
+    str
+        Number of points, or the gain.
+    """
+    if held.curve_percent:
+        return f"a curve of {len(held.curve_percent)} points"
+    return f"a gain of {held.gain_percent:+.0f} %"

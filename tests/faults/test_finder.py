@@ -1,0 +1,209 @@
+"""The next test, bad input, answers when nothing fits, and practice with a hidden fault."""
+
+import numpy as np
+import pytest
+from fault_helpers import each_demo, expected, fault, finder_of
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.stats import entropy
+
+from mixlib.bench.cautions import BENCH_CAUTIONS
+from mixlib.bench.faults.edits import apply_faults
+from mixlib.bench.faults.finder import DOUBLES_SHARE, Finder
+from mixlib.bench.faults.kinds import END_POINT_PERCENT
+from mixlib.bench.faults.observe import TOO_LITTLE_SHARE, seen
+from mixlib.bench.faults.practice import Practice
+from mixlib.chain import commands
+from mixlib.describe import Output, plain_setup, shipped
+from mixlib.describe.demo import flaperon_setup
+from mixlib.units import COMMANDS
+
+
+@each_demo
+def test_next_test_has_the_greatest_expected_information(demo):
+    # Reference: scipy.stats.entropy on the weights of all outcomes, counted one by one.
+    finder = finder_of(demo)
+    changes = finder.changes()
+    weights = np.where(changes == 2, DOUBLES_SHARE * np.sum(changes == 1) / np.sum(changes == 2), 1.0)
+    observations = {}
+    for _ in range(2):
+        answer = finder.causes(observations)
+        left = [finder.place(cause.faults) for cause in answer.causes]
+        bits = {}
+        for test in finder.tests:
+            totals = {}
+            for place in left:
+                outcome = tuple(
+                    finder.expected(place, test.name, s) for s in finder.setup.aircraft.surface_names
+                )
+                totals[outcome] = totals.get(outcome, 0) + weights[place]
+            bits[test.name] = entropy(list(totals.values()), base=2)
+        assert bits[answer.next_test.name] == pytest.approx(max(bits.values()))
+        assert answer.information_bits == pytest.approx(max(bits.values()))
+        looks = seen(finder.setup, finder.setup, answer.next_test)
+        observations.update({(answer.next_test.name, name): word for name, word in looks.items()})
+
+
+@each_demo
+def test_no_test_needs_the_motor_and_cautions_come_first(demo):
+    finder = finder_of(demo)
+    throttle = COMMANDS.index("throttle")
+    assert all(test.start[throttle] == test.end[throttle] == 0 for test in finder.tests)
+    answer = finder.causes({})
+    assert answer.cautions == finder.cautions == Practice.cautions == BENCH_CAUTIONS
+    assert answer.words.startswith(BENCH_CAUTIONS[0])
+    assert answer.words.index(BENCH_CAUTIONS[-1]) < answer.words.index("Next test:")
+
+
+def test_roll_at_full_droop_starts_at_full_droop():
+    test = finder_of("flaperons").test("roll left at full droop")
+    np.testing.assert_array_equal(test.start, commands(camber=1))
+    np.testing.assert_array_equal(test.end, commands(camber=1, roll=-1))
+
+
+def test_surfaces_nobody_looked_at_are_left_out():
+    finder = finder_of("flaperons", 1)
+    answer = finder.causes({("yaw right", "rudder"): "left"})
+    assert {cause.faults[0].kind for cause in answer.causes} == {
+        "output reversed", "servo the other way round", "horn on the wrong side"
+    }  # fmt: skip
+    assert answer.next_test is not None or not answer.told_apart
+
+
+def test_nothing_fits_blames_the_observation_that_contradicts_most():
+    finder = finder_of("flaperons")
+    observations = dict(expected(finder, 0))
+    # No two faults move a rudder to one side only, with the roll stick only.
+    observations["roll right", "rudder"] = "left"
+    answer = finder.causes(observations)
+    assert answer.causes == answer.simplest == ()
+    assert not answer.told_apart
+    assert answer.doubt == ("roll right", "rudder")
+    assert answer.next_test.name == "roll right"
+    assert "'roll right', rudder left" in answer.words
+
+
+@pytest.mark.parametrize(
+    ("key", "word", "parts"),
+    [
+        (("loop", "rudder"), "left", ["'loop'", "roll right", "camber to reflex"]),
+        (("roll right", "flap"), "up", ["'flap'", "left aileron", "rudder"]),
+        (("roll right", "rudder"), "up", ["'up'", "still, left, right, too little"]),
+        (("roll right", "elevator"), "left", ["'left'", "still, down, up, too little"]),
+        ("roll right", "up", ["'roll right'", "a test and a surface"]),
+        (3, "up", ["3", "a test and a surface"]),
+        ((["roll right"], "elevator"), "up", ["['roll right']"]),
+    ],
+)
+def test_unknown_words_get_a_sentence(key, word, parts):
+    class Unhashable(dict):
+        """Lets a list stand in a key."""
+
+        def items(self):
+            return [(key, word)]
+
+    with pytest.raises(ValueError) as caught:
+        finder_of("flaperons").causes(Unhashable(x=1))
+    assert all(part in str(caught.value) for part in parts)
+
+
+ANYTHING = st.one_of(
+    st.text(max_size=12), st.integers(), st.none(), st.sampled_from(["roll right", "rudder", "up"])
+)
+
+
+@given(st.dictionaries(st.tuples(ANYTHING, ANYTHING), ANYTHING, min_size=1, max_size=3))
+def test_any_input_is_answered_or_refused_in_a_sentence(observations):
+    finder, sentence = finder_of("flaperons"), ""
+    try:
+        sentence = finder.causes(observations).words
+    except ValueError as error:
+        sentence = str(error)
+        refused = True
+    else:
+        refused = False
+    known = all(
+        test in {t.name for t in finder.tests} and name == "rudder" and word in ("left", "still")
+        for (test, name), word in observations.items()
+    )
+    assert refused != known
+    assert ("accepted: " in sentence) == refused
+
+
+@pytest.mark.parametrize("most_faults", [0, 3, True, "2"])
+def test_number_of_faults_out_of_range(most_faults):
+    with pytest.raises(ValueError, match="accepted: 1 or 2"):
+        Finder(flaperon_setup(), most_faults)
+
+
+def test_setup_without_any_movement():
+    setup = plain_setup(shipped("aircraft", "orchard_two"), shipped("radio", "simple_six"), "idle")
+    still = setup.replace(outputs=tuple(Output(number=output.number) for output in setup.outputs))
+    with pytest.raises(ValueError, match="'idle' moves a surface"):
+        Finder(still)
+
+
+def test_two_faults_at_one_place_are_refused():
+    finder = finder_of("flaperons")
+    ends = [f for f in finder.faults if f.kind == "end point too small" and "output 1 " in f.words][:2]
+    with pytest.raises(ValueError, match="end points of output 1"):
+        apply_faults(finder.setup, ends)
+    with pytest.raises(ValueError, match="at most 2 faults at different places"):
+        finder.place(ends)
+    foreign = finder_of("elevons").faults[0]
+    with pytest.raises(ValueError, match="not one of this set-up"):
+        finder.place([foreign])
+
+
+@each_demo
+@pytest.mark.parametrize("faults", [1, 2])
+def test_practice_by_the_proposed_tests_takes_as_many_as_the_finder(demo, faults):
+    finder = finder_of(demo)
+    for seed in range(5):
+        game, again = Practice(finder, seed, faults), Practice(finder, seed, faults)
+        assert game.hidden == again.hidden
+        assert game.hidden.changes == faults
+        while (answer := finder.causes(game.observations)).next_test is not None:
+            game.do(answer.next_test.name)
+        verdict = game.guess(answer.causes[0].faults)
+        assert verdict.right
+        assert verdict.tests_done == verdict.tests_of_finder
+        assert game.guess(game.hidden.faults).exact
+
+
+def test_practice_draws_different_faults_that_show():
+    finder = finder_of("four")
+    drawn = [Practice(finder, seed).hidden for seed in range(40)]
+    assert len({cause.words for cause in drawn}) > 20
+    blank = finder.alike([])
+    assert not set(drawn) & set(blank)
+
+
+def test_wrong_guess_is_told_why():
+    finder = finder_of("flaperons", 1)
+    seed = next(s for s in range(200) if "rudder" in Practice(finder, s).hidden.words)
+    game = Practice(finder, seed)
+    game.do("roll right")
+    game.do("roll right")
+    verdict = game.guess([fault(finder, "output reversed", "output 1 ")])
+    assert not verdict.right
+    assert verdict.tests_done == 1  # doing a test twice counts once
+    assert "right aileron would be down in the test 'roll right', and it was up" in verdict.words
+    too_early = game.guess([fault(finder, "output reversed", "output 2 ")])
+    assert "another test would show the difference" in too_early.words
+
+
+@pytest.mark.parametrize("seed", [-1, "a", True, 1.5])
+def test_practice_refuses_a_seed(seed):
+    with pytest.raises(ValueError, match=r"seed is .*accepted: "):
+        Practice(finder_of("flaperons"), seed)
+
+
+@pytest.mark.parametrize("faults", [0, 3, "one", True])
+def test_practice_refuses_a_number_of_faults(faults):
+    with pytest.raises(ValueError, match=r"faults is .*accepted: "):
+        Practice(finder_of("flaperons"), 1, faults)
+
+
+def test_end_point_of_the_fault_is_below_the_limit_of_too_little():
+    assert END_POINT_PERCENT / 100 < TOO_LITTLE_SHARE

@@ -1,0 +1,215 @@
+"""Wanted throws to settings: against an exhaustive search, by hand, and through the whole chain."""
+
+from itertools import product
+
+import numpy as np
+import pytest
+from fit_brute import least_score
+
+from mixlib.bench.fit.output import TOUCH_MM2
+from mixlib.bench.fit.recommend import fit, other_holes, other_radios
+from mixlib.bench.fit.wants import usual_wants
+from mixlib.chain import Rig, commands
+from mixlib.describe import Radio, Setup, Want, shipped
+
+ROLL_PITCH = ({"command": "roll", "held_by": "stick"}, {"command": "pitch", "held_by": "stick"})
+
+
+def small_radio(**changes) -> Radio:
+    """Two outputs and coarse steps, so that all settings can be tried."""
+    fields = {
+        "name": "Small two",
+        "outputs": 2,
+        "controls": [{**ROLL_PITCH[0], "drives": (1,)}, {**ROLL_PITCH[1], "drives": (2,)}],
+        "free_mixes": 2,
+        "gain_step_percent": 25,
+        "travel_step_percent": 25,
+    }
+    return Radio.model_validate({**fields, **changes})
+
+
+def random_wants(aircraft, generator) -> tuple[Want, ...]:
+    wants = []
+    for surface, command in product(aircraft.surface_names, ("roll", "pitch")):
+        sense = generator.choice([-1.0, 1.0])
+        for side, sign in (("above", sense), ("below", -sense)):
+            amount = round(sign * generator.uniform(2, 25), 1)
+            weight = float(generator.choice([0.5, 1.0, 2.0]))
+            wants.append(Want(surface=surface, command=command, side=side, amount=amount, weight=weight))
+    return tuple(wants)
+
+
+SMALL = [
+    {"end_points": ends, "gain_sides_differ": differ, "output_gains": own, "free_mixes": mixes}
+    for ends, differ, own, mixes in product(("clip", "scale"), (True, False), (True, False), (0, 1, 2))
+]
+
+
+@pytest.mark.parametrize("changes", SMALL, ids=lambda c: "-".join(map(str, c.values())))
+def test_no_setting_is_better_than_the_fit(changes):
+    """Exhaustive search over plugs, controls, mixes, gains, directions and end points; two elevons."""
+    aircraft = shipped("aircraft", "orchard_wing")
+    wants = random_wants(aircraft, np.random.default_rng(SMALL.index(changes)))
+    radio = small_radio(**changes)
+    result = fit(aircraft, radio, wants)
+    best, tried = least_score(aircraft, radio, wants)
+    assert tried > 100
+    assert result.score_mm2 == pytest.approx(best, abs=1e-3)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_both_elevons_on_one_output_when_there_is_only_one(seed):
+    aircraft = shipped("aircraft", "orchard_wing")
+    wants = random_wants(aircraft, np.random.default_rng(100 + seed))
+    radio = small_radio(outputs=1, controls=[{**c, "drives": (1,)} for c in ROLL_PITCH])
+    result = fit(aircraft, radio, wants)
+    assert result.score_mm2 == pytest.approx(least_score(aircraft, radio, wants)[0], abs=1e-3)
+    assert set(result.setup.wiring.values()) == {1}
+
+
+def settings_touched(setup: Setup) -> int:
+    """Mixes, end points, Y-leads, rates, and outputs of a stick that a mix alone moves."""
+    count = len(setup.free_mixes) + sum(s.rate_percent != 100 for s in setup.shaping.values())
+    for output in setup.outputs:
+        owned = any(c.held_by == "stick" and c.drives == (output.number,) for c in setup.radio.controls)
+        count += (output.end_low_percent != 100) + (output.end_high_percent != 100)
+        count += len(setup.surfaces_on(output.number)) - 1 + (owned and output.control is None)
+    return count
+
+
+PAIRS = list(
+    product(
+        ("orchard_two", "orchard_three", "orchard_vee", "orchard_wing"),
+        ("bare_four", "simple_six", "rich_ten"),
+    )
+)
+
+
+@pytest.mark.parametrize(("aircraft", "radio"), PAIRS)
+def test_rows_and_score_are_those_of_the_whole_chain(aircraft, radio):
+    aircraft = shipped("aircraft", aircraft)
+    wants = usual_wants(aircraft)
+    result = fit(aircraft, shipped("radio", radio), wants)
+    rig = Rig(result.setup)
+    assert result.setup.wanted == wants
+    assert [row.want for row in result.rows] == list(wants)
+    for row in result.rows:
+        full = commands(**{row.want.command: 1.0 if row.want.side == "above" else -1.0})
+        throw = rig.run(full).throw[aircraft.surface_names.index(row.want.surface)]
+        assert row.got_mm == pytest.approx(throw)
+        assert row.miss_mm == pytest.approx(row.got_mm - row.want.amount)
+    assert result.cost_mm2 == pytest.approx(sum(r.want.weight * r.miss_mm**2 for r in result.rows))
+    touched = TOUCH_MM2 * settings_touched(result.setup)
+    assert result.score_mm2 == pytest.approx(result.cost_mm2 + touched, abs=2e-3)
+    assert result.mixes_used == len(result.setup.free_mixes) <= result.setup.radio.free_mixes
+    assert all(a.cost_mm2 >= 0 for a in result.alternatives)
+    big = [row for row in result.rows if abs(row.miss_mm) >= 0.5]
+    assert bool(big) == bool(result.cannot)
+
+
+@pytest.mark.parametrize("aircraft", ["orchard_two", "orchard_three", "orchard_vee", "orchard_wing"])
+def test_no_gain_one_step_off_is_better(aircraft):
+    """Each gain of the rich radio, one step up and down, through the Rig."""
+    aircraft = shipped("aircraft", aircraft)
+    result = fit(aircraft, shipped("radio", "rich_ten"), usual_wants(aircraft))
+
+    def cost(setup: Setup) -> float:
+        rig, total = Rig(setup), 0.0
+        for row in result.rows:
+            full = commands(**{row.want.command: 1.0 if row.want.side == "above" else -1.0})
+            throw = rig.run(full).throw[aircraft.surface_names.index(row.want.surface)]
+            total += row.want.weight * float(throw - row.wanted_mm) ** 2
+        return total
+
+    best = cost(result.setup)
+    assert best == pytest.approx(result.cost_mm2)
+    assert result.worst_miss_mm < 0.5  # gains of whole percent: half a per cent of a 50 mm throw at the most
+    for field, step in product(("gain_above_percent", "gain_below_percent"), (-1, 1)):
+        for output in result.setup.outputs:
+            changed = {field: getattr(output, field) + step}
+            assert cost(result.setup.with_output(output.number, **changed)) >= best - 1e-9
+        for place, mix in enumerate(result.setup.free_mixes):
+            mixes = list(result.setup.free_mixes)
+            mixes[place] = mix.replace(**{field: getattr(mix, field) + step})
+            assert cost(result.setup.replace(free_mixes=tuple(mixes))) >= best - 1e-9
+
+
+def test_gain_worked_by_hand():
+    """A parallelogram linkage passes the arm's angle on; 45 deg for 100 %, so 18 deg takes 40 %."""
+    aircraft = shipped("aircraft", "orchard_two")
+    square = [
+        s.replace(linkage=s.linkage.replace(arm_mm=12.0, horn_mm=12.0, rod_mm=None))
+        for s in aircraft.surfaces
+    ]
+    aircraft = aircraft.replace(surfaces=tuple(square))
+    wants = (
+        Want(surface="right aileron", command="roll", side="above", amount=-18, unit="deg"),
+        Want(surface="right aileron", command="roll", side="below", amount=9, unit="deg"),
+    )
+    result = fit(aircraft, shipped("radio", "rich_ten"), wants)
+    output = result.setup.output(result.setup.wiring["right aileron"])
+    assert (output.control, output.gain_above_percent, output.gain_below_percent) == ("roll", 40, 20)
+    assert result.worst_miss_mm < 1e-6
+
+
+def test_flaperons_by_two_mixes_on_the_simple_radio():
+    aircraft = shipped("aircraft", "orchard_two")
+    result = fit(aircraft, shipped("radio", "simple_six"), usual_wants(aircraft))
+    assert result.mixes_used == result.mixes_needed == 2
+    moves = Rig(result.setup).moves
+    for command, same in (("roll", False), ("camber", True)):
+        for value in (-1.0, 1.0):
+            moved = moves(**{command: value})
+            left, right = moved["left aileron"], moved["right aileron"]
+            assert (left * right > 0) == same
+    assert moves(roll=1.0)["right aileron"] < 0 < moves(camber=1.0)["right aileron"]
+    assert {mix.leader for mix in result.setup.free_mixes} == {"roll", "camber"}
+
+
+def test_too_few_mixes_leave_out_the_least_and_say_so():
+    aircraft = shipped("aircraft", "orchard_two")
+    wants = usual_wants(aircraft, compensate_camber=True)
+    result = fit(aircraft, shipped("radio", "simple_six"), wants)
+    assert (result.mixes_needed, result.mixes_used) == (3, 2)
+    assert "This needs three mixes, the radio has two: left out camber into elevator." in result.cannot
+    assert any("have camber into elevator" in other.words for other in result.alternatives)
+    assert all(other.cost_mm2 > result.cost_mm2 for other in result.alternatives)
+    rich = other_radios(result, [shipped("radio", "rich_ten"), shipped("radio", "bare_four")])
+    assert "Rich ten: three mixes" in rich[0].words
+    assert rich[0].cost_mm2 < 1 < rich[1].cost_mm2
+
+
+def test_another_hole_helps_a_rudder_that_the_bare_radio_cannot_move_far_enough():
+    aircraft = shipped("aircraft", "orchard_two")
+    result = fit(aircraft, shipped("radio", "bare_four"), usual_wants(aircraft))
+    assert any("the radio gives 100 %" in words for words in result.cannot)
+    rudder = [hole for hole in other_holes(result) if hole.words.startswith("rudder")]
+    assert rudder
+    assert all(hole.cost_mm2 < result.cost_mm2 for hole in rudder)
+    chosen = rudder[0].setup.aircraft.surface("rudder").linkage
+    assert chosen.arm_mm > 10 or chosen.horn_mm < 16
+
+
+GOOD = Want(surface="rudder", command="yaw", amount=10)
+BAD = [
+    ((), "wanted is empty. Accepted: at least one throw."),
+    ((GOOD.replace(surface="flap"),), 'wanted.1.surface is "flap". Accepted: one of left aileron'),
+    ((GOOD, GOOD), "Accepted: each throw once"),
+    ((GOOD.replace(amount=130.0),), "wanted.1.amount is 130. Accepted: -120 to 120 mm"),
+    ((GOOD.replace(amount=6.0, unit="inch"),), "wanted.1.amount is 6. Accepted: -4.724 to 4.724 inch"),
+    ((GOOD.replace(amount=91.0, unit="deg"),), "wanted.1.amount is 91. Accepted: -90 to 90 deg"),
+    ((GOOD.replace(command="brake", side="below"),), 'wanted.1.side is "below". Accepted: "above"'),
+]
+
+
+@pytest.mark.parametrize(("wants", "words"), BAD, ids=range(len(BAD)))
+def test_bad_wants_get_a_sentence(wants, words):
+    with pytest.raises(ValueError) as caught:
+        fit(shipped("aircraft", "orchard_two"), shipped("radio", "simple_six"), wants)
+    assert words in str(caught.value)
+
+
+def test_too_few_outputs_get_a_sentence():
+    aircraft = shipped("aircraft", "orchard_three")
+    with pytest.raises(ValueError, match=r"radio\.outputs is 2\. Accepted: at least 3 for 6 surfaces"):
+        fit(aircraft, small_radio(), usual_wants(aircraft))

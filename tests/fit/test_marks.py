@@ -1,0 +1,99 @@
+"""Marks beside a dial: found where the direct share cannot be set, on the card, refused where senseless."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from mixlib.bench.card.card import as_markdown, bench_card
+from mixlib.bench.fit.recommend import fit
+from mixlib.bench.fit.wants import usual_wants
+from mixlib.chain import Rig, commands
+from mixlib.describe import DescriptionError, Mark, as_toml, from_toml, shipped
+from mixlib.describe.demo import flaperon_setup, four_surface_setup
+from mixlib.describe.files import build
+
+
+@pytest.fixture(scope="module")
+def flaperons():
+    glider = shipped("aircraft", "orchard_two")
+    return fit(glider, shipped("radio", "simple_six"), usual_wants(glider), marks=True)
+
+
+def cost_mm2(setup, marks):
+    """Weighted squared misses of all wants with the dial stopped at other places, from the whole chain."""
+    rig, cost = Rig(setup), 0.0
+    for want in setup.wanted:
+        way = 1 if want.side == "above" else -1
+        throw = rig.run(commands(**{want.command: way * marks.get((want.command, want.side), 1.0)})).throw
+        cost += want.weight * (throw[rig.surface_names.index(want.surface)] - want.amount) ** 2
+    return cost
+
+
+def test_a_low_cost_radio_gets_flaperons_right_with_a_mark_on_its_dial(flaperons):
+    plain = fit(flaperons.setup.aircraft, flaperons.setup.radio, flaperons.setup.wanted)
+    assert plain.worst_miss_mm > 5
+    assert flaperons.worst_miss_mm < 0.5
+    assert not flaperons.cannot
+    assert {(mark.command, mark.side) for mark in flaperons.setup.marks} == {
+        ("camber", "above"),
+        ("camber", "below"),
+    }
+    assert any("put a mark there" in note for note in flaperons.notes)
+
+
+def test_rows_are_what_the_chain_gives_at_the_marks(flaperons):
+    marks = {(mark.command, mark.side): mark.percent / 100 for mark in flaperons.setup.marks}
+    assert flaperons.cost_mm2 == pytest.approx(cost_mm2(flaperons.setup, marks), abs=1e-9)
+
+
+def test_no_other_place_of_the_dial_is_better(flaperons):
+    """Both marks moved over the whole dial, the settings kept: the found ones cost least."""
+    marks = {(mark.command, mark.side): mark.percent / 100 for mark in flaperons.setup.marks}
+    for key in marks:
+        tried = {
+            place: cost_mm2(flaperons.setup, marks | {key: place}) for place in np.linspace(0.01, 1, 100)
+        }
+        best = min(tried, key=tried.get)
+        assert best == pytest.approx(marks[key], abs=0.011)
+
+
+def test_where_the_share_can_be_set_no_mark_is_needed():
+    glider = shipped("aircraft", "orchard_two")
+    assert fit(glider, shipped("radio", "rich_ten"), usual_wants(glider), marks=True).setup.marks == ()
+
+
+def test_the_card_tells_the_mark_and_moves_only_as_far(flaperons):
+    text = as_markdown(bench_card(flaperons.setup))
+    percent = next(mark.percent for mark in flaperons.setup.marks if mark.side == "above")
+    assert f"camber: mark the dial at {percent:g} % of its way to droop; turn it no further" in text
+    assert f"Droop to the mark at {percent:g} % \\(dial\\)" in text.replace("(", "\\(").replace(")", "\\)")
+    wanted = next(
+        want.amount for want in flaperons.setup.wanted if (want.command, want.side) == ("camber", "above")
+    )
+    assert f"down {wanted:.1f} mm" in text
+    assert from_toml(as_toml(flaperons.setup)) == flaperons.setup
+
+
+@pytest.mark.parametrize(
+    ("marks", "words"),
+    [
+        ([{"command": "roll", "percent": 50}], "what a dial or slider holds: camber"),
+        ([{"command": "camber", "percent": 0}], "1 to 100 %"),
+        ([{"command": "camber", "percent": 50}, {"command": "camber", "percent": 60}], "once only"),
+    ],
+)
+def test_senseless_marks_are_refused(marks, words):
+    setup = flaperon_setup()
+    with pytest.raises(DescriptionError, match=words):
+        build(type(setup), setup.model_dump(mode="json", exclude_none=True) | {"marks": marks})
+
+
+def test_the_end_of_a_control_is_its_mark():
+    setup = four_surface_setup().replace(
+        marks=(Mark(command="brake", percent=60), Mark(command="camber", side="below", percent=25))
+    )
+    assert setup.end("brake", 1) == 0.6
+    assert setup.end("camber", -1) == -0.25
+    assert setup.end("camber", 1) == 1.0
+    assert setup.end("roll", -1) == -1.0

@@ -1,0 +1,143 @@
+"""The landing approach against closed forms of the steady glide, its signs, and its limits.
+
+Closed forms: steady glide, tan(path) = drag / lift (any textbook of flight mechanics; here J. D. Anderson,
+"Introduction to Flight", chapter 6, from memory).  Wind power law: see `mixlib.air.landing.approach`.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from mixlib.air.landing.approach import Configuration, fly, wind_m_s
+from mixlib.units import GRAVITY_M_S2, SEA_LEVEL_DENSITY_KG_M3
+
+MASS, AREA = 0.85, 0.318
+
+
+def polar(name: str, drag: float, most: float = 1.1, factor: float = 1.3) -> Configuration:
+    lift = np.linspace(0, most, 60)
+    stall = np.sqrt(2 * MASS * GRAVITY_M_S2 / (SEA_LEVEL_DENSITY_KG_M3 * AREA * most))
+    return Configuration(name, lift, drag + 0.03 * lift**2, factor * stall)
+
+
+CLEAN, FULL, BRAKE = polar("clean", 0.022), polar("full flap", 0.09, 1.35), polar("air brake", 0.16, 1.2)
+
+
+def steady(configuration: Configuration) -> tuple[float, float]:
+    """Path angle in rad and lift-to-drag ratio of the steady glide at the approach speed, by iteration."""
+    path = 0.0
+    for _ in range(50):
+        pressure = 0.5 * SEA_LEVEL_DENSITY_KG_M3 * AREA * configuration.speed_m_s**2
+        lift = MASS * GRAVITY_M_S2 * np.cos(path) / pressure
+        ratio = lift / np.interp(lift, configuration.lift, configuration.drag)
+        path = -np.arctan(1 / ratio)
+    return path, ratio
+
+
+@pytest.mark.parametrize("configuration", [CLEAN, FULL, BRAKE], ids=lambda item: item.name)
+def test_still_air_the_distance_is_height_times_lift_to_drag(configuration):
+    path, ratio = steady(configuration)
+    flown = fly([configuration], MASS, AREA, height_m=40, flare_height_m=0.0)
+    high, low = flown.turn_distance_m(5.0, 0.0)[0], flown.turn_distance_m(30.0, 0.0)[0]
+    # The pilot's rule aims at the steady path for level-flight lift, so steep glides differ a little.
+    assert (high - low) / 25.0 == pytest.approx(ratio, rel=0.02)
+    assert flown.speed_m_s[-1, 0] == pytest.approx(configuration.speed_m_s, rel=0.02)
+    assert flown.sink_at_touchdown_m_s[0] == pytest.approx(-configuration.speed_m_s * np.sin(path), rel=0.03)
+
+
+def test_an_even_wind_takes_its_own_distance_away():
+    still = fly([CLEAN], MASS, AREA, height_m=20, flare_height_m=0.0)
+    windy = fly([CLEAN], MASS, AREA, height_m=20, head_wind_m_s=3, gradient_exponent=0.0, flare_height_m=0.0)
+    assert windy.touchdown_s == pytest.approx(still.touchdown_s, rel=1e-6)
+    assert windy.touchdown_m == pytest.approx(still.touchdown_m - 3 * still.touchdown_s, rel=1e-6)
+
+
+def test_a_heading_error_drifts_to_its_own_side_by_its_sine():
+    flown = fly([CLEAN], MASS, AREA, height_m=20, heading_error_deg=[-1.0, 0.0, 1.0])
+    left, middle, right = flown.drift_m
+    assert middle == 0
+    assert right > 0 > left
+    assert right == pytest.approx(-left)
+    assert right / flown.touchdown_m[2] == pytest.approx(np.tan(np.radians(1)), rel=1e-6)
+
+
+def test_more_drag_lands_shorter_and_more_wind_lands_shorter():
+    lands = [fly([item], MASS, AREA, height_m=15).landing_m(6)[0] for item in (CLEAN, FULL, BRAKE)]
+    assert lands == sorted(lands, reverse=True)
+    windy = fly([FULL], MASS, AREA, height_m=15, head_wind_m_s=[0, 2, 4]).landing_m(6)
+    assert np.all(np.diff(windy) < 0)
+    draggy = fly([FULL], MASS, AREA, height_m=15, drag_factor=[0.8, 1.0, 1.2]).landing_m(6)
+    assert np.all(np.diff(draggy) < 0)
+
+
+def test_flying_too_fast_floats_further():
+    """Over the last metre; before it, a speed above that of the best glide makes the path steeper instead."""
+    for configuration in (CLEAN, FULL):
+        flown = fly([configuration], MASS, AREA, height_m=15, speed_error_m_s=[0, 1, 2])
+        assert np.all(np.diff(flown.landing_m(1.0, 0.0)) > 0)
+    glides = fly([CLEAN], MASS, AREA, height_m=15, speed_error_m_s=[0, 1, 2]).turn_distance_m(6)
+    assert np.all(np.diff(glides) < 0)
+
+
+def test_a_brake_set_late_lies_between_never_and_always():
+    always = fly([BRAKE], MASS, AREA, height_m=20).landing_m(6)[0]
+    never = fly([CLEAN], MASS, AREA, height_m=20).landing_m(6)[0]
+    late = fly([CLEAN], MASS, AREA, height_m=20, late=[BRAKE], late_height_m=6).landing_m(6)[0]
+    assert always < late < never
+
+
+def test_the_flare_takes_most_of_the_sink_away_and_costs_distance():
+    firm = fly([FULL], MASS, AREA, height_m=15, flare_height_m=0.0)
+    soft = fly([FULL], MASS, AREA, height_m=15)
+    assert soft.sink_at_touchdown_m_s[0] < 0.6 * firm.sink_at_touchdown_m_s[0]
+    assert soft.touchdown_m[0] > firm.touchdown_m[0]
+
+
+def test_the_clearance_is_what_was_asked():
+    flown = fly([FULL, BRAKE], MASS, AREA, height_m=15, head_wind_m_s=2)
+    distance = flown.turn_distance_m(6, 1.5)
+    for case, place in enumerate(distance):
+        assert flown.height_over_m(place)[case] == pytest.approx(7.5, abs=0.02)
+    assert np.isnan(fly([FULL], MASS, AREA, height_m=7).turn_distance_m(6, 1.5)).all()
+
+
+def test_half_the_step_changes_nothing_that_a_reader_sees(monkeypatch):
+    coarse = fly([CLEAN, FULL, BRAKE], MASS, AREA, height_m=15, head_wind_m_s=4).landing_m(6)
+    monkeypatch.setattr("mixlib.air.landing.approach._STEP_S", 0.02)
+    fine = fly([CLEAN, FULL, BRAKE], MASS, AREA, height_m=15, head_wind_m_s=4).landing_m(6)
+    assert coarse == pytest.approx(fine, abs=0.3)
+
+
+def test_cases_do_not_touch_each_other():
+    together = fly([CLEAN, FULL, BRAKE], MASS, AREA, height_m=15, head_wind_m_s=[0, 2, 4])
+    alone = fly([FULL], MASS, AREA, height_m=15, head_wind_m_s=2)
+    assert together.touchdown_m[1] == pytest.approx(alone.touchdown_m[0], abs=1e-9)
+
+
+def test_the_wind_grows_with_height_as_the_power_law_says():
+    assert wind_m_s(10, 4) == pytest.approx(4)
+    assert wind_m_s(20, 4, 0.2) == pytest.approx(4 * 2**0.2)
+    assert wind_m_s(-1, 4) == 0
+    assert wind_m_s(3, 4, 0.0) == 4
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"height_m": 1.0}, "2 to 200 m"),
+        ({"mass_kg": 0.0}, "more than 0"),
+        ({"configurations": [CLEAN, FULL], "head_wind_m_s": [0, 1, 2]}, "shape mismatch"),
+    ],
+)
+def test_numbers_that_make_no_sense_are_refused(changes, words):
+    given = {"configurations": [CLEAN], "mass_kg": MASS, "area_m2": AREA, **changes}
+    with pytest.raises(ValueError, match=words):
+        fly(**given)
+
+
+def test_a_configuration_must_have_a_rising_lift_and_some_drag():
+    with pytest.raises(ValueError, match="rise"):
+        Configuration("wrong", np.array([0.5, 0.2]), np.array([0.1, 0.1]), 8.0)
+    with pytest.raises(ValueError, match="more than 0"):
+        Configuration("wrong", np.array([0.1, 0.2]), np.array([0.0, 0.1]), 8.0)

@@ -1,0 +1,50 @@
+"""The picture of the budget: what is white is safe, and the words say the same."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from mixlib.bench.surface.budget import budget
+from mixlib.chain import Rig, commands
+from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.draw.shapes import Polygon, every_shape, label_faults
+from mixlib.panel.budget import budget_panel, budget_square
+
+DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
+
+
+def plain(text: str) -> str:
+    return re.sub(r"<[^>]+>", "", text)
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_the_square_can_be_read_and_has_the_safe_region(demo):
+    found = budget(demo())
+    drawing = budget_square(found, (0.5, 0.5))
+    assert label_faults(drawing) == []
+    safe = [
+        shape for shape in every_shape(drawing.shapes) if isinstance(shape, Polygon) and shape.role == "safe"
+    ]
+    assert len(safe) == len(found.safe)
+
+
+def test_flaperons_lose_half_of_the_roll_at_full_droop_and_say_so():
+    setup = flaperon_setup()
+    panel = budget_panel(setup)
+    assert "asked for 200 %" in plain(panel.sentence)
+    rig = Rig(setup)
+    clipped = rig.run(commands(roll=1, camber=1)).demand_clipped.any()
+    assert clipped
+    panel.controls["roll"].value = 0.0
+    assert "Here every surface follows." in plain(panel.sentence)
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_both_ends_of_every_slider_are_shown_without_a_fault(demo):
+    panel = budget_panel(demo())
+    for control in panel.controls.values():
+        for value in (control.slider.min, control.slider.max):
+            control.slider.value = value
+            assert panel.error == ""

@@ -1,0 +1,61 @@
+"""The bench card on the screen: all of it is there, it saves where the reader's files are, and says so."""
+
+from __future__ import annotations
+
+import errno
+import html
+import os
+import re
+
+import pytest
+
+from mixlib.bench.card.card import bench_card as make_card
+from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.panel.card import bench_card
+
+
+def plain(text: str) -> str:
+    return html.unescape(re.sub(r"<[^>]+>", "", text))
+
+
+@pytest.mark.parametrize("demo", [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup])
+def test_every_word_of_the_card_is_on_the_screen(demo):
+    shown = plain(bench_card(demo()).body)
+    made = make_card(demo())
+    for section in made.sections:
+        for text in (
+            section.title,
+            *section.lines,
+            *section.boxes,
+            *(cell for row in section.rows for cell in row),
+        ):
+            assert text in shown
+
+
+def test_saving_writes_text_and_pdf_and_says_where(tmp_path, monkeypatch):
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
+    panel = bench_card(flaperon_setup())
+    panel.paper.value = "both"
+    panel.note.value = "wind <2> & sun"
+    panel.save()
+    names = sorted(path.name for path in tmp_path.iterdir())
+    assert names == [
+        "bench_card_flaperons.md",
+        "bench_card_flaperons_a4.pdf",
+        "bench_card_flaperons_letter.pdf",
+    ]
+    assert all(name in panel.said for name in names)
+    assert "wind <2> & sun" in plain(panel.body)
+
+
+def test_a_full_disk_is_said(tmp_path, monkeypatch):
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
+
+    def full(*_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "replace", full)
+    panel = bench_card(flaperon_setup())
+    panel.save()
+    assert "Not saved" in panel.said
+    assert "No space left" in panel.said

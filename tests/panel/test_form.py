@@ -1,0 +1,159 @@
+"""The form of lesson 00: nothing typed is lost, every fault is named, nothing wrong is saved."""
+
+from __future__ import annotations
+
+import errno
+import html
+import os
+import re
+
+import pytest
+
+from mixlib.describe import (
+    Aircraft,
+    FreeMix,
+    Linkage,
+    Radio,
+    Setup,
+    Tail,
+    load,
+    shelf,
+    shipped,
+    shipped_names,
+)
+from mixlib.describe.demo import flaperon_setup
+from mixlib.panel.form.desk import DescriptionDesk
+from mixlib.panel.form.drafts import Draft, fields_of, kind_at, plainest, typed_value
+from mixlib.panel.form.fields import DraftForm
+
+PAGES = ("Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks")
+
+
+@pytest.fixture
+def desk(tmp_path, monkeypatch):
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
+    return DescriptionDesk()
+
+
+def said(desk: DescriptionDesk) -> str:
+    return html.unescape(re.sub(r"<[^>]+>", "", desk._told.value))
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("12", 12), ("1,5", 1.5), (" 0.85 ", 0.85), ("", None), ("heavy", "heavy"), ("1.2.3", "1.2.3")],
+)
+def test_a_number_is_read_where_there_is_one_and_words_stay_words(text, value):
+    assert typed_value(text) == value
+
+
+def test_every_field_says_what_it_is_and_what_it_accepts():
+    for kind in (Aircraft, Linkage, Radio, Setup):
+        for field in fields_of(kind):
+            assert field.accepted
+            assert field.meaning or field.sort in ("part", "list"), field.key
+
+
+def test_the_path_of_a_part_leads_to_its_description():
+    assert kind_at(Setup, ("aircraft", "surfaces", 2, "linkage")) is Linkage
+    assert kind_at(Setup, ("shaping", "roll")).__name__ == "Shaping"
+
+
+@pytest.mark.parametrize("kind", [FreeMix, Tail, Linkage])
+def test_the_plainest_values_are_accepted(kind):
+    description, problems = Draft.checked(kind, plainest(kind), "plain")
+    assert description is not None, problems
+
+
+def test_what_was_typed_stays_in_the_draft_and_is_named():
+    draft = Draft(shipped("aircraft", "orchard_two"))
+    draft.put(("mass_kg",), "heavy")
+    draft.put(("surfaces", 1, "linkage", "arm_mm"), None)
+    aircraft, problems = Draft.checked(Aircraft, draft.values, "mine")
+    assert aircraft is None
+    assert draft.get(("mass_kg",)) == "heavy"
+    assert [problem.field for problem in problems] == ["mass_kg", "surfaces.2.linkage.arm_mm"]
+    assert "0.05 to 25 kg" in problems[0].accepted
+
+
+def test_items_are_added_as_copies_and_taken_out():
+    draft = Draft(flaperon_setup())
+    assert draft.add(("free_mixes",), 0) == 1
+    assert len(draft.get(("free_mixes",))) == 3
+    for _ in range(3):
+        index = draft.remove(("free_mixes",), 0)
+    assert index is None
+    assert draft.add(("free_mixes",), None) == 0
+
+
+def test_every_page_opens_for_every_pair(desk):
+    for aircraft in shipped_names("aircraft"):
+        for radio in shipped_names("radio"):
+            desk._aircraft.value, desk._radio.value = aircraft, radio
+            desk._open_demo()
+            for page in PAGES:
+                desk._page.value = page
+            setup, problems = desk.finish()
+            assert setup is not None, problems
+            assert setup.aircraft == shipped("aircraft", aircraft)
+
+
+def test_a_set_up_goes_through_the_form_unchanged(desk):
+    desk.open(flaperon_setup())
+    setup, _ = desk.finish()
+    changes = {"shaping": {name: value for name, value in setup.shaping.items() if value.rate_percent != 100}}
+    assert setup.replace(**changes) == flaperon_setup()
+
+
+def test_saving_keeps_the_set_up_and_the_lessons_use_it(desk, tmp_path):
+    desk._name.value = "My glider"
+    desk.draft.put(("aircraft", "mass_kg"), 1.1)
+    assert desk.save() is not None
+    assert said(desk).startswith("Saved.")
+    assert load(tmp_path / "my_glider.toml").aircraft.mass_kg == 1.1
+    assert shelf.chosen(flaperon_setup()).setup.name == "My glider"
+
+
+def test_a_fault_is_said_beside_its_field_and_nothing_is_saved(desk, tmp_path):
+    desk.draft.put(("aircraft", "mass_kg"), "heavy")
+    assert desk.save() is None
+    assert 'mass_kg is "heavy"' in said(desk)
+    note = desk._form._notes[("aircraft", "mass_kg")].value
+    assert "Not accepted" in note
+    assert "0.05 to 25 kg" in note
+    assert not list(tmp_path.glob("*.toml"))
+
+
+def test_a_linkage_that_cannot_close_is_said_on_its_page_and_on_saving(desk):
+    desk._page.value = "Surfaces"
+    desk.draft.put(("aircraft", "surfaces", 0, "linkage", "rod_mm"), 200)
+    desk._draw_linkage()
+    assert "cannot close" in desk._picture.value
+    assert desk.save() is None
+    assert "cannot close" in said(desk)
+
+
+def test_a_full_disk_is_said_and_nothing_typed_is_lost(desk, monkeypatch):
+    def full(*_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "replace", full)
+    desk.draft.put(("aircraft", "mass_kg"), 1.3)
+    assert desk.save() is None
+    assert "No space left" in said(desk)
+    assert desk.draft.get(("aircraft", "mass_kg")) == 1.3
+
+
+def test_a_broken_own_file_is_said_and_the_demo_is_used(tmp_path, monkeypatch):
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
+    path = shelf.keep(flaperon_setup())
+    path.write_text(path.read_text().replace("mass_kg", "mas_kg"))
+    found = shelf.chosen(flaperon_setup())
+    assert found.setup == flaperon_setup()
+    assert "did you mean mass_kg?" in found.sentence
+
+
+def test_a_form_of_a_part_shows_only_its_own_fields():
+    form = DraftForm(Draft(flaperon_setup()), ("radio",), skip=("controls",))
+    assert {path[0] for path in form._notes} == {"radio"}
+    assert ("radio", "outputs") in form._notes

@@ -1,0 +1,186 @@
+"""Panels of the flight phases, and how what is kept in one panel reaches the next."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+import pytest
+
+from mixlib.air.aircraft.phases import complete
+from mixlib.bench.fit.phase_wants import wants_of_phases
+from mixlib.describe import DescriptionError, Phase, shelf
+from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.draw.phases import phase_columns, rows_of
+from mixlib.draw.shapes import label_faults
+from mixlib.panel import fit as fit_panel
+from mixlib.panel import flight as air_panels
+from mixlib.panel import handling as handling_panels
+from mixlib.panel import phases as phase_panels
+from mixlib.say import tables as air_tables
+
+DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
+
+
+def plain(text: str) -> str:
+    return re.sub(r"<[^>]+>", " ", text).replace("&#x27;", "'")
+
+
+@pytest.fixture
+def own(tmp_path, monkeypatch):
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path / "mine"))
+    return tmp_path / "mine"
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_phases_stand_side_by_side_with_bands_and_origin(demo):
+    panel = phase_panels.phase_panel(demo())
+    assert panel.error == ""
+    for word in ("Thermal", "Cruise", "Speed", "Landing"):
+        assert f"{word}:" in plain(panel.sentence)
+    for quantity in ("sink, m/s", "glide, m for 1 m", "stall, m/s", "elevator with it", "worked out from"):
+        assert quantity in plain(panel._extra.value)
+    assert re.search(r"\d \(\d+\.\d+ to \d+\.\d+\)", plain(panel._extra.value))
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_any_angle_within_the_stops_is_shown(demo):
+    setup = demo()
+    panel = phase_panels.phase_panel(setup)
+    grid = panel.controls["angles"]
+    rows = rows_of(setup.aircraft, complete(setup))
+    for end in (-1, 1):
+        parts = [setup.aircraft.surface(row.names[0]) for row in rows]
+        corner = [part.stop_down_deg if end > 0 else -part.stop_up_deg for part in parts]
+        grid.value = [[angle] * len(grid.columns) for angle in corner]
+        assert "last one that worked" not in panel.error, panel.error
+    panel.reset()
+    assert panel.error == ""
+
+
+def test_an_angle_beyond_a_stop_is_named_and_nothing_typed_is_lost(own):
+    setup = four_surface_setup()
+    panel = phase_panels.phase_panel(setup)
+    grid = panel.controls["angles"]
+    typed = [list(row) for row in grid.value]
+    stop = setup.aircraft.surface("left flap").stop_down_deg
+    typed[0][3] = stop + 1
+    grid.value = typed
+    assert f"Both flaps, landing, is {stop + 1:g} deg. Accepted:" in plain(panel.error)
+    panel.press("Keep these phases as my own")
+    assert "Not saved" in plain(panel.saved)
+    assert not own.exists()
+    typed[0][3] = 400
+    grid.value = typed
+    assert "Both flaps, landing is 400. Accepted: -90 to 90." in plain(panel.error)
+    assert grid._fields[0][3].value == 400
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_every_change_between_phases_is_shown(demo):
+    panel = phase_panels.change_panel(demo())
+    for start in panel.controls["from"].widget.options:
+        for end in panel.controls["to"].widget.options:
+            panel.controls["from"].value, panel.controls["to"].value = start[1], end[1]
+            assert panel.error == "", (start, end)
+            if start == end:
+                assert "nothing moves" in plain(panel.sentence)
+    panel.reset()
+    panel.controls["over"].value = 4.0
+    assert panel.error == ""
+
+
+def test_the_brake_put_in_at_once_is_told_in_the_right_direction():
+    panel = phase_panels.change_panel(four_surface_setup())
+    said = plain(panel.sentence)
+    assert "too far up, so the nose wants to rise" in said
+    before, after, later = map(float, re.findall(r"(?:sink of|it is) (\d\.\d\d) m/s", said))
+    assert after > before > later
+    panel.controls["from"].value, panel.controls["to"].value = "cruise", "landing"
+    assert "too far down, so the nose wants to drop" in plain(panel.sentence)
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_the_picture_can_be_read(demo):
+    setup = demo()
+    phases = complete(setup)
+    extra = Phase(name="a rather long name of a fifth phase", angles_deg={})
+    for shown in (phases, (*phases, extra)):
+        notes = {phase.name: "18.8 m/s, sinks 1.74 m/s" for phase in shown}
+        assert label_faults(phase_columns(setup.aircraft, shown, notes)) == []
+
+
+def test_surfaces_that_differ_left_and_right_have_rows_of_their_own():
+    setup = flaperon_setup()
+    uneven = Phase(name="thermal", angles_deg={"left aileron": 4.0, "right aileron": 3.0})
+    labels = [row.label for row in rows_of(setup.aircraft, complete(setup.replace(phases=(uneven,))))]
+    assert labels == ["left aileron", "right aileron", "elevator"]
+
+
+def test_what_is_kept_in_the_lessons_meets_in_one_set_up(own):
+    """Lessons 05 to 07 each keep something of the same set-up; lesson 08 and the card find all of it."""
+    setup = four_surface_setup()
+    polar, landing = air_panels.polar_panel(setup), air_panels.landing_panel(setup, "brake")
+    elevator = handling_panels.compensation_panel(setup, "brake")
+    polar.controls["camber"].value = 0.4
+    polar.press("Keep as my thermal phase")
+    polar.controls["camber"].value = -0.5
+    polar.press("Keep as my speed phase")
+    landing.press("Keep as my landing phase")
+    elevator.press("Keep this mix as my own")
+    for panel in (polar, landing, elevator):
+        assert "Saved" in plain(panel.saved)
+    kept = shelf.chosen(flaperon_setup()).setup
+    assert {phase.name for phase in kept.phases} == {"thermal", "speed", "landing"}
+    output = kept.wiring["elevator"]
+    mix = next(mix for mix in kept.free_mixes if (mix.leader, mix.follower) == ("brake", output))
+    assert len(mix.curve_percent) == 9
+    panel = fit_panel.fit_panel(kept)
+    assert [want.amount for want in panel._wants] == [want.amount for want in wants_of_phases(kept)]
+    panel.find()
+    panel.keep()
+    assert "Saved" in plain(panel.told)
+    fitted = shelf.chosen(flaperon_setup()).setup
+    assert fitted.name.endswith(", fitted")
+    assert {phase.name for phase in fitted.phases} == {"thermal", "speed", "landing"}
+    bent = [mix for mix in fitted.free_mixes if mix.leader == "brake" and mix.curve_percent]
+    assert [mix.follower for mix in bent] == [fitted.wiring["elevator"]]
+    again = fit_panel.fit_panel(fitted)
+    again.find()
+    again.keep()
+    assert shelf.chosen(flaperon_setup()).setup.name == fitted.name
+
+
+def test_a_mix_too_many_for_the_radio_is_told(own):
+    panel = handling_panels.compensation_panel(flaperon_setup(), "camber")
+    panel.press("Keep this mix as my own")
+    assert "at most 2, the free mixes of the radio 'Simple six'" in plain(panel.saved)
+    assert not own.exists()
+
+
+def test_a_set_up_of_another_aircraft_is_not_overwritten(own):
+    shelf.keep(v_tail_setup().replace(name=flaperon_setup().name))
+    panel = air_panels.polar_panel(flaperon_setup())
+    panel.press("Keep as my speed phase")
+    assert "kept for another aircraft or radio" in plain(panel.saved)
+    with pytest.raises(DescriptionError, match="kept for another aircraft"):
+        shelf.keep_change(flaperon_setup(), lambda newest: newest)
+
+
+def test_elevons_have_no_elevator_to_compensate():
+    panel = handling_panels.compensation_panel(elevon_setup(), "camber")
+    assert "has no elevator" in plain(panel.error)
+
+
+def test_the_table_of_settings_is_in_the_order_that_flyers_know():
+    setup = four_surface_setup()
+    text = air_tables.settings_table(setup, {"clean": {}, "half": {"brake": 0.5}, "full": {"brake": 1.0}})
+    rows = {line[:23].strip(): line[23:] for line in text.splitlines()}
+    first = {
+        name: [float(number) for number in re.findall(r"(-?\d+\.?\d*)(?: \()", cells + " (")]
+        for name, cells in rows.items()
+    }
+    for falling in ("glide, m for 1 m", "stall, m/s", "full roll, helix, rad", "lands, 0 m/s wind, m"):
+        assert np.all(np.diff(first[falling]) < 0), falling
+    calm, windy = first["lands, 0 m/s wind, m"], first["lands, 4 m/s wind, m"]
+    assert all(wind < still for wind, still in zip(windy, calm, strict=True))

@@ -1,0 +1,293 @@
+"""The printed bench card: one page, right size, every item on it, nothing outside or over each other."""
+
+import errno
+import io
+import os
+import re
+import warnings
+from itertools import combinations
+from pathlib import Path
+
+import matplotlib
+import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from pypdf import PdfReader
+
+from mixlib.bench.card.card import as_markdown, bench_card
+from mixlib.bench.card.sections import TICK, Section
+from mixlib.describe import (
+    DescriptionError,
+    FreeMix,
+    Output,
+    Shaping,
+    Want,
+    plain_setup,
+    shipped,
+    shipped_names,
+)
+from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.draw.letters import text_width
+from mixlib.paper.page import Page, Table, broken
+from mixlib.paper.sheets import PAPERS_MM, card_page, card_pdf, main, save_card
+
+DEMOS = [flaperon_setup(), four_surface_setup(), v_tail_setup(), elevon_setup()]
+PLAIN = [
+    plain_setup(shipped("aircraft", aircraft), shipped("radio", radio), f"{aircraft} on {radio}")
+    for aircraft in shipped_names("aircraft")
+    for radio in shipped_names("radio")
+]
+by_demo = pytest.mark.parametrize("setup", DEMOS, ids=lambda setup: setup.name)
+by_paper = pytest.mark.parametrize("paper", PAPERS_MM)
+
+
+def crowded():
+    """More than most cards: seven surfaces, mixes with curves, wishes, rates, and a long note."""
+    base = four_surface_setup()
+    left = base.aircraft.surface("left flap")
+    third = left.replace(name="left inner flap with a long name", y_inner_mm=60, y_outer_mm=100, chord_mm=50)
+    aircraft = base.aircraft.replace(surfaces=(*base.aircraft.surfaces, third))
+    curve = FreeMix(leader="camber", follower=7, curve_percent=(-20, -15, -10, -5, 0, 10, 20, 30, 40))
+    return base.replace(
+        name="A crowded set-up with a name as long as a name may be ......",
+        note="Words. " * 140,
+        aircraft=aircraft,
+        wiring={**base.wiring, third.name: 7},
+        outputs=(*base.outputs, Output(number=7, control="camber", reversed=True, sub_trim_percent=2.5)),
+        free_mixes=(*base.free_mixes, *[curve] * 8),
+        shaping={command: Shaping(rate_percent=80, expo_percent=30) for command in ("roll", "pitch", "yaw")},
+        wanted=tuple(Want(surface=name, command="roll", amount=9) for name in aircraft.surface_names),
+    )
+
+
+def squeezed(text):
+    return re.sub(r"\s+", "", text)
+
+
+def read(pdf):
+    reader = PdfReader(io.BytesIO(pdf))
+    return reader, "\n".join(page.extract_text() for page in reader.pages)
+
+
+def items(card):
+    """Every word of the card that must stand on the sheet."""
+    yield from (card.title, *card.head)
+    for section in card.sections:
+        yield section.title
+        yield from (*section.lines, *section.boxes)
+        for row in (section.columns, *section.rows) if section.rows else ():
+            yield from (cell for cell in row if cell != TICK)
+
+
+def faults(page, drawn):
+    """Words outside the margins or over each other, measured by the face they are printed in."""
+    found = []
+    for words in page.placed:
+        left, top, right, bottom = words.box
+        if left < 5 or top < 5 or right > page.width_mm - 5 or bottom > page.height_mm - 5:
+            found.append(f"{words.text!r} leaves the page")
+    for one, other in combinations(page.placed, 2):
+        if min(one.box[2], other.box[2]) - max(one.box[0], other.box[0]) > 0.05 and (
+            min(one.box[3], other.box[3]) - max(one.box[1], other.box[1]) > 0.4
+        ):
+            found.append(f"{one.text!r} covers {other.text!r}")
+    for axes in drawn:
+        x0, y0, x1, y1 = axes.get_position().extents
+        box = (x0 * page.width_mm, (1 - y1) * page.height_mm, x1 * page.width_mm, (1 - y0) * page.height_mm)
+        for words in page.placed:
+            over = min(box[2], words.box[2]) - max(box[0], words.box[0])
+            below = min(box[3], words.box[3]) - max(box[1], words.box[1])
+            if over > 0.05 and below > 0.4:
+                found.append(f"the picture covers {words.text!r}")
+    return found
+
+
+@by_paper
+@by_demo
+def test_one_page_of_the_right_size_with_every_item(setup, paper):
+    """Sizes: ISO 216 A4 is 210 x 297 mm; ANSI Letter is 8.5 x 11 inches.  Text read back with pypdf."""
+    card = bench_card(setup, notes="Notes: ask the safety officer.")
+    reader, text = read(card_pdf(card, paper))
+    assert len(reader.pages) == 1
+    width, height = {"A4": (210 / 25.4 * 72, 297 / 25.4 * 72), "Letter": (612, 792)}[paper]
+    assert float(reader.pages[0].mediabox.width) == pytest.approx(width, abs=0.5)
+    assert float(reader.pages[0].mediabox.height) == pytest.approx(height, abs=0.5)
+    placed = squeezed("".join(words.text for words in card_page(card, paper).placed))
+    found = squeezed(text)
+    for item in items(card):
+        assert squeezed(item) in placed or all(squeezed(word) in placed for word in item.split())
+        assert all(squeezed(word) in found for word in item.split()), item
+
+
+@by_paper
+@pytest.mark.parametrize("setup", [*DEMOS, *PLAIN, crowded()], ids=lambda setup: setup.name[:30])
+def test_nothing_leaves_the_page_or_covers_anything(setup, paper):
+    page = card_page(bench_card(setup), paper)
+    assert faults(page, page.figure.axes[1:]) == []
+
+
+@by_demo
+@by_paper
+def test_demo_cards_can_be_read(setup, paper):
+    """Letters of at least 6.5 points, about those of a small-print leaflet, and the picture is there."""
+    page = card_page(bench_card(setup), paper)
+    sizes = [text.get_fontsize() for text in page.axes.texts]
+    assert min(sizes) >= 6.5
+    assert len(page.figure.axes) == 2
+
+
+def test_measured_widths_are_those_of_the_printed_letters():
+    """The measure that the layout trusts against matplotlib's own renderer, within 3 %."""
+    page = card_page(bench_card(four_surface_setup()))
+    renderer = FigureCanvasAgg(page.figure).get_renderer()
+    for text, words in zip(page.axes.texts, page.placed, strict=True):
+        drawn = text.get_window_extent(renderer).width / page.figure.dpi * 25.4
+        assert drawn <= (words.box[2] - words.box[0]) * 1.03 + 0.4
+
+
+def test_boxes_to_tick_are_drawn():
+    card = bench_card(flaperon_setup())
+    boxes = len(card.movements.rows) + len(card.bench_checks.boxes) + len(card.flight_checks.boxes)
+    assert len(card_page(card).axes.patches) == boxes
+
+
+def test_crowded_card_still_has_every_word_on_one_page():
+    card = bench_card(crowded())
+    reader, text = read(card_pdf(card))
+    assert len(reader.pages) == 1
+    found = squeezed(text)
+    assert all(squeezed(word) in found for item in items(card) for word in item.split())
+
+
+def test_card_that_cannot_be_read_on_one_page_says_so():
+    card = bench_card(flaperon_setup())
+    endless = Section("Free mixes", lines=("many words",) * 400)
+    with pytest.raises(DescriptionError, match=r'one page is "too small for it".*Markdown has no such limit'):
+        card_page(type(card)(**{**vars(card), "mixes": endless}))
+
+
+def test_unknown_paper_is_named():
+    with pytest.raises(DescriptionError, match=r'paper is "A5"\. Accepted: one of A4, Letter'):
+        card_pdf(bench_card(flaperon_setup()), "A5")
+
+
+def test_letters_are_embedded_and_stay_letters():
+    reader, _ = read(card_pdf(bench_card(four_surface_setup())))
+    fonts = reader.pages[0]["/Resources"]["/Font"]
+    kinds = set()
+    for font in (entry.get_object() for entry in fonts.values()):
+        inner = font["/DescendantFonts"][0].get_object() if "/DescendantFonts" in font else font
+        kinds.add(inner["/Subtype"])
+        assert "/FontFile2" in inner["/FontDescriptor"].get_object()
+    assert kinds <= {"/TrueType", "/CIDFontType2"}
+    assert "/XObject" not in reader.pages[0]["/Resources"] or not any(
+        entry.get_object()["/Subtype"] == "/Image"
+        for entry in reader.pages[0]["/Resources"]["/XObject"].values()
+    )
+
+
+def test_equal_cards_give_equal_files():
+    card = bench_card(flaperon_setup())
+    first = card_pdf(card)
+    assert first == card_pdf(bench_card(flaperon_setup()))
+    assert b"CreationDate" not in first
+    assert PdfReader(io.BytesIO(first)).metadata.title == "Bench card: Flaperons"
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["$x^2$ \\alpha", "飞机 ✈ 🛩", "W" * 40, "a b " * 10, "<b>&amp;", "line\nbreak\t", "שלום", "% {} _^"],
+)
+def test_any_name_is_printed_without_a_warning(name):
+    base = flaperon_setup()
+    surfaces = (base.aircraft.surfaces[0].replace(name=name), *base.aircraft.surfaces[1:])
+    wiring = {(name if key == "left aileron" else key): number for key, number in base.wiring.items()}
+    setup = base.replace(
+        name=name, note=name, aircraft=base.aircraft.replace(name=name, surfaces=surfaces), wiring=wiring
+    )
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        card = bench_card(setup)
+        pdf = card_pdf(card)
+        page = card_page(card)
+    assert len(PdfReader(io.BytesIO(pdf)).pages) == 1
+    assert faults(page, page.figure.axes[1:]) == []
+
+
+def test_reader_s_own_matplotlib_settings_change_nothing():
+    card = bench_card(flaperon_setup())
+    usual = card_pdf(card)
+    with matplotlib.rc_context(
+        {"font.size": 30, "pdf.fonttype": 3, "font.family": ["serif"], "lines.linewidth": 9}
+    ):
+        assert card_pdf(card) == usual
+
+
+def full_disk(*_, **__):
+    raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+
+def test_saved_files(tmp_path):
+    card = bench_card(flaperon_setup())
+    files = save_card(card, tmp_path / "cards")
+    assert [file.name for file in files] == [
+        "bench_card_flaperons.md",
+        "bench_card_flaperons_a4.pdf",
+        "bench_card_flaperons_letter.pdf",
+    ]
+    assert files[0].read_text(encoding="utf-8") == as_markdown(card)
+    assert files[1].read_bytes() == card_pdf(card)
+
+
+def test_full_disk_is_a_sentence_and_leaves_the_old_file(tmp_path, monkeypatch):
+    card = bench_card(flaperon_setup())
+    files = save_card(card, tmp_path, ("A4",))
+    before = [file.read_bytes() for file in files]
+    monkeypatch.setattr(os, "fsync", full_disk)
+    with pytest.raises(DescriptionError, match=r"bench_card_flaperons\.md: .*No space left on device"):
+        save_card(card, tmp_path, ("A4",))
+    assert [file.read_bytes() for file in files] == before
+    assert sorted(item.name for item in tmp_path.iterdir()) == sorted(file.name for file in files)
+
+
+def test_module_writes_the_figures_or_says_why_not(tmp_path, monkeypatch, capsys):
+    assert main(str(tmp_path)) == 0
+    written = capsys.readouterr().out.split()
+    assert {Path(file).suffix for file in written} == {".svg", ".md", ".pdf"}
+    assert all(Path(file).stat().st_size < 100_000 for file in written)
+    monkeypatch.setattr(os, "fsync", full_disk)
+    assert main(str(tmp_path)) == 1
+    assert "No space left on device" in capsys.readouterr().err
+
+
+def test_figures_in_the_project_are_up_to_date(tmp_path, capsys):
+    """What lies in figures/ is what the module writes now; the bytes of a PDF may depend on matplotlib,
+    so of those the words are compared."""
+    project = Path(__file__).parents[2] / "figures"
+    assert main(str(tmp_path)) == 0
+    names = sorted(item.name for item in tmp_path.iterdir())
+    assert names == sorted(item.name for item in project.iterdir())
+    for name in names:
+        new, old = (tmp_path / name).read_bytes(), (project / name).read_bytes()
+        if name.endswith(".pdf"):
+            assert read(new)[1] == read(old)[1]
+        else:
+            assert new.replace(b"\r\n", b"\n") == old.replace(b"\r\n", b"\n")
+
+
+@pytest.mark.parametrize("text", ["one two three four five six", "W" * 60, "", "200 % of 15.5 mm (20 deg)"])
+def test_broken_lines_fit_and_lose_nothing(text):
+    lines = broken(text, 20, 8)
+    assert squeezed("".join(lines)) == squeezed(text)
+    assert all(text_width(line, 8 * 25.4 / 72) <= 20 for line in lines)
+
+
+def test_number_stays_with_its_unit():
+    assert all(not line.startswith(("%", "mm")) for line in broken("asks for 200 % and 15.5 mm of it", 14, 8))
+
+
+def test_table_columns_fill_the_width_and_hold_their_words():
+    page = Page(100, 100)
+    table = Table("Words", ("a", "b"), (("short", "a much longer cell that has to be broken into lines"),))
+    table.draw(page, 10, 10, 60, 8)
+    assert max(words.box[2] for words in page.placed) <= 70
+    assert max(words.box[3] for words in page.placed) <= 10 + table.height(60, 8) + 0.1

@@ -1,0 +1,85 @@
+"""Ideal sections and closed forms that the air tests compare with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from types import SimpleNamespace
+
+import numpy as np
+
+from mixlib.air.wing import strips as panels
+
+
+class _Slope:
+    """Lift with its slope per rad from a small step."""
+
+    def lift(self, incidence_deg):
+        lift = self.evaluate(incidence_deg).cl
+        return lift, np.degrees(self.evaluate(np.asarray(incidence_deg) + 0.1).cl - lift) / 0.1
+
+    def rows(self, shape, chosen):
+        """These sections are the same in every row."""
+        return self
+
+
+@dataclass(frozen=True)
+class IdealSections(_Slope):
+    """Thin aerofoil: 2 pi per rad, zero lift at `zero_lift_deg`, no drag, no stall."""
+
+    zero_lift_deg: np.ndarray | float = 0.0
+    alpha_stall_deg: float = 90.0
+
+    def evaluate(self, incidence_deg):
+        """Section answer at an incidence."""
+        lift = 2 * np.pi * np.radians(np.asarray(incidence_deg) - self.zero_lift_deg)
+        return SimpleNamespace(cl=lift, cd=0 * lift, cm=0 * lift, origin=0 * lift)
+
+
+@dataclass(frozen=True)
+class StallingSections(_Slope):
+    """0.1 per deg up to the stall, then a fall of `fall_per_deg` to `left_over`."""
+
+    alpha_stall_deg: np.ndarray | float = 12.0
+    fall_per_deg: float = 0.05
+    left_over: float = 0.7
+
+    def evaluate(self, incidence_deg):
+        """Section answer at an incidence."""
+        alpha = np.asarray(incidence_deg, float)
+        size = np.abs(alpha)
+        past = np.maximum(size - self.alpha_stall_deg, 0)
+        lift = 0.1 * np.minimum(size, self.alpha_stall_deg)
+        lift = np.maximum(lift - self.fall_per_deg * past, np.minimum(lift, self.left_over))
+        drag = 0.01 + 0.02 * past
+        return SimpleNamespace(cl=np.sign(alpha) * lift, cd=drag, cm=0 * lift, origin=0 * lift)
+
+
+def wing(aspect_ratio=10.0, taper=1.0, span=2.0, surfaces=(), per_half=20, **parts):
+    """Panels of a straight tapered wing."""
+    root = 2 * span / aspect_ratio / (1 + taper)
+    return panels.from_parts(
+        [0, span / 2], [root, root * taper], [0, 0], [0, 0], ["symmetrical"] * 2, surfaces, per_half, **parts
+    )
+
+
+def elliptic_wing(aspect_ratio=10.0, span=2.0, per_half=20):
+    """Panels of an elliptic wing, with its chord exact at every control point."""
+    from dataclasses import replace
+
+    plain = wing(aspect_ratio, span=span, per_half=per_half)
+    root = 4 * span / aspect_ratio / np.pi
+    chord = root * np.sqrt(1 - (2 * plain.y_m / span) ** 2)
+    return replace(plain, chord_m=chord, area_m2=float(chord @ plain.width_m))
+
+
+def surface(name, inner_mm, outer_mm, chord_mm, side="right"):
+    """The few fields of a surface that the panels read."""
+    return SimpleNamespace(
+        name=name, y_inner_mm=inner_mm, y_outer_mm=outer_mm, chord_mm=chord_mm, side=side, part="wing"
+    )
+
+
+def plain_flap_effectiveness(chord_ratio):
+    """Thin-aerofoil flap effectiveness; Houghton & Carpenter, section 4.5, after Glauert, R&M 1095."""
+    angle = np.arccos(2 * np.asarray(chord_ratio) - 1)
+    return 1 - (angle - np.sin(angle)) / np.pi

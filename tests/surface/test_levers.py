@@ -1,0 +1,189 @@
+"""Flight phases on the bench: levers, throws, the card, and what a fit takes over."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from mixlib.bench.card.card import as_markdown, bench_card
+from mixlib.bench.fit.carry import carried
+from mixlib.bench.fit.phase_wants import phases_of_wants, wants_of_phases
+from mixlib.bench.fit.recommend import fit
+from mixlib.bench.fit.wants import usual_wants
+from mixlib.bench.surface.levers import added, lever_end, nearest_lever
+from mixlib.bench.surface.throws import demand_for_angle_percent, follow_demand
+from mixlib.chain import Rig
+from mixlib.describe import FreeMix, Phase
+from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+
+DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
+
+
+def resting(setup, name, **values):
+    return Phase(name=name, angles_deg=Rig(setup).moves(**values))
+
+
+@pytest.fixture
+def phased():
+    """Four surfaces with phases that their levers reach, but for the elevator."""
+    setup = four_surface_setup()
+    phases = (
+        resting(setup, "thermal", camber=0.4),
+        resting(setup, "cruise"),
+        resting(setup, "speed", camber=-0.5),
+        resting(setup, "landing", brake=1.0),
+    )
+    return setup.replace(phases=phases)
+
+
+@pytest.mark.parametrize(
+    ("name", "command", "value"),
+    [
+        ("thermal", "camber", 0.4),
+        ("cruise", "", 0.0),
+        ("speed", "camber", -0.5),
+        ("landing", "brake", 1.0),
+    ],
+)
+def test_the_lever_that_made_a_phase_is_found_again(phased, name, command, value):
+    found = nearest_lever(phased, phased.phase(name))
+    assert (found.command, found.value) == (command, pytest.approx(value))
+    assert max(map(abs, found.missed_mm.values())) < 1e-6
+
+
+def test_a_miss_is_what_the_lever_gives_less_what_the_phase_wants(phased):
+    thermal = phased.phase("thermal")
+    moved = thermal.replace(angles_deg=thermal.angles_deg | {"elevator": 3.0})
+    found = nearest_lever(phased, moved)
+    chord = phased.aircraft.surface("elevator").chord_mm
+    assert found.worst == ("elevator", pytest.approx(-2 * chord * np.sin(np.radians(1.5))))
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+@given(camber=st.floats(-1, 1), roll=st.floats(-1, 1), pitch=st.floats(-1, 1))
+def test_commands_on_top_of_a_rest_are_those_of_the_whole_chain(demo, camber, roll, pitch):
+    """The rest that camber gives, with roll and pitch on top, is all three at once, limits and all."""
+    setup = demo()
+    rest = Rig(setup).moves(camber=camber)
+    on_top = added(setup, rest, roll=roll, pitch=pitch)
+    whole = Rig(setup).moves(camber=camber, roll=roll, pitch=pitch)
+    assert on_top == pytest.approx(whole, abs=0.02)
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+@given(demand=st.floats(-140, 140))
+def test_the_demand_for_an_angle_gives_that_angle(demo, demand):
+    setup = demo()
+    for name in setup.aircraft.surface_names:
+        angle = follow_demand(setup, name, demand).angle_deg
+        back = demand_for_angle_percent(setup, name, angle)
+        assert follow_demand(setup, name, back).angle_deg == pytest.approx(angle, abs=0.01)
+        assert abs(back) <= abs(demand) + 0.02  # of all that give the angle, the smallest
+
+
+def test_phases_take_the_place_of_droop_reflex_and_brake(phased):
+    wants = {(w.surface, w.command, w.side): w.amount for w in wants_of_phases(phased)}
+    given_mm = {
+        (name, command, side): throw
+        for command, side, phase in (("camber", "above", "thermal"), ("brake", "above", "landing"))
+        for name, throw in _throws_mm(phased, phase).items()
+    }
+    for key, throw in given_mm.items():
+        if key in wants:
+            assert wants[key] == pytest.approx(throw, abs=0.26)  # half millimetres
+        else:
+            assert abs(throw) < 1.26  # not worth a mix of its own
+    usual = {(w.surface, w.command, w.side): w.amount for w in usual_wants(phased.aircraft)}
+    assert {key: wants[key] for key in usual if key[1] in ("roll", "pitch", "yaw")} == {
+        key: amount for key, amount in usual.items() if key[1] in ("roll", "pitch", "yaw")
+    }
+
+
+def _throws_mm(setup, name):
+    angles = setup.phase(name).angles_deg
+    return {
+        part.name: 2 * part.chord_mm * np.sin(np.radians(angles[part.name]) / 2)
+        for part in setup.aircraft.surfaces
+    }
+
+
+def test_without_a_brake_landing_has_the_droop_end_and_thermal_none():
+    setup = flaperon_setup()
+    both = {"left aileron": 10.0, "right aileron": 10.0}
+    assert lever_end(setup.with_phase(Phase(name="thermal", angles_deg=both)), "thermal") == (
+        "camber",
+        "above",
+    )
+    setup = setup.with_phase(Phase(name="landing", angles_deg=both))
+    assert lever_end(setup, "landing") == ("camber", "above")
+    assert lever_end(setup, "thermal") is None
+    assert lever_end(setup, "speed") == ("camber", "below")
+    assert lever_end(setup, "cruise") is None
+
+
+def test_throws_changed_by_the_reader_change_the_phase_and_nothing_else(phased):
+    wants = wants_of_phases(phased)
+    assert phases_of_wants(phased, wants) == phased.phases
+    key = ("left flap", "camber", "above")
+    changed = tuple(
+        want.replace(amount=10.0) if (want.surface, want.command, want.side) == key else want
+        for want in wants
+    )
+    after = phased.replace(phases=phases_of_wants(phased, changed))
+    chord = phased.aircraft.surface("left flap").chord_mm
+    expected = np.degrees(2 * np.arcsin(10.0 / (2 * chord)))
+    assert after.phase("thermal").angles_deg["left flap"] == pytest.approx(expected, abs=0.051)
+    assert after.phase("speed") == phased.phase("speed")
+    angles = after.phase("thermal").angles_deg
+    back = angles | {"left flap": phased.phase("thermal").angles_deg["left flap"]}
+    assert back == phased.phase("thermal").angles_deg
+
+
+def test_the_card_lists_every_phase_with_its_lever(phased):
+    text = as_markdown(bench_card(phased))
+    assert "Where it rests in each phase" in text
+    for word in ("Thermal", "Cruise", "Speed", "Landing"):
+        assert f"| {word} |" in text
+    assert "40 % of full droop" in text
+    assert "100 % of full brake" in text
+    assert "Where it rests" not in as_markdown(bench_card(four_surface_setup()))
+
+
+def test_a_fit_takes_phases_over_and_bends_its_mixes_as_before(phased):
+    elevator = phased.wiring["elevator"]
+    curve = (0.0, 0.0, 0.0, 0.0, 0.0, -20.0, -30.0, -38.0, -40.0)
+    before = phased.with_mix(FreeMix(leader="brake", follower=elevator, curve_percent=curve))
+    wants = tuple(
+        want.replace(amount=5.0) if (want.surface, want.command) == ("elevator", "brake") else want
+        for want in wants_of_phases(before)
+    )
+    after = carried(before, fit(before.aircraft, before.radio, wants).setup)
+    assert [phase.name for phase in after.phases] == ["thermal", "cruise", "speed", "landing"]
+    output = after.wiring["elevator"]
+    mix = next(mix for mix in after.free_mixes if (mix.leader, mix.follower) == ("brake", output))
+    shares = np.array(mix.curve_percent[5:]) / mix.curve_percent[-1]
+    assert shares == pytest.approx([0.5, 0.75, 0.95, 1.0], abs=0.03)
+    moved = (
+        Rig(after).run(np.array([0, 0, 0, 0, 0, 1.0])).throw[after.aircraft.surface_names.index("elevator")]
+    )
+    assert moved == pytest.approx(5.0, abs=0.3)
+
+
+def test_a_direct_control_and_a_mix_change_places_so_that_the_mix_can_bend(phased):
+    """The fit may drive the elevator by the brake and bring pitch by a mix: the movements are the same."""
+    elevator = phased.wiring["elevator"]
+    curve = (0.0, 0.0, 0.0, 0.0, 0.0, -16.0, -24.0, -30.0, -32.0)
+    before = phased.with_mix(FreeMix(leader="brake", follower=elevator, curve_percent=curve))
+    others = tuple(mix for mix in phased.free_mixes if mix.follower != elevator)
+    pitch = FreeMix(leader="pitch", follower=elevator, gain_above_percent=70, gain_below_percent=70)
+    turned = phased.replace(free_mixes=(*others, pitch), wanted=wants_of_phases(phased)).with_output(
+        elevator, control="brake", gain_above_percent=-32, gain_below_percent=-32
+    )
+    after = carried(before, turned)
+    assert after.output(elevator).control == "pitch"
+    for values in ({"brake": 1.0}, {"pitch": 0.6}, {"pitch": -1.0, "brake": 1.0}):
+        assert Rig(after).moves(**values) == pytest.approx(Rig(turned).moves(**values), abs=0.02)
+    half = Rig(after).moves(brake=0.5)["elevator"] / Rig(after).moves(brake=1.0)["elevator"]
+    assert half == pytest.approx(0.75, abs=0.02)
