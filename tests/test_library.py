@@ -37,13 +37,16 @@ ROOMS = (
 MOST_MODULES = 13
 # What is not for everybody: who alone may load it.
 ONLY_IN = {"matplotlib": "paper", "ipywidgets": "panel", "IPython": "panel", "jupyterlab": "panel"}
-UNIT_IN_NAME = re.compile(r"_(deg|mm|cm2|m|m2|m_s|kg|us|percent|s|n|pa|ratio|share|number|500us|px|ms)$")
+UNIT_IN_NAME = re.compile(
+    r"_(deg|mm|mm2|cm2|dm2|m|m2|bits|m_s|kg|us|percent|s|n|pa|ratio|share|number|500us|px|ms)$"
+)
 UNIT_IN_TEXT = re.compile(
     r"(?<!\w)(deg|degrees|rad|mm|cm|cm2|m|m2|m/s|km/h|s|ms|us|seconds|kg|N|N m|Pa|px|pt|%|percent)(?!\w)"
     r"|per (deg|rad|step|radian)|ratio|share|dimensionless|-1 (to|\.\.) 1|\[-1, 1\]|\b0 (to|\.\.) 1\b|times"
     r"|[Uu]nits? |`unit`|coefficient|Reynolds|reynolds|no unit|any unit|[Cc]ommands?\b"
 )
 NUMERIC = re.compile(r"\bfloat\b|ndarray|ArrayLike")
+FILLERS = {"", *"a an the of it their what that this i are to be which one".split()}
 # What a picture is drawn with has no unit but the picture's own.
 DRAWING = {LIBRARY / room for room in ("draw", "paper", "panel")}
 
@@ -89,68 +92,70 @@ def _defined(tree: ast.Module, imported: bool) -> set[str]:
     return names
 
 
-def _documented(docstring: str) -> dict[str, str]:
-    """The entries of a numpydoc docstring's Parameters and Attributes: name -> type and text."""
-    entries: dict[str, str] = {}
+def _documented(docstring: str) -> dict[str, tuple[str, str]]:
+    """The entries of a numpydoc docstring's Parameters and Attributes: name -> type, text."""
+    entries: dict[str, tuple[str, str]] = {}
     sections = re.split(r"^(\w[\w ]*)\n-{3,}\n", docstring, flags=re.MULTILINE)
     for title, body in zip(sections[1::2], sections[2::2], strict=True):
         if title not in ("Parameters", "Attributes", "Other Parameters"):
             continue
         names: list[str] = []
         for line in body.splitlines():
-            head = re.match(r"^(\*{0,2}\w+(?:, \*{0,2}\w+)*)(\s*:.*)?$", line)
+            head = re.match(r"^(\*{0,2}\w+(?:, \*{0,2}\w+)*)\s*(?::(.*))?$", line)
             if head:
                 names = [name.strip(" *") for name in head[1].split(",")]
-                entries |= dict.fromkeys(names, head[2] or "")
+                entries |= dict.fromkeys(names, (head[2] or "", ""))
             else:
                 for name in names:
-                    entries[name] += " " + line.strip()
+                    kind, text = entries[name]
+                    entries[name] = kind, f"{text} {line.strip()}"
     return entries
 
 
-def _parameters(function: ast.FunctionDef) -> list[ast.arg]:
-    every = function.args
-    listed = [*every.posonlyargs, *every.args, *every.kwonlyargs, every.vararg, every.kwarg]
-    return [a for a in listed if a is not None and a.arg not in ("self", "cls") and a.arg[0] != "_"]
+def _words(text: str) -> set[str]:
+    """Words of a text, without their endings: "The set-ups." -> {"the", "set", "up"}."""
+    return {word.removesuffix("s") for word in re.findall(r"[a-z]+", text.lower().replace("set-up", "setup"))}
 
 
-def _is_protocol(node: ast.ClassDef) -> bool:
-    return any(ast.unparse(base).startswith("Protocol") for base in node.bases)
+def _faults_of_entries(docstring: str, where: str) -> list[str]:
+    """Entries that say nothing beyond name and type: "setup : Setup - The set-up."."""
+    return [
+        f"{where}: the entry of {name} says nothing that name and type do not say"
+        for name, (kind, text) in _documented(docstring).items()
+        if not re.search(r"\d|[-+`%]", text) and not _words(text) - _words(f"{name} {kind}") - FILLERS
+    ]
 
 
-def _decorators(node: ast.FunctionDef | ast.ClassDef) -> str:
-    return " ".join(ast.unparse(decorator) for decorator in node.decorator_list)
-
-
-def _faults_of_call(function: ast.FunctionDef, docstring: str, where: str, units: bool) -> list[str]:
-    """Parameters that the docstring leaves out, and quantities whose unit neither name nor text tells."""
+def _faults_of_quantities(quantities: dict[str, ast.expr | None], docstring: str, where: str) -> list[str]:
+    """Numbers whose unit neither name nor docstring tells."""
     entries = _documented(docstring)
-    faults = []
-    for parameter in _parameters(function):
-        a_call = parameter.annotation is not None and "Callable" in ast.unparse(parameter.annotation)
-        if parameter.arg not in entries and a_call and re.search(r"\bcall", docstring, re.IGNORECASE):
-            continue
-        if parameter.arg not in entries:
-            faults.append(f"{where}: parameter {parameter.arg} is not documented")
-        elif units and parameter.annotation is not None and NUMERIC.search(ast.unparse(parameter.annotation)):
-            told = UNIT_IN_NAME.search(parameter.arg) or UNIT_IN_TEXT.search(entries[parameter.arg])
-            if not told and not entries[parameter.arg].strip().startswith("See"):
-                faults.append(f"{where}: parameter {parameter.arg} has no unit")
-    return faults
+    return [
+        f"{where}: {name} has no unit"
+        for name, kind in quantities.items()
+        if kind is not None
+        and name[0] != "_"
+        and NUMERIC.search(ast.unparse(kind))
+        and not UNIT_IN_NAME.search(name)
+        and not UNIT_IN_TEXT.search("".join(entries.get(name, (docstring,))))
+        and not re.search(r"\b(bool|int\d*)\b", entries.get(name, ("",))[0])
+    ]
 
 
-def _faults_of_function(function: ast.FunctionDef, where: str, units: bool) -> list[str]:
-    docstring = ast.get_docstring(function)
+def _parameters(function: ast.FunctionDef) -> dict[str, ast.expr | None]:
+    every = function.args
+    return {a.arg: a.annotation for a in (*every.posonlyargs, *every.args, *every.kwonlyargs)}
+
+
+def _faults_of_function(
+    function: ast.FunctionDef, where: str, units: bool, docstring: str | None = None
+) -> list[str]:
+    docstring = docstring or ast.get_docstring(function)
     if docstring is None:
         return [f"{where}: no docstring"]
-    faults = _faults_of_call(function, docstring, where, units) if "See `" not in docstring else []
-    returned = ast.unparse(function.returns) if function.returns else "None"
-    if (
-        _parameters(function)
-        and returned not in ("None", "Self")
-        and not re.search(r"^(Returns|Yields)\n-", docstring, re.MULTILINE)
-    ):
-        faults.append(f"{where}: what it returns is not documented")
+    faults = _faults_of_entries(docstring, where)
+    if units and "See `" not in docstring:
+        faults += _faults_of_quantities(_parameters(function), docstring, where)
+        faults += _faults_of_quantities({function.name: function.returns}, docstring, where)
     return faults
 
 
@@ -158,26 +163,30 @@ def _faults_of_class(node: ast.ClassDef, where: str, units: bool) -> list[str]:
     docstring = ast.get_docstring(node)
     if docstring is None:
         return [f"{where}: no docstring"]
-    faults = []
+    protocol = any(ast.unparse(base).startswith("Protocol") for base in node.bases)
+    fields = {
+        item.target.id: item.annotation
+        for item in node.body
+        # A field that is declared with `measure` or `whole` carries its unit there.
+        if isinstance(item, ast.AnnAssign) and not isinstance(item.value, ast.Call)
+    }
+    faults = _faults_of_entries(docstring, where)
+    if units:
+        faults += _faults_of_quantities(fields, docstring, where)
     for item in node.body:
         if isinstance(item, ast.FunctionDef) and item.name == "__init__":
-            faults += _faults_of_call(item, docstring, where, units)
-        elif isinstance(item, ast.FunctionDef) and item.name[0] != "_" and not _is_protocol(node):
-            if "setter" not in _decorators(item):
-                faults += _faults_of_function(item, f"{where}.{item.name}", units)
-        elif units and isinstance(item, ast.AnnAssign) and item.target.id[0] != "_":
-            described = isinstance(item.value, ast.Call) and (
-                ast.unparse(item.value.func) in ("measure", "whole")
-                or any(keyword.arg == "description" for keyword in item.value.keywords)
-            )
-            a_part = item.target.id in re.sub(r"\W", " ", ast.unparse(item.annotation)).lower().split()
-            if not described and not a_part and not re.search(rf"\b{item.target.id}\b", docstring):
-                faults.append(f"{where}: field {item.target.id} is not documented")
+            faults += _faults_of_function(item, where, units, docstring)
+        elif isinstance(item, ast.FunctionDef) and item.name[0] != "_" and not (protocol or _is_setter(item)):
+            faults += _faults_of_function(item, f"{where}.{item.name}", units)
     return faults
 
 
+def _is_setter(function: ast.FunctionDef) -> bool:
+    return any("setter" in ast.unparse(decorator) for decorator in function.decorator_list)
+
+
 def _room(module: str) -> str:
-    """The room of a module named without ``mixlib.``; the ``__init__`` of a house belongs to its last room."""
+    """The room of a module, named without ``mixlib.``; that of a house belongs to its last room."""
     inside = [room for room in ROOMS if f"{module}.".startswith(f"{room}.")]
     return max(inside, key=len) if inside else [room for room in ROOMS if room.startswith(f"{module}.")][-1]
 
@@ -220,7 +229,7 @@ def test_all_lists_what_is_public(path):
 
 @each_module
 def test_every_public_name_is_documented(path):
-    """Every parameter is told, and every quantity with its unit, in its name or in its text."""
+    """Every public name says what it is for, every quantity its unit; no entry repeats name and type."""
     tree = _tree(path)
     assert ast.get_docstring(tree) or not tree.body, "the module has no docstring"
     listed, units = _all(tree) or [], not DRAWING & set(path.parents)

@@ -71,8 +71,6 @@ def shape(command_array, shapings: Mapping[str, Shaping]) -> np.ndarray:
     ----------
     command_array : array_like
         Shape (..., 6), as `commands` makes it.
-    shapings : mapping of str to Shaping
-        Shaping by command name; a command that is not named passes unchanged.
 
     Returns
     -------

@@ -67,11 +67,6 @@ class Geometry:
         ----------
         linkages : sequence of Linkage
             In the order of the last axis.
-
-        Returns
-        -------
-        Geometry
-            Their measures.
         """
         rows = [
             (
@@ -110,11 +105,6 @@ class Geometry:
         ----------
         arm_deg : numpy.ndarray
             Shape (..., linkages), degrees.
-
-        Returns
-        -------
-        numpy.ndarray of bool
-            Shape (..., linkages).
         """
         with np.errstate(divide="ignore", invalid="ignore"):  # the arm's hole on the hinge line: no angle
             horn, cosine, arm = self._horn(arm_deg)
@@ -139,11 +129,6 @@ class Geometry:
 def rod_length_mm(linkage: Linkage) -> float:
     """Length of the rod: as given, or as it fits at neutral.
 
-    Parameters
-    ----------
-    linkage : Linkage
-        The linkage.
-
     Returns
     -------
     float
@@ -162,8 +147,6 @@ def surface_angle_deg(linkage: Linkage, arm_deg) -> np.ndarray:
 
     Parameters
     ----------
-    linkage : Linkage
-        The linkage.
     arm_deg : array_like
         Arm angle from the drawn place in degrees, tip forward positive; any shape.
 
@@ -196,11 +179,6 @@ def arm_range_deg(linkage: Linkage) -> tuple[float, float]:
 
     It ends at the first dead point: the rod in line with the arm (the surface would turn back) or in
     line with the horn (the surface would lock).
-
-    Parameters
-    ----------
-    linkage : Linkage
-        The linkage.
 
     Returns
     -------
@@ -243,8 +221,6 @@ def arm_for_surface_deg(linkage: Linkage, surface_deg) -> np.ndarray:
 
     Parameters
     ----------
-    linkage : Linkage
-        The linkage.
     surface_deg : array_like
         Surface angle in degrees, trailing edge down (rudder: left) positive; any shape.
 

@@ -23,13 +23,6 @@ class MixLoopError(ValueError):
 def leading_command(setup: Setup, mix: FreeMix) -> str | None:
     """Command that a mix listens to, when it listens to a command.
 
-    Parameters
-    ----------
-    setup : Setup
-        The set-up that the mix belongs to.
-    mix : FreeMix
-        One of its mixes.
-
     Returns
     -------
     str or None
@@ -45,11 +38,6 @@ def gain_tables(setup: Setup) -> tuple[np.ndarray, np.ndarray]:
 
     Mixes with a curve or a centre, and mixes that take a mixed output, are not in the tables:
     `demand_percent` adds them.
-
-    Parameters
-    ----------
-    setup : Setup
-        The set-up.
 
     Returns
     -------
@@ -74,11 +62,6 @@ def gain_tables(setup: Setup) -> tuple[np.ndarray, np.ndarray]:
 
 class Mixer:
     """The mixing of one set-up with its gains and the order of its mixes worked out once.
-
-    Parameters
-    ----------
-    setup : Setup
-        The set-up.
 
     Raises
     ------
@@ -122,8 +105,6 @@ def demand_percent(setup: Setup, shaped: np.ndarray) -> np.ndarray:
 
     Parameters
     ----------
-    setup : Setup
-        The set-up.
     shaped : numpy.ndarray
         Shape (..., 6): commands after rate and expo.
 
@@ -145,8 +126,6 @@ def demand_shares(setup: Setup, shaped: np.ndarray, number: int) -> tuple[tuple[
 
     Parameters
     ----------
-    setup : Setup
-        The set-up.
     shaped : numpy.ndarray
         Shape (..., 6): commands after rate and expo.
     number : int

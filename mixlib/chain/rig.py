@@ -67,11 +67,6 @@ class Stages:
 class Rig:
     """An aircraft wired to a radio with all settings, ready to be asked.
 
-    Parameters
-    ----------
-    setup : Setup
-        What is wired and set.
-
     Raises
     ------
     LinkageError

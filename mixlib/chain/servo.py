@@ -40,8 +40,6 @@ def travel_percent(demand, output: Output, radio: Radio) -> tuple[np.ndarray, np
     -------
     travel : numpy.ndarray
         Percent, same shape; positive is a longer pulse.
-    clipped : numpy.ndarray of bool
-        Where the demand was larger than the output can give.
     """
     return _limited(np.asarray(demand, dtype=float), _settings(output), radio)
 
@@ -62,8 +60,6 @@ def travels_percent(demand, outputs: Sequence[Output], radio: Radio) -> tuple[np
     -------
     travel : numpy.ndarray
         Percent, shape (..., outputs); positive is a longer pulse.
-    clipped : numpy.ndarray of bool
-        Where the demand was larger than the output can give.
     """
     return _limited(np.asarray(demand, dtype=float), np.array([*map(_settings, outputs)]).T, radio)
 

@@ -30,8 +30,6 @@ class Transition:
     ----------
     names : tuple of str
         Surfaces, in the aircraft's order.
-    time_s : numpy.ndarray
-        Shape (moments,): from the moment of switching, those of arrival among them.
     surface_deg : numpy.ndarray
         Shape (moments, surfaces): angles, trailing edge down (rudder: left) positive.
     arrives_s : numpy.ndarray
@@ -55,8 +53,6 @@ def transition(
 
     Parameters
     ----------
-    aircraft : Aircraft
-        With its servos and linkages.
     start_deg, end_deg : mapping of str to float
         Surface name to angle, deg; surfaces not named rest at 0.
     over_s : float

@@ -237,11 +237,6 @@ class Aircraft(Described):
         name : str
             One of `surface_names`.
 
-        Returns
-        -------
-        Surface
-            The surface.
-
         Raises
         ------
         KeyError

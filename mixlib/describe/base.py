@@ -26,16 +26,6 @@ class Described(BaseModel):
     def replace(self, **changes: Any) -> Self:
         """Return a copy with some fields changed, checked like a new one.
 
-        Parameters
-        ----------
-        **changes
-            Field names and their new values.
-
-        Returns
-        -------
-        Described
-            The changed copy.
-
         Raises
         ------
         DescriptionError
@@ -61,11 +51,6 @@ def measure(low: float, high: float, unit: str, meaning: str, default: Any = ...
         What the number is, in a flyer's words; shown in forms and errors.
     default : optional
         Value when the file does not give one; required when left out.
-
-    Returns
-    -------
-    pydantic.fields.FieldInfo
-        The field declaration.
     """
     return Field(default, ge=low, le=high, description=meaning, json_schema_extra={"unit": unit}, strict=True)
 
@@ -77,15 +62,8 @@ def whole(low: int, high: int, meaning: str, default: Any = ...) -> Any:
     ----------
     low, high : int
         Accepted range, both ends included.
-    meaning : str
-        What is counted.
     default : optional
         Value when the file does not give one.
-
-    Returns
-    -------
-    pydantic.fields.FieldInfo
-        The field declaration.
     """
     return Field(default, ge=low, le=high, description=meaning, json_schema_extra={"unit": ""}, strict=True)
 
@@ -97,14 +75,7 @@ def refuse(field: str, value: Any, accepted: str) -> PydanticCustomError:
     ----------
     field : str
         Path of the field at fault inside the description that checks it, such as ``"outputs.2.control"``.
-    value : object
-        What was given.
     accepted : str
         What is accepted instead, in a flyer's words.
-
-    Returns
-    -------
-    pydantic_core.PydanticCustomError
-        The error to raise.
     """
     return PydanticCustomError("rule", "{accepted}", {"field": field, "value": value, "accepted": accepted})

@@ -110,13 +110,7 @@ def v_tail_setup() -> Setup:
 
 
 def elevon_setup() -> Setup:
-    """Elevons: Orchard Wing on Simple six.
-
-    Returns
-    -------
-    Setup
-        Roll against each other, pitch together; two free mixes.
-    """
+    """Elevons: Orchard Wing on Simple six."""
     return Setup(
         name="Elevons",
         note="Invented for this workbook.",

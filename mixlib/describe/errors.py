@@ -51,13 +51,6 @@ class DescriptionError(ValueError):
 def explain(error: ValidationError, kind: type[BaseModel]) -> list[Problem]:
     """Put a validation error into words for the flyer.
 
-    Parameters
-    ----------
-    error : pydantic.ValidationError
-        What was raised while a description was made.
-    kind : type
-        The description that was to be made.
-
     Returns
     -------
     list of Problem
@@ -91,8 +84,6 @@ def accepted_values(kind: type[BaseModel], location: tuple) -> str:
 
     Parameters
     ----------
-    kind : type
-        The description that holds the field.
     location : tuple
         Path of the field: names and indices from 0.
 

@@ -46,13 +46,6 @@ def build(kind: type[BaseModel], values: dict[str, Any], source: str = "this des
         `Aircraft`, `Radio`, `Setup` or one of their parts.
     values : dict
         Field names and values, as read from a file or a form.
-    source : str
-        Where the values come from; named in errors.
-
-    Returns
-    -------
-    object
-        The description.
 
     Raises
     ------
@@ -67,13 +60,6 @@ def build(kind: type[BaseModel], values: dict[str, Any], source: str = "this des
 
 def from_toml(text: str, source: str = "this text") -> Aircraft | Radio | Setup:
     """Read a description from TOML text.
-
-    Parameters
-    ----------
-    text : str
-        The TOML text.
-    source : str
-        Where it comes from; named in errors.
 
     Returns
     -------
@@ -102,11 +88,6 @@ def from_toml(text: str, source: str = "this text") -> Aircraft | Radio | Setup:
 def load(path: str | os.PathLike) -> Aircraft | Radio | Setup:
     """Read a description file.
 
-    Parameters
-    ----------
-    path : str or path
-        The file.
-
     Returns
     -------
     Aircraft, Radio or Setup
@@ -131,18 +112,7 @@ def load(path: str | os.PathLike) -> Aircraft | Radio | Setup:
 
 
 def as_toml(description: Aircraft | Radio | Setup) -> str:
-    """Write a description as TOML text that `from_toml` reads back to an equal description.
-
-    Parameters
-    ----------
-    description : Aircraft, Radio or Setup
-        What to write.
-
-    Returns
-    -------
-    str
-        TOML text.
-    """
+    """Write a description as TOML text that `from_toml` reads back to an equal description."""
     word = next(word for word, kind in KINDS.items() if isinstance(description, kind))
     values = description.model_dump(mode="json", exclude_none=True)
     return tomli_w.dumps({KEY: word, **values})
@@ -153,15 +123,8 @@ def save(description: Aircraft | Radio | Setup, path: str | os.PathLike) -> Path
 
     Parameters
     ----------
-    description : Aircraft, Radio or Setup
-        What to save.
     path : str or path
         The file; its folder is made when missing.
-
-    Returns
-    -------
-    pathlib.Path
-        The file that was written.
 
     Raises
     ------
@@ -178,13 +141,6 @@ def write_whole(path: str | os.PathLike, content: bytes) -> Path:
     ----------
     path : str or path
         The file; its folder is made when missing.
-    content : bytes
-        What it shall hold.
-
-    Returns
-    -------
-    pathlib.Path
-        The file that was written.
 
     Raises
     ------
@@ -215,11 +171,6 @@ def write_whole(path: str | os.PathLike, content: bytes) -> Path:
 def shipped_names(word: str) -> tuple[str, ...]:
     """Names of the invented descriptions that come with the workbook.
 
-    Parameters
-    ----------
-    word : {"aircraft", "radio"}
-        Which sort.
-
     Returns
     -------
     tuple of str
@@ -236,15 +187,8 @@ def shipped(word: str, name: str) -> Aircraft | Radio:
 
     Parameters
     ----------
-    word : {"aircraft", "radio"}
-        Which sort.
     name : str
         One of `shipped_names`.
-
-    Returns
-    -------
-    Aircraft or Radio
-        The description.
 
     Raises
     ------

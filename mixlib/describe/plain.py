@@ -30,15 +30,6 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
     ----------
     aircraft : Aircraft
         Whose surfaces are wired in their order.
-    radio : Radio
-        Whose outputs are used.
-    name : str
-        Name of the new set-up.
-
-    Returns
-    -------
-    Setup
-        A set-up to start from.
     """
     wiring: dict[str, Count] = {}
     outputs: dict[int, Output] = {}

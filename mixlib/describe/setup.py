@@ -114,8 +114,6 @@ class Setup(Described):
 
         Parameters
         ----------
-        command : str
-            The command.
         way : int
             1 for its positive side, -1 for its negative one.
 
@@ -135,11 +133,6 @@ class Setup(Described):
         ----------
         number_ : int
             Which socket, from 1.
-
-        Returns
-        -------
-        Output
-            Its settings.
         """
         for output in self.outputs:
             if output.number == number_:
@@ -155,29 +148,13 @@ class Setup(Described):
             Which socket, from 1.
         **changes
             Fields of `Output` and their new values.
-
-        Returns
-        -------
-        Setup
-            The changed copy, checked.
         """
         changed = self.output(number_).replace(**changes)
         others = [output for output in self.outputs if output.number != number_]
         return self.replace(outputs=tuple(sorted([*others, changed], key=lambda output: output.number)))
 
     def with_mix(self, mix: FreeMix) -> Setup:
-        """Copy of the set-up with a free mix in place of those with the same leader and follower.
-
-        Parameters
-        ----------
-        mix : FreeMix
-            The mix.
-
-        Returns
-        -------
-        Setup
-            The changed copy, checked.
-        """
+        """Copy of the set-up with a free mix in place of those with the same leader and follower."""
         ends = (mix.leader, mix.follower)
         others = [other for other in self.free_mixes if (other.leader, other.follower) != ends]
         return self.replace(free_mixes=(*others, mix))
@@ -198,18 +175,7 @@ class Setup(Described):
         return next((phase for phase in self.phases if phase.name == name), None)
 
     def with_phase(self, phase: Phase) -> Setup:
-        """Copy of the set-up with a phase in place of one of the same name.
-
-        Parameters
-        ----------
-        phase : Phase
-            The phase.
-
-        Returns
-        -------
-        Setup
-            The changed copy, checked.
-        """
+        """Copy of the set-up with a phase in place of one of the same name."""
         others = [other for other in self.phases if other.name != phase.name]
         return self.replace(phases=(*others, phase))
 

@@ -33,13 +33,7 @@ class Chosen:
 
 
 def folder() -> Path:
-    """Folder of the reader's own files; it need not exist yet.
-
-    Returns
-    -------
-    pathlib.Path
-        The folder.
-    """
+    """Folder of the reader's own files; it need not exist yet."""
     return Path(os.environ.get("MIXING_WORKBOOK_MODELS", "my_models"))
 
 
@@ -61,11 +55,6 @@ def keep(setup: Setup) -> Path:
     ----------
     setup : Setup
         What to save; an older set-up of the same name is replaced, no other file is.
-
-    Returns
-    -------
-    pathlib.Path
-        The file.
 
     Raises
     ------
@@ -89,15 +78,8 @@ def keep_change(setup: Setup, change: Callable[[Setup], Setup]) -> Path:
 
     Parameters
     ----------
-    setup : Setup
-        As the panel knows it.
     change : callable
         Takes a set-up and returns the changed one.
-
-    Returns
-    -------
-    pathlib.Path
-        The file.
 
     Raises
     ------
@@ -125,11 +107,6 @@ def open_kept(name: str) -> Setup:
     name : str
         One of `kept_names`.
 
-    Returns
-    -------
-    Setup
-        The set-up.
-
     Raises
     ------
     DescriptionError
@@ -144,11 +121,6 @@ def open_kept(name: str) -> Setup:
 
 def chosen(demo: Setup) -> Chosen:
     """Set-up that the lessons work with: the reader's own if there is one that can be used, else the demo.
-
-    Parameters
-    ----------
-    demo : Setup
-        The invented set-up to fall back on.
 
     Returns
     -------

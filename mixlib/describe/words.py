@@ -35,8 +35,6 @@ def direction(surface: Surface, throw_mm: float) -> str:
 
     Parameters
     ----------
-    surface : Surface
-        The surface.
     throw_mm : float
         Its throw in mm, trailing edge down positive, rudder left positive.
 
@@ -57,15 +55,8 @@ def movement(surface: Surface, angle_deg: float, throw_mm: float) -> str:
 
     Parameters
     ----------
-    surface : Surface
-        The surface.
     angle_deg, throw_mm : float
         Its angle and throw, trailing edge down positive, rudder left positive.
-
-    Returns
-    -------
-    str
-        The words.
     """
     word = direction(surface, throw_mm)
     return word if word == "neutral" else f"{word} {abs(throw_mm):.1f} mm ({abs(angle_deg):.1f}°)"
@@ -97,18 +88,7 @@ def movement_sentence(
 
 
 def sentence_start(text: str) -> str:
-    """Text with a capital first letter, the rest left as it is.
-
-    Parameters
-    ----------
-    text : str
-        Words.
-
-    Returns
-    -------
-    str
-        The words as they start a sentence.
-    """
+    """Text with a capital first letter, the rest left as it is."""
     return text[:1].upper() + text[1:]
 
 
@@ -117,8 +97,6 @@ def listed(items: Iterable[str], last: str = "and") -> str:
 
     Parameters
     ----------
-    items : iterable of str
-        The items.
     last : str
         Word before the last item.
 

@@ -32,19 +32,10 @@ def chain_strip(setup: Setup, stages: Stages, surface_name: str, command: str) -
 
     Parameters
     ----------
-    setup : Setup
-        The set-up.
     stages : Stages
         Result of the Rig for commands of shape (6,).
-    surface_name : str
-        The surface to follow.
     command : str
         The command whose number stands at the first stage.
-
-    Returns
-    -------
-    Drawing
-        The picture, with all its numbers in its description.
     """
     place = setup.aircraft.surface_names.index(surface_name)
     surface = setup.aircraft.surfaces[place]
@@ -106,11 +97,6 @@ def addition(
         Lowest and highest travel that the output gives, percent.
     span : float
         The line runs from -span to +span percent; what lies beyond is held at its end and said in words.
-
-    Returns
-    -------
-    Drawing
-        The picture, with the sum in its description.
     """
     left, width, top, row = 290.0, 470.0, 74.0, 36.0
     total = sum(share for _, share in shares)

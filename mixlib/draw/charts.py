@@ -77,10 +77,6 @@ def line_chart(
 
     Parameters
     ----------
-    title : str
-        Heading of the chart.
-    curves : sequence of Curve
-        At most five; each has its own colour and dashes.
     x_label, y_label : str
         What the axes show, with the unit.
     description : str
@@ -88,17 +84,8 @@ def line_chart(
     x_range, y_range : tuple of float, optional
         Ends of the axes; give them in a live panel, so that the axes keep still.  What lies outside is cut
         off.  Left out, they hold all curves.
-    spots : sequence of Spot
-        Points with words.
     bands : sequence of Band
         Shaded parts of an axis; at most two.
-    width, height : float
-        Size in drawing units.
-
-    Returns
-    -------
-    Drawing
-        The chart.
 
     Raises
     ------
@@ -146,8 +133,6 @@ def tick_places(low: float, high: float, most: int) -> list[float]:
 
     Parameters
     ----------
-    low, high : float
-        Ends of the axis, low below high.
     most : int
         How many steps there may be.
 

@@ -27,8 +27,6 @@ def linkage_points(surface: Surface, arm_deg: float, angle_deg: float) -> dict[s
 
     Parameters
     ----------
-    surface : Surface
-        Whose linkage it is.
     arm_deg : float
         Arm angle from its drawn place, tip forward positive.
     angle_deg : float
@@ -80,19 +78,12 @@ def linkage_side(surface: Surface, arm_deg: float, angle_deg: float, note: str =
 
     Parameters
     ----------
-    surface : Surface
-        Whose linkage it is.
     arm_deg : float
         Arm angle from its drawn place, tip forward positive, as the Rig gives it.
     angle_deg : float
         Surface angle, trailing edge down (rudder: left) positive.
     note : str
         A short warning, such as ``"the linkage binds here"``.
-
-    Returns
-    -------
-    Drawing
-        Servo, arm, rod, horn, surface, each with its measure.
     """
     link = surface.linkage
     arm_deg, angle_deg = float(arm_deg), float(angle_deg)

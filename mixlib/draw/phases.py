@@ -22,8 +22,6 @@ class Row:
 
     Attributes
     ----------
-    label : str
-        What they are called together.
     names : tuple of str
         Their names; the first stands for all.
     """
@@ -37,8 +35,6 @@ def rows_of(aircraft: Aircraft, phases: Sequence[Phase]) -> tuple[Row, ...]:
 
     Parameters
     ----------
-    aircraft : Aircraft
-        Whose surfaces they are.
     phases : sequence of Phase
         Angles in deg.
 
@@ -64,8 +60,6 @@ def phase_columns(aircraft: Aircraft, phases: Sequence[Phase], notes: Mapping[st
 
     Parameters
     ----------
-    aircraft : Aircraft
-        Whose surfaces they are.
     phases : sequence of Phase
         Angles in deg, trailing edge down positive.
     notes : mapping of str to str

@@ -19,13 +19,6 @@ BADGE = 15.0
 def wiring_words(aircraft: Aircraft, wiring: Mapping[str, int]) -> list[str]:
     """Say what is plugged into each output.
 
-    Parameters
-    ----------
-    aircraft : Aircraft
-        Whose surfaces are wired.
-    wiring : mapping of str to int
-        Surface name to output.
-
     Returns
     -------
     list of str
@@ -40,20 +33,7 @@ def wiring_words(aircraft: Aircraft, wiring: Mapping[str, int]) -> list[str]:
 
 
 def plan_view(aircraft: Aircraft, wiring: Mapping[str, int]) -> Drawing:
-    """Draw the aircraft from above, nose up, with the number of the output beside each surface.
-
-    Parameters
-    ----------
-    aircraft : Aircraft
-        Whose surfaces are wired.
-    wiring : mapping of str to int
-        Surface name to output.
-
-    Returns
-    -------
-    Drawing
-        To scale; below, one line for each output.
-    """
+    """Draw the aircraft from above, nose up, with the number of the output beside each surface."""
     span, stations = aircraft.wing.span_mm, aircraft.wing.stations
     root = stations[0].chord_mm
     tail_x = _tail_quarter_mm(aircraft)

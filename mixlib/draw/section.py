@@ -76,17 +76,8 @@ def outline(section: str, chord_ratio: float, angle_deg: float) -> Outline:
 def section_of(aircraft: Aircraft, surface: Surface) -> tuple[str, float]:
     """Section and chord ratio in the middle of a surface.
 
-    Parameters
-    ----------
-    aircraft : Aircraft
-        Whose surface it is.
-    surface : Surface
-        The surface.
-
     Returns
     -------
-    section : str
-        Kind of section; tail and fin have symmetrical ones.
     ratio : float
         Chord of the surface over the chord of wing, tail or fin there.
     """
@@ -101,13 +92,6 @@ def section_of(aircraft: Aircraft, surface: Surface) -> tuple[str, float]:
 def role_of(surface: Surface, throw_mm: float) -> str:
     """Role in which a moved surface is drawn; left counts as down, right as up.
 
-    Parameters
-    ----------
-    surface : Surface
-        The surface.
-    throw_mm : float
-        Its throw.
-
     Returns
     -------
     str
@@ -120,26 +104,7 @@ def role_of(surface: Surface, throw_mm: float) -> str:
 def placed_section(
     aircraft: Aircraft, surface: Surface, angle_deg: float, left: float, line: float, chord: float
 ) -> list[Shape]:
-    """Put a surface's section into a drawing.
-
-    Parameters
-    ----------
-    aircraft : Aircraft
-        Whose surface it is.
-    surface : Surface
-        The surface.
-    angle_deg : float
-        Its angle.
-    left, line : float
-        Place of the nose, drawing units.
-    chord : float
-        Length of the chord, drawing units.
-
-    Returns
-    -------
-    list of Shape
-        Neutral place dashed, fixed part, hinged part, hinge.
-    """
+    """Put a surface's section into a drawing."""
     section, ratio = section_of(aircraft, surface)
     now, rest = outline(section, ratio, angle_deg), outline(section, ratio, 0.0)
 
@@ -164,10 +129,6 @@ def section_from_tip(aircraft: Aircraft, surface: Surface, angle_deg: float) -> 
 
     Parameters
     ----------
-    aircraft : Aircraft
-        Whose surface it is.
-    surface : Surface
-        The surface.
     angle_deg : float
         Its angle, trailing edge down (rudder: left) positive.
 
@@ -209,15 +170,8 @@ def room_sines(surface: Surface, angle_deg: float) -> tuple[float, float]:
 
     Parameters
     ----------
-    surface : Surface
-        The surface.
     angle_deg : float
         Where it is; counts only when it is beyond its stops.
-
-    Returns
-    -------
-    up, down : float
-        Largest sine of its angle each way (rudder: right, left).
     """
     up = min(max(surface.stop_up_deg, -angle_deg), 90.0)
     down = min(max(surface.stop_down_deg, angle_deg), 90.0)
@@ -225,24 +179,7 @@ def room_sines(surface: Surface, angle_deg: float) -> tuple[float, float]:
 
 
 def triangle(surface: Surface, throw_mm: float, x: float, y: float, size: float = 8.0) -> Polygon:
-    """Mark that points the way a trailing edge went; a flat bar when it is neutral.
-
-    Parameters
-    ----------
-    surface : Surface
-        The surface.
-    throw_mm : float
-        Its throw.
-    x, y : float
-        Middle of the mark, drawing units.
-    size : float
-        Half of its width, drawing units.
-
-    Returns
-    -------
-    Polygon
-        The mark.
-    """
+    """Mark that points the way a trailing edge went; a flat bar when it is neutral."""
     word = direction(surface, throw_mm)
     corners = {
         "up": ((-1, 0.8), (1, 0.8), (0, -0.9)),

@@ -136,20 +136,7 @@ def every_shape(shapes: Iterable[Shape]) -> Iterator[Shape]:
 
 
 def moved(shape: Shape, dx: float, dy: float) -> Shape:
-    """Shift a shape.
-
-    Parameters
-    ----------
-    shape : Shape
-        What is shifted.
-    dx, dy : float
-        To the right and down, in drawing units.
-
-    Returns
-    -------
-    Shape
-        The shifted copy.
-    """
+    """Shift a shape."""
     if isinstance(shape, Group):
         return replace(shape, shapes=tuple(moved(inner, dx, dy) for inner in shape.shapes))
     if isinstance(shape, Line | Polygon):
@@ -165,10 +152,6 @@ def stack(drawings: Sequence[Drawing], title: str, gap: float = 6.0) -> Drawing:
 
     Parameters
     ----------
-    drawings : sequence of Drawing
-        From top to bottom.
-    title : str
-        Title of the whole.
     gap : float
         Space between two of them, drawing units.
 
@@ -189,18 +172,7 @@ def stack(drawings: Sequence[Drawing], title: str, gap: float = 6.0) -> Drawing:
 
 
 def text_box(text: Text) -> Box:
-    """Space that a line of words takes at most.
-
-    Parameters
-    ----------
-    text : Text
-        The words.
-
-    Returns
-    -------
-    tuple of float
-        Left, top, right, bottom in drawing units.
-    """
+    """Space that a line of words takes at most."""
     size = text.letter_size
     width = text_width(text.text, size, style(text.role).bold)
     left = text.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * width
@@ -212,21 +184,10 @@ def wrapped(text: str, width: float, role: str, lines: int = 2, size: float | No
 
     Parameters
     ----------
-    text : str
-        Words.
-    width : float
-        Room in drawing units.
-    role : str
-        Role of the text.
     lines : int
         Most lines that may be used.
     size : float, optional
         Letter size when it is not the role's.
-
-    Returns
-    -------
-    tuple of str
-        The lines.
     """
     look = style(role)
     size = size or look.size
@@ -248,22 +209,7 @@ def wrapped(text: str, width: float, role: str, lines: int = 2, size: float | No
 
 
 def one_line(text: str, width: float, role: str) -> str:
-    """Words on one line that fits a width; what does not fit is left out and ends in three dots.
-
-    Parameters
-    ----------
-    text : str
-        Words.
-    width : float
-        Room in drawing units.
-    role : str
-        Role of the text.
-
-    Returns
-    -------
-    str
-        The line.
-    """
+    """Words on one line that fits a width; what does not fit is left out and ends in three dots."""
     return "".join(wrapped(text, width, role, 1))
 
 
@@ -278,11 +224,6 @@ def _shortened(line: str, fits) -> str:
 
 def label_faults(drawing: Drawing) -> list[str]:
     """Find words that cannot be read: outside the picture, over each other, or crossed by a line.
-
-    Parameters
-    ----------
-    drawing : Drawing
-        The picture.
 
     Returns
     -------
@@ -309,13 +250,6 @@ def label_faults(drawing: Drawing) -> list[str]:
 
 def crosses(start: Point, end: Point, box: Box) -> bool:
     """Whether a straight line meets the inside of a box.
-
-    Parameters
-    ----------
-    start, end : tuple of float
-        Ends of the line.
-    box : tuple of float
-        Left, top, right, bottom.
 
     Returns
     -------

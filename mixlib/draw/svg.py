@@ -22,8 +22,6 @@ def svg(drawing: Drawing, uid: str = "") -> str:
 
     Parameters
     ----------
-    drawing : Drawing
-        What to draw.
     uid : str
         Letters and digits that make the ids of this picture unique on its page; left out, they come from
         the drawing itself, so that equal drawings give equal text.
@@ -52,13 +50,7 @@ def svg(drawing: Drawing, uid: str = "") -> str:
 
 
 class SvgPicture:
-    """A drawing as the output of a cell: the picture, and its description where no picture can be shown.
-
-    Parameters
-    ----------
-    drawing : Drawing
-        What is shown.
-    """
+    """A drawing as the output of a cell: the picture, and its description where no picture can be shown."""
 
     def __init__(self, drawing: Drawing) -> None:
         self.drawing = drawing
@@ -70,11 +62,6 @@ class SvgPicture:
 
 def picture(drawing: Drawing) -> SvgPicture:
     """Show a drawing as the result of a cell.
-
-    Parameters
-    ----------
-    drawing : Drawing
-        What to show.
 
     Returns
     -------

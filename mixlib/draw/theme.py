@@ -108,11 +108,6 @@ def style(role: str) -> Style:
     role : str
         One of `ROLES`.
 
-    Returns
-    -------
-    Style
-        How it is drawn.
-
     Raises
     ------
     KeyError

@@ -50,18 +50,11 @@ def surfaces_drawing(
 
     Parameters
     ----------
-    aircraft : Aircraft
-        Whose surfaces are drawn.
     angles_deg, throws_mm : sequence of float
         Angle and throw of each surface in the aircraft's order, trailing edge down (rudder: left) positive.
     notes : sequence of str, optional
         A short warning for each surface, such as ``"at its stop"``; empty for none.  Room for it is kept
         whenever the sequence is given, so that the picture does not jump.
-
-    Returns
-    -------
-    Drawing
-        One drawing.
     """
     found = [
         drawing

@@ -23,13 +23,6 @@ _SIDE, _LEFT, _TOP = 380.0, 150.0, 74.0
 def budget_square(found: Budget, here: tuple[float, float] | None = None) -> Drawing:
     """Draw the safe region of a budget in the square of the two commands.
 
-    Parameters
-    ----------
-    found : Budget
-        What the outputs can add up.
-    here : tuple of float, optional
-        Roll and camber commands of a point to mark.
-
     Returns
     -------
     Drawing
@@ -70,18 +63,7 @@ def budget_square(found: Budget, here: tuple[float, float] | None = None) -> Dra
 
 
 def budget_panel(setup: Setup) -> Panel:
-    """Change the size of the camber movement and see how much roll is left.
-
-    Parameters
-    ----------
-    setup : Setup
-        All settings; the panel changes none of them.
-
-    Returns
-    -------
-    Panel
-        Sliders for the commands, the square, and the budget in words.
-    """
+    """Change the size of the camber movement and see how much roll is left."""
     rig = Rig(setup)
     brakes = "brake" in setup.radio.commands
     controls = [command_slider("roll", 1.0), command_slider("camber", 1.0)]

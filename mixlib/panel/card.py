@@ -20,11 +20,6 @@ _PAPERS = {"A4": ("A4",), "Letter": ("Letter",), "both": ("A4", "Letter")}
 def bench_card(setup: Setup) -> CardPanel:
     """Show the bench card of a set-up.
 
-    Parameters
-    ----------
-    setup : Setup
-        What is wired and set.
-
     Returns
     -------
     CardPanel
@@ -34,13 +29,7 @@ def bench_card(setup: Setup) -> CardPanel:
 
 
 class CardPanel:
-    """The card as it will be printed, a line for a note, and what to save.
-
-    Parameters
-    ----------
-    setup : Setup
-        What is wired and set.
-    """
+    """The card as it will be printed, a line for a note, and what to save."""
 
     def __init__(self, setup: Setup) -> None:
         self._setup = setup

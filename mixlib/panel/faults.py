@@ -25,11 +25,6 @@ _CHOICES = 8  # faults that a learner chooses from
 def fault_finder(setup: Setup) -> FinderPanel:
     """Enter what was seen on the bench and read what is wrong.
 
-    Parameters
-    ----------
-    setup : Setup
-        How everything should be.
-
     Returns
     -------
     FinderPanel
@@ -43,8 +38,6 @@ def practice(setup: Setup, seed: int = 1) -> PracticePanel:
 
     Parameters
     ----------
-    setup : Setup
-        How everything should be.
     seed : int
         Which hidden fault comes first; 0 or more.
 
@@ -57,13 +50,7 @@ def practice(setup: Setup, seed: int = 1) -> PracticePanel:
 
 
 class FinderPanel:
-    """One test at a time: what each surface did, and what that leaves.
-
-    Parameters
-    ----------
-    finder : Finder
-        The finder of the intended set-up.
-    """
+    """One test at a time: what each surface did, and what that leaves."""
 
     def __init__(self, finder: Finder) -> None:
         self._finder = finder
@@ -141,8 +128,6 @@ class PracticePanel:
 
     Parameters
     ----------
-    finder : Finder
-        The finder of the intended set-up.
     seed : int
         Which hidden fault comes first.
     """

@@ -42,11 +42,6 @@ def fit_panel(setup: Setup) -> FitPanel:
 def fit_table(result: FitResult) -> str:
     """Write wanted, got and miss of every throw as a table.
 
-    Parameters
-    ----------
-    result : FitResult
-        A fit.
-
     Returns
     -------
     str
@@ -61,11 +56,6 @@ def fit_table(result: FitResult) -> str:
 def want_words(want: Want) -> str:
     """Name a wanted throw.
 
-    Parameters
-    ----------
-    want : Want
-        The wanted throw.
-
     Returns
     -------
     str
@@ -76,13 +66,7 @@ def want_words(want: Want) -> str:
 
 
 class FitPanel:
-    """Wanted throws in mm with their weights, a button, and the answer.
-
-    Parameters
-    ----------
-    setup : Setup
-        Whose aircraft and radio are used.
-    """
+    """Wanted throws in mm with their weights, a button, and the answer."""
 
     def __init__(self, setup: Setup) -> None:
         self._setup = setup

@@ -37,11 +37,6 @@ def polar_panel(setup: Setup) -> Panel:
     ----------
     setup : Setup
         The reader's set-up.
-
-    Returns
-    -------
-    Panel
-        A slider, a chart of sink over speed, and a sentence.
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
     clean = _glides(airframe, {}, known_performance(setup.aircraft))

@@ -30,11 +30,6 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         The reader's set-up.
     command : str
         ``"camber"`` or ``"brake"``.
-
-    Returns
-    -------
-    Panel
-        A slider for the speed, a chart and a sentence.
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
     shares = np.linspace(0.0, 1.0, 11)
@@ -105,11 +100,6 @@ def roll_panel(setup: Setup) -> Panel:
     ----------
     setup : Setup
         The reader's set-up.
-
-    Returns
-    -------
-    Panel
-        Sliders for droop, throw up and differential, and a sentence.
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
 

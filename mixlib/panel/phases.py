@@ -88,13 +88,6 @@ def phase_panel(setup: Setup) -> Panel:
 def phase_rows(setup: Setup, flown: Sequence[FlownPhase]) -> list[list[str]]:
     """Write how phases fly, one row a quantity, one column a phase.
 
-    Parameters
-    ----------
-    setup : Setup
-        The set-up, for its levers.
-    flown : sequence of FlownPhase
-        The phases.
-
     Returns
     -------
     list of list of str
@@ -120,13 +113,6 @@ def phase_rows(setup: Setup, flown: Sequence[FlownPhase]) -> list[list[str]]:
 
 def lever_words(setup: Setup, phase: Phase) -> str:
     """Say which place of a lever comes nearest to a phase, and what it misses.
-
-    Parameters
-    ----------
-    setup : Setup
-        What its levers do.
-    phase : Phase
-        The phase.
 
     Returns
     -------

@@ -30,17 +30,8 @@ def surfaces(setup: Setup, named: tuple[str, ...] = (), note: str = "") -> Panel
 
     Parameters
     ----------
-    setup : Setup
-        What is wired and set.
     named : tuple of str
         Commands that get a slider; all that the radio's controls give, without the throttle, when empty.
-    note : str
-        A sentence above the sliders, such as which set-up this is.
-
-    Returns
-    -------
-    Panel
-        Sliders, picture and sentence.
     """
     named = named or moving_commands(setup)
     rig = Rig(setup)
@@ -54,8 +45,6 @@ def chain(setup: Setup, surface: str, named: tuple[str, ...] = ("roll",)) -> Pan
 
     Parameters
     ----------
-    setup : Setup
-        What is wired and set.
     surface : str
         Name of the surface that is shown first.
     named : tuple of str
@@ -85,19 +74,10 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
 
     Parameters
     ----------
-    setup : Setup
-        What is wired and set.
     number : int
         The output, from 1; 0 lets the reader choose among those in use.
     named : tuple of str
         Commands that get a slider; all that move a surface when empty.
-    note : str
-        A sentence above the sliders.
-
-    Returns
-    -------
-    Panel
-        Sliders, arrows and a sentence.
     """
     rig = Rig(setup)
     named = named or moving_commands(setup)
@@ -123,15 +103,8 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
 
     Parameters
     ----------
-    setup : Setup
-        What is wired and set; it is not changed itself.
     named : tuple of str
         Commands that get a slider; all that move a surface when empty.
-
-    Returns
-    -------
-    Panel
-        A table of gains, sliders, picture and sentence.
     """
     radio = setup.radio
     direct = [output for output in setup.outputs if output.control and radio.output_gains]
@@ -169,13 +142,6 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
 def wiring(setup: Setup, note: str = "") -> Panel:
     """Show from above which servo is on which output.
 
-    Parameters
-    ----------
-    setup : Setup
-        What is wired.
-    note : str
-        A sentence above the picture.
-
     Returns
     -------
     Panel
@@ -187,11 +153,6 @@ def wiring(setup: Setup, note: str = "") -> Panel:
 
 def moving_commands(setup: Setup) -> tuple[str, ...]:
     """Commands that move at least one surface.
-
-    Parameters
-    ----------
-    setup : Setup
-        What is wired and set.
 
     Returns
     -------

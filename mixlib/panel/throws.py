@@ -38,17 +38,6 @@ _SPARE_HOLES_MM = (-4.0, -2.0, 0.0, 2.0, 4.0)  # where a description lists no ho
 def holes(setup: Setup, surface: str, task: str = "", note: str = "") -> Panel:
     """Choose the holes of arm and horn and see what they give.
 
-    Parameters
-    ----------
-    setup : Setup
-        Whose aircraft and radio are used.
-    surface : str
-        Name of the surface.
-    task : str
-        What to find out with it.
-    note : str
-        A sentence above the controls, such as which set-up this is.
-
     Returns
     -------
     Panel
@@ -87,17 +76,6 @@ def stick_curve(setup: Setup, surface: str, command: str = "roll", task: str = "
     ----------
     setup : Setup
         What is wired and set; its own rates and expos are left out.
-    surface : str
-        Name of the surface.
-    command : str
-        The stick.
-    task : str
-        What to find out with it.
-
-    Returns
-    -------
-    Panel
-        Sliders for rate, expo and the stick, a chart and a sentence.
     """
     place = setup.aircraft.surface_names.index(surface)
     part = setup.aircraft.surfaces[place]
@@ -156,20 +134,8 @@ def throw_chart(
 
     Parameters
     ----------
-    title : str
-        Heading.
-    surface : Surface
-        Whose throw it is.
     curves : sequence of (str, array)
         Label, and throw in mm at evenly spaced places from -100 % to +100 % of the stick.
-    command : str
-        The stick.
-    description : str
-        The same in words.
-    most_mm : float
-        The chart reaches from minus to plus this throw.
-    spots : sequence of Spot
-        Points with words.
 
     Returns
     -------
@@ -197,10 +163,6 @@ def differential(setup: Setup, task: str = "", note: str = "") -> Panel:
     ----------
     setup : Setup
         With ailerons or elevons that move with roll.
-    task : str
-        What to find out with it.
-    note : str
-        A sentence above the controls, such as which set-up this is.
 
     Returns
     -------

@@ -16,13 +16,6 @@ def draw_on(axes: Axes, drawing: Drawing) -> None:
 
     The axes get the drawing's coordinates and keep its proportions; letters are scaled with the picture,
     so the figure's layout must be final.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Empty axes; cleared of ticks and frame.
-    drawing : Drawing
-        What to draw.
     """
     axes.set_xlim(0, drawing.width)
     axes.set_ylim(drawing.height, 0)

@@ -41,14 +41,8 @@ def broken(text: str, width_mm: float, size: float, bold: bool = False) -> list[
 
     Parameters
     ----------
-    text : str
-        Words.
-    width_mm : float
-        Room.
     size : float
         Letter size in points.
-    bold : bool
-        Whether the letters are bold.
 
     Returns
     -------
@@ -97,14 +91,8 @@ class Page:
         ----------
         x, top : float
             Upper left corner of the line, mm.
-        text : str
-            The words; no letter acts as markup.
         size : float
             Letter size in points.
-        bold : bool
-            Whether the letters are bold.
-        colour : str
-            Their colour.
         """
         height = size * MM_PER_POINT
         self.placed.append(Placed(text, (x, top, x + text_width(text, height, bold), top + height * LINE)))
@@ -129,8 +117,6 @@ class Page:
             Its left end, mm.
         width : float
             Its length, mm.
-        colour : str
-            Its colour.
         points : float
             Its thickness in points.
         """
@@ -157,11 +143,6 @@ class Page:
             Its upper left corner, mm.
         width, height : float
             Its size, mm.
-
-        Returns
-        -------
-        matplotlib.axes.Axes
-            Axes that fill the place.
         """
         across, up = self.width_mm, self.height_mm
         place = (x / across, 1 - (top + height) / up, width / across, height / up)
@@ -200,8 +181,6 @@ class Bulleted:
 
         Parameters
         ----------
-        page : Page
-            Where to.
         x, top : float
             Upper left corner, mm.
         width : float
@@ -259,8 +238,6 @@ class Table:
 
         Parameters
         ----------
-        page : Page
-            Where to.
         x, top : float
             Upper left corner, mm.
         width : float

@@ -56,15 +56,8 @@ def card_pdf(card: Card, paper: str = "A4") -> bytes:
 
     Parameters
     ----------
-    card : Card
-        The card.
     paper : str
         A key of `PAPERS_MM`.
-
-    Returns
-    -------
-    bytes
-        The file; equal cards give equal bytes.
 
     Raises
     ------
@@ -86,8 +79,6 @@ def card_page(card: Card, paper: str = "A4") -> Page:
 
     Parameters
     ----------
-    card : Card
-        The card.
     paper : str
         A key of `PAPERS_MM`.
 
@@ -124,17 +115,10 @@ def save_card(
 
     Parameters
     ----------
-    card : Card
-        The card.
     folder : str or path
         Where to; made when missing.
     papers : tuple of str
         Keys of `PAPERS_MM`; one PDF for each.
-
-    Returns
-    -------
-    list of pathlib.Path
-        The files.
 
     Raises
     ------
@@ -149,11 +133,6 @@ def save_card(
 
 def main(folder: str = "figures") -> int:
     """Write the README's picture and the handouts.
-
-    Parameters
-    ----------
-    folder : str
-        Where to.
 
     Returns
     -------

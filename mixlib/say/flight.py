@@ -33,11 +33,6 @@ def origin_words(table_share: float) -> str:
     ----------
     table_share : float
         Share of the wing whose data come from the table, 0 to 1.
-
-    Returns
-    -------
-    str
-        A few words.
     """
     if table_share > 0.98:
         return "section data from the table"
@@ -67,8 +62,6 @@ def range_words(value: float, low: float, high: float, decimals: int = 1) -> str
     ----------
     value, low, high : float
         The number and its ends, in one unit.
-    decimals : int
-        Decimals of all three.
 
     Returns
     -------
@@ -88,8 +81,6 @@ def banded(kind: str, value: float, decimals: int = 1) -> str:
         A key of `mixlib.air.aircraft.bands.BANDS`.
     value : float
         The number, in any unit.
-    decimals : int
-        Decimals.
 
     Returns
     -------
@@ -106,11 +97,6 @@ def glide_words(found: Performance) -> str:
     ----------
     found : Performance
         The setting's performance.
-
-    Returns
-    -------
-    str
-        Stall, best glide, least sink and approach, with units and origin.
     """
     best, least, approach = found.best_glide, found.least_sink, found.approach
     origin = sentence_start(origin_words(float(approach.table_share)))
@@ -130,11 +116,6 @@ def angle_words(angles_deg: Mapping[str, float]) -> str:
     ----------
     angles_deg : mapping of str to float
         Surface name to angle, trailing edge down positive.
-
-    Returns
-    -------
-    str
-        A sentence.
     """
     left = {
         name.removeprefix("left "): angle for name, angle in angles_deg.items() if name.startswith("left ")
@@ -184,11 +165,6 @@ def elevator_size(degrees: float) -> str:
 
 def mix_words(held: HeldCurve) -> str:
     """Say what kind of mix holds a compensation.
-
-    Parameters
-    ----------
-    held : HeldCurve
-        The compensation as the radio holds it.
 
     Returns
     -------

@@ -40,8 +40,6 @@ def limit_sentences(setup: Setup, stages: Stages) -> tuple[str, ...]:
 
     Parameters
     ----------
-    setup : Setup
-        The set-up.
     stages : Stages
         Result of the Rig for commands of shape (6,).
 
@@ -74,8 +72,6 @@ def limit_notes(setup: Setup, stages: Stages) -> tuple[str, ...]:
 
     Parameters
     ----------
-    setup : Setup
-        The set-up.
     stages : Stages
         Result of the Rig for commands of shape (6,).
 
@@ -103,15 +99,8 @@ def readout(setup: Setup, stages: Stages) -> str:
 
     Parameters
     ----------
-    setup : Setup
-        The set-up.
     stages : Stages
         Result of the Rig for commands of shape (6,).
-
-    Returns
-    -------
-    str
-        Commands, every surface, and limits, as sentences.
     """
     asked = sentence_start(command_words(stages.command, setup.radio.commands))
     moved = movement_sentence(setup.aircraft.surfaces, stages.surface, stages.throw)

@@ -23,15 +23,8 @@ def settings_table(setup: Setup, settings: Mapping[str, Mapping[str, float]]) ->
 
     Parameters
     ----------
-    setup : Setup
-        The set-up.
     settings : mapping of str to mapping
         Name of the setting to the commands, such as ``{"crow": {"brake": 1.0}}``.
-
-    Returns
-    -------
-    str
-        Lines of equal columns; in brackets the band of each number.
     """
     flown = [fly_phase(setup, phase_at(setup, "landing", **asked)) for asked in settings.values()]
     winds = {wind: landings(setup, settings, wind).values() for wind in WINDS_M_S}

@@ -41,12 +41,6 @@ class TailForces:
     ----------
     lift, drag, pitch : numpy.ndarray
         Coefficients; pitch is about the balance point, nose up +.
-    drag_low, drag_high : numpy.ndarray
-        Band of the drag.
-    stalled : numpy.ndarray
-        Share of the tail that is stalled.
-    downwash_deg : numpy.ndarray
-        Mean downwash angle at the tail.
     circulation_m : numpy.ndarray or None
         Circulation over speed of the tail's panels, a start for a nearby solution; None without a tail.
     """
@@ -67,8 +61,6 @@ class Airframe:
 
     Attributes
     ----------
-    aircraft : mixlib.describe.Aircraft
-        What the reader described.
     wing, tail : mixlib.air.wing.strips.Panels
         Wing and tail cut into panels; `tail` is None without one.
     downwash : numpy.ndarray or None
@@ -92,16 +84,6 @@ class Airframe:
     @classmethod
     def from_aircraft(cls, aircraft: Aircraft) -> Airframe:
         """Cut an aircraft into panels.
-
-        Parameters
-        ----------
-        aircraft : mixlib.describe.Aircraft
-            The description.
-
-        Returns
-        -------
-        Airframe
-            The airframe.
 
         Raises
         ------
@@ -135,11 +117,6 @@ class Airframe:
         ----------
         angles_deg : numpy.ndarray, shape (..., surfaces)
             Angles of all surfaces.
-
-        Returns
-        -------
-        Airframe
-            The airframe to compute with.
         """
         if self.right_half is None:
             return self
@@ -222,11 +199,6 @@ class Airframe:
     def wing_pitch(self, solved: wing.WingResult) -> np.ndarray:
         """Pitching moment of the wing about the balance point.
 
-        Parameters
-        ----------
-        solved : mixlib.air.wing.lifting_line.WingResult
-            The wing.
-
         Returns
         -------
         numpy.ndarray, shape (...)
@@ -286,18 +258,7 @@ class Airframe:
         )
 
     def other_drag(self, speed_m_s, viscosity_m2_s) -> np.ndarray:
-        """Drag of the fin and of all that is neither wing nor tail, on the wing's area.
-
-        Parameters
-        ----------
-        speed_m_s, viscosity_m2_s : array_like
-            Flight speed and kinematic viscosity.
-
-        Returns
-        -------
-        numpy.ndarray
-            Coefficient.
-        """
+        """Drag of the fin and of all that is neither wing nor tail, on the wing's area."""
         body = self.aircraft.body_drag_area_cm2 / 1e4 / self.wing.area_m2
         fin = self.aircraft.fin
         if fin is None:
@@ -339,8 +300,6 @@ def downwash_matrix(main: cut.Panels, back_m: float, across_m, above_m: float) -
 
     Parameters
     ----------
-    main : mixlib.air.wing.strips.Panels
-        The wing.
     back_m : float
         Place aft of the wing's root leading edge, m.
     across_m : array_like, shape (m,)

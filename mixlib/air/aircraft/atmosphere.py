@@ -154,11 +154,6 @@ def speed_factor(height_m, temperature_c=None):
     temperature_c : array_like, optional
         Temperature there; the standard one when left out.
 
-    Returns
-    -------
-    numpy.ndarray
-        Factor against sea level on a standard day.
-
     Raises
     ------
     ValueError

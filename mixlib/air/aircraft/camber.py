@@ -47,14 +47,10 @@ def dive(
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     setting : mapping of str to float, optional
         Surface angles, deg, such as a reflex.
     path_deg : float
         Slope of the dive below the horizon, 20 to 90 deg; 90 is straight down.
-    air : Air
-        The air flown in.
 
     Returns
     -------
@@ -86,16 +82,10 @@ def camber_effect(
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     camber : mapping of str to float
         How far each surface moves for one degree of camber, deg; such as 1 for each flap and aileron.
-    speed_m_s : float
-        Trimmed speed at which the change is made.
     setting : mapping of str to float, optional
         Surface angles before, deg.
-    air : Air
-        The air flown in.
 
     Returns
     -------

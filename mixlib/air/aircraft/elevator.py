@@ -34,8 +34,6 @@ class Compensation:
     ----------
     share : numpy.ndarray
         Lever, 0 at the first setting to 1 at the last, shape (k,).
-    speed_m_s : float
-        The speed that is held.
     elevator_deg : numpy.ndarray
         Elevator that balances the aircraft, trailing edge down +.
     change_deg : numpy.ndarray
@@ -57,8 +55,6 @@ class HeldCurve:
 
     Attributes
     ----------
-    output : int
-        The output that follows.
     gain_percent : float
         Gain of the mix for the lever's positive side; used when the radio has no curves.
     curve_percent : tuple of float
@@ -66,10 +62,6 @@ class HeldCurve:
         when the radio has no curves.
     held_deg : numpy.ndarray
         Change of the elevator that the mix gives at the shares of the compensation, trailing edge down +.
-    left_over_deg : numpy.ndarray
-        What the pilot still has to hold with the stick.
-    worst_deg : float
-        The largest of it.
     out_of_reach : bool
         Whether the elevator's output cannot move far enough.
     """
@@ -89,11 +81,6 @@ class HeldCurve:
         ----------
         leader : str
             Command of the lever, ``"camber"`` or ``"brake"``.
-
-        Returns
-        -------
-        mixlib.describe.FreeMix
-            The mix.
         """
         return FreeMix(
             leader=leader,
@@ -112,11 +99,6 @@ def scaled(full: Mapping[str, float], share) -> dict[str, np.ndarray]:
         Surface angles of the full setting, deg.
     share : array_like
         Lever, 0 to 1.
-
-    Returns
-    -------
-    dict of str to numpy.ndarray
-        Angles at each lever place.
     """
     return {name: angle * np.asarray(share, float) for name, angle in full.items()}
 
@@ -132,15 +114,11 @@ def compensation(
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     full : mapping of str to float, or a sequence of such mappings
         Surface angles in deg with the lever at its end; on the way they grow evenly from 0.  A sequence gives
         the settings themselves, from the first to the last.
     speed_m_s : float, optional
         Speed that is held, m/s; the approach speed of the clean aircraft if left out.
-    air : Air
-        The air flown in.
     points : int
         Number of lever places when one full setting is given, at least 3.
 
@@ -182,10 +160,6 @@ def held_by_radio(wanted: Compensation, setup: Setup, surface: str) -> HeldCurve
 
     Parameters
     ----------
-    wanted : Compensation
-        The elevator changes.
-    setup : mixlib.describe.Setup
-        Wiring, outputs and radio.
     surface : str
         The surface that compensates, such as ``"elevator"``, or one of a pair that moves alike.
 

@@ -55,16 +55,8 @@ class Performance:
     ----------
     setting : dict of str to float
         Surface angles as set, deg.
-    air : Air
-        The air flown in.
     polar : Trimmed
         Glides from no lift to past the stall, shape (points,), with rising incidence.
-    stall : Trimmed
-        The slowest steady glide: most lift.
-    best_glide : Trimmed
-        The flattest glide in still air.
-    least_sink : Trimmed
-        The glide that loses height most slowly.
     approach : Trimmed
         The glide at the approach speed, `APPROACH_FACTOR` times the stalling speed unless asked otherwise.
     """
@@ -93,15 +85,8 @@ class Performance:
             Glides with rising incidence, shape (points,).
         setting : mapping of str to float, optional
             Surface angles of the polar, deg.
-        air : Air
-            The air flown in.
         approach_m_s : float, optional
             Approach speed; `APPROACH_FACTOR` times the stalling speed if left out.
-
-        Returns
-        -------
-        Performance
-            The results.
 
         Raises
         ------
@@ -125,16 +110,6 @@ class Performance:
 
     def at_speed(self, speed_m_s: float) -> Trimmed:
         """Glide at a speed, read from the polar.
-
-        Parameters
-        ----------
-        speed_m_s : float
-            Speed through the air, from the stalling speed upwards.
-
-        Returns
-        -------
-        Trimmed
-            The glide.
 
         Raises
         ------
@@ -168,12 +143,8 @@ def polar(
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     setting : mapping of str to array_like, optional
         Surface angles, deg.
-    air : Air
-        The air flown in.
     points : int
         Number of glides, at least 8.
 
@@ -199,21 +170,12 @@ def performance(
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     setting : mapping of str to float, optional
         Surface angles, deg.
-    air : Air
-        The air flown in.
     approach_m_s : float, optional
         Approach speed; `APPROACH_FACTOR` times the stalling speed if left out.
     points : int
         Number of glides of the polar, at least 8.
-
-    Returns
-    -------
-    Performance
-        The results.
 
     Raises
     ------
@@ -231,14 +193,10 @@ def trimmed_at(
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     setting : mapping of str to array_like, optional
         Surface angles, deg, leading shape (...).
     speed_m_s : array_like
         Speed through the air, m/s, shape (...).
-    air : Air
-        The air flown in.
 
     Returns
     -------

@@ -20,8 +20,6 @@ class Air:
     ----------
     density_kg_m3 : float
         Density; `mixlib.air.aircraft.atmosphere.density_kg_m3` gives it for a field's height and temperature.
-    viscosity_m2_s : float
-        Kinematic viscosity.
     """
 
     density_kg_m3: float = SEA_LEVEL_DENSITY_KG_M3
@@ -50,12 +48,8 @@ class Trimmed:
         Angle that the trimming surfaces need on top of their setting, trailing edge down +.
     in_reach : numpy.ndarray of bool
         Whether the elevator can balance the aircraft within its stops.
-    downwash_deg : numpy.ndarray
-        Mean downwash at the tail.
     margin_deg, first_to_stall_m : numpy.ndarray
         Incidence left to the stall at the place that stalls first, and that place from the middle.
-    stalled, tail_stalled : numpy.ndarray
-        Share of wing and of tail past their stall.
     table_share : numpy.ndarray
         Share of the wing whose section data come from the table, the rest is handbook.
     converged : numpy.ndarray of bool

@@ -41,12 +41,8 @@ class Roll:
 
     Attributes
     ----------
-    speed_m_s : numpy.ndarray
-        Speed through the air.
     helix : numpy.ndarray
         Roll helix angle pb/2V in rad, right wing going down +.
-    rate_deg_s : numpy.ndarray
-        Roll rate.
     first_roll, first_yaw : numpy.ndarray
         Moment coefficients before the wing has begun to turn.
     yaw : numpy.ndarray
@@ -59,12 +55,8 @@ class Roll:
         Change of the wing's drag coefficient against straight flight.
     margin_deg : numpy.ndarray
         Incidence left to the stall at the place of the wing that stalls first.
-    stalled : numpy.ndarray
-        Share of the wing past its stall.
     table_share : numpy.ndarray
         Share of the wing whose section data come from the table, the rest is handbook.
-    converged : numpy.ndarray of bool
-        Whether the numbers are a solution.
     """
 
     speed_m_s: np.ndarray
@@ -111,8 +103,6 @@ def roll_to_right(airframe: Airframe, up_deg, down_deg, kinds=("aileron", "elevo
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     up_deg, down_deg : array_like
         How far the right-hand surfaces go up and the left-hand ones down, both positive, deg.
     kinds : sequence of str
@@ -139,16 +129,12 @@ def roll(
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     movement : mapping of str to array_like
         Movement of surfaces from the setting, deg; `roll_to_right` makes it.  Arrays of shape (...).
     speed_m_s : float
         Speed through the air, m/s.
     setting : mapping of str to float, optional
         Surface angles in straight flight, such as droop, deg.
-    air : Air
-        The air flown in.
 
     Returns
     -------
@@ -211,21 +197,12 @@ def differential_without_yaw(
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     up_deg : float
         How far the up-going aileron goes up, deg, positive.
     speed_m_s : float
         Speed through the air, m/s.
     setting : mapping of str to float, optional
         Surface angles in straight flight, such as droop, deg.
-    air : Air
-        The air flown in.
-
-    Returns
-    -------
-    Differential
-        The differential, and what the tried ones do.
 
     Raises
     ------

@@ -49,10 +49,6 @@ class FlownPhase:
 
     Attributes
     ----------
-    phase : Phase
-        Where the surfaces rest.
-    performance : Performance
-        Glide polar of its wing setting, with stall and approach.
     glide : Trimmed
         The glide at the phase's own speed.
     elevator_deg : float
@@ -77,10 +73,6 @@ class Change:
 
     Attributes
     ----------
-    transition : Transition
-        Surface angles over time.
-    speed_m_s : float
-        The speed that is kept.
     needed_deg : numpy.ndarray
         Shape (moments,): elevator that holds the speed at each moment, less what the clean wing needs.
     set_deg : numpy.ndarray
@@ -134,13 +126,6 @@ class Change:
 def phase_speed_m_s(name: str, found: Performance, clean: Performance) -> float:
     """Speed at which a phase is flown.
 
-    Parameters
-    ----------
-    name : str
-        The phase.
-    found, clean : Performance
-        Of its setting, and of the clean wing.
-
     Returns
     -------
     float
@@ -161,10 +146,6 @@ def phase_at(setup: Setup, name: str, **values: float) -> Phase:
 
     Parameters
     ----------
-    setup : Setup
-        What the levers do.
-    name : str
-        Name of the phase.
     **values : float
         Commands, such as ``camber=0.3`` or ``brake=1``.
 
@@ -189,11 +170,6 @@ def usual_phases(setup: Setup) -> tuple[Phase, ...]:
 
     Thermal is the droop with the least sink, speed the reflex with the least sink at speed, landing the full
     brake; on a radio without one, the droop nearest to 15 deg of aileron.
-
-    Parameters
-    ----------
-    setup : Setup
-        What its levers do.
 
     Returns
     -------
@@ -222,11 +198,6 @@ def usual_phases(setup: Setup) -> tuple[Phase, ...]:
 def complete(setup: Setup) -> tuple[Phase, ...]:
     """The phases of a set-up, with the usual ones where it has none of that name.
 
-    Parameters
-    ----------
-    setup : Setup
-        Its phases and levers.
-
     Returns
     -------
     tuple of Phase
@@ -239,20 +210,7 @@ def complete(setup: Setup) -> tuple[Phase, ...]:
 
 
 def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
-    """Fly a phase at its own speed.
-
-    Parameters
-    ----------
-    setup : Setup
-        The aircraft, and what is left of its roll travel.
-    phase : Phase
-        Where the surfaces rest.
-
-    Returns
-    -------
-    FlownPhase
-        Glide, elevator and roll.
-    """
+    """Fly a phase at its own speed."""
     airframe = Airframe.from_aircraft(setup.aircraft)
     angles = wing_angles(setup, phase)
     clean, found = (known_performance(setup.aircraft, setting) for setting in ({}, angles))
@@ -277,13 +235,6 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
 def wing_angles(setup: Setup, phase: Phase) -> dict[str, float]:
     """Angles of flaps and ailerons of a phase; what trims is left out.
 
-    Parameters
-    ----------
-    setup : Setup
-        The aircraft.
-    phase : Phase
-        Where its surfaces rest.
-
     Returns
     -------
     dict of str to float
@@ -302,19 +253,12 @@ def change(setup: Setup, start: Phase, end: Phase, over_s: float, speed_m_s: flo
 
     Parameters
     ----------
-    setup : Setup
-        The aircraft with its servos.
     start, end : Phase
         From where to where.
     over_s : float
         Time that the radio takes for the change, s; 0 is at once.
     speed_m_s : float
         The speed that is kept, m/s; both phases must be able to fly it.
-
-    Returns
-    -------
-    Change
-        Angles and elevator over time.
 
     Raises
     ------

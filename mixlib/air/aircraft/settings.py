@@ -39,8 +39,6 @@ def known_performance(aircraft: Aircraft, setting: Mapping[str, float] | None = 
 
     Parameters
     ----------
-    aircraft : Aircraft
-        The aircraft.
     setting : mapping of str to float, optional
         Surface angles, deg.
 
@@ -54,11 +52,6 @@ def known_performance(aircraft: Aircraft, setting: Mapping[str, float] | None = 
 
 def flyable(demo: Setup) -> shelf.Chosen:
     """Set-up that the flight lessons work with: the reader's own if the air model can fly it, else the demo.
-
-    Parameters
-    ----------
-    demo : Setup
-        The invented set-up to fall back on.
 
     Returns
     -------

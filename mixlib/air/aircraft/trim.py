@@ -27,8 +27,6 @@ def stall_range(airframe: Airframe, angles_deg) -> tuple[np.ndarray, np.ndarray,
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     angles_deg : array_like, shape (..., surfaces)
         Surface angles.
 
@@ -62,19 +60,10 @@ def at_incidence(airframe: Airframe, angles_deg, alpha_deg, air: Air = STANDARD_
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     angles_deg : array_like, shape (..., surfaces)
         Surface angles as set, without the elevator that the trim adds.
     alpha_deg : array_like, shape (...)
         Incidence of the wing's root; broadcast against the angles.
-    air : Air
-        Density and viscosity.
-
-    Returns
-    -------
-    Trimmed
-        One glide for each incidence.
     """
     angles, alpha = _spread(angles_deg, alpha_deg)
     airframe = airframe.for_angles(angles)
@@ -92,14 +81,10 @@ def at_speed(airframe: Airframe, angles_deg, speed_m_s, air: Air = STANDARD_AIR)
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
     angles_deg : array_like, shape (..., surfaces)
         Surface angles as set, without the elevator that the trim adds.
     speed_m_s : array_like, shape (...)
         Speed through the air; broadcast against the angles.
-    air : Air
-        Density and viscosity.
 
     Returns
     -------

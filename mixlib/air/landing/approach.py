@@ -42,8 +42,6 @@ class Configuration:
 
     Attributes
     ----------
-    name : str
-        What it is called.
     lift : numpy.ndarray
         Shape (k,), rising lift coefficients of the whole aircraft on its wing area, up to the stall.
     drag : numpy.ndarray
@@ -71,8 +69,6 @@ class Approach:
 
     Attributes
     ----------
-    time_s : numpy.ndarray
-        Shape (n,).
     x_m, y_m, z_m, speed_m_s : numpy.ndarray
         Shape (n, cases): along the ground, to the right, height, speed through the air; after the touchdown
         the last values stay.
@@ -101,11 +97,6 @@ class Approach:
         ----------
         index : slice or array_like
             Which of them, counted from 0.
-
-        Returns
-        -------
-        Approach
-            Their paths.
         """
         columns = (getattr(self, field.name) for field in fields(self)[1:])
         return Approach(self.time_s, *(column[..., index] for column in columns))
@@ -231,11 +222,6 @@ def fly(
     flare_height_m : float
         Height at which the pilot begins to round out, m, a little more in a fast sink; 0 flies on into the
         ground.
-
-    Returns
-    -------
-    Approach
-        The paths.
 
     Raises
     ------

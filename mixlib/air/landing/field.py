@@ -31,8 +31,6 @@ class Path:
 
     Attributes
     ----------
-    name : str
-        What is flown.
     x_m, z_m : numpy.ndarray
         Places along the ground behind the hedge, and heights, m.
     touchdown_m : float
@@ -51,12 +49,8 @@ class Flown:
 
     Attributes
     ----------
-    performance : Performance
-        How the setting glides.
     landing : Landing
         The landing as planned, and with speed, heading and drag a little off.
-    path : Path
-        The planned path.
     """
 
     performance: Performance
@@ -84,11 +78,6 @@ def landings(
         Head wind at 10 m height, m/s.
     late : str
         Name of a setting that is set only at the hedge, with the first setting before; none when empty.
-
-    Returns
-    -------
-    dict of str to Flown
-        One for each setting.
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
     found = {

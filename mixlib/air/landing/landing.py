@@ -39,8 +39,6 @@ class Landing:
 
     Attributes
     ----------
-    name : str
-        The setting.
     paths : mixlib.air.landing.approach.Approach
         The flown paths in the order of `CASES`, x from the final turn.
     obstacle_m, strip_m, roll_out_m : float
@@ -49,10 +47,6 @@ class Landing:
         Shape (cases,): distance from the turn to the obstacle at which the case just clears it.
     touchdown_m : numpy.ndarray
         Shape (cases,): touchdown behind the obstacle when every case is turned at the planned place.
-    height_over_m : numpy.ndarray
-        Shape (cases,): height over the place of the obstacle then.
-    drift_m : numpy.ndarray
-        Shape (cases,): how far right of the line the touchdown lies.
     """
 
     name: str
@@ -99,20 +93,7 @@ class Landing:
 
 
 def configuration(flown: Performance, name: str) -> Configuration:
-    """Lift and drag of a setting for the approach.
-
-    Parameters
-    ----------
-    flown : Performance
-        The setting; its approach speed is what the pilot holds.
-    name : str
-        What to call it.
-
-    Returns
-    -------
-    mixlib.air.landing.approach.Configuration
-        Points with rising lift up to the stall.
-    """
+    """Lift and drag of a setting for the approach."""
     row = flown.polar
     most = int(np.argmax(np.where(row.converged, row.lift, -np.inf)))
     highest = np.maximum.accumulate(np.concatenate([[-np.inf], row.lift[:most]]))
@@ -136,10 +117,6 @@ def land(
 
     Parameters
     ----------
-    airframe : Airframe
-        The aircraft.
-    settings : mapping of str to Performance
-        Name to the setting of the approach.
     height_m : float
         Height of the final turn, m.
     head_wind_m_s : float
@@ -154,11 +131,6 @@ def land(
         Settings that are put in on the way down, for those names that have one.
     late_height_m : float
         Height at which they are, m.
-
-    Returns
-    -------
-    dict of str to Landing
-        Paths, touchdowns and the window for the turn, for each name.
 
     Raises
     ------

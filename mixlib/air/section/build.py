@@ -90,8 +90,6 @@ def bent_shape(name: str, flap_deg: float, chord_ratio: float) -> np.ndarray:
         One of `mixlib.air.section.table.SHAPES`.
     flap_deg : float
         Flap angle, down positive.
-    chord_ratio : float
-        Flap chord over chord.
 
     Returns
     -------
@@ -268,10 +266,6 @@ def build(shapes=SHAPES, chord_ratios=CHORD_RATIO, reynolds=REYNOLDS) -> dict[st
 
     Parameters
     ----------
-    shapes : sequence of str
-        Section names.
-    chord_ratios : sequence of float
-        Flap chord over chord.
     reynolds : sequence of float
         Reynolds numbers on the chord.
 
@@ -331,8 +325,6 @@ def save(path: Path, arrays: dict[str, np.ndarray]) -> None:
 
     Parameters
     ----------
-    path : Path
-        Where to write.
     arrays : dict of numpy.ndarray
         What to write, by name; numbers without unit, angles in deg.
     """

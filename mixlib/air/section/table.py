@@ -109,10 +109,6 @@ class Curves:
 
     Attributes
     ----------
-    shape : tuple of int
-        Shape of the stations.
-    flap_deg, chord_ratio : numpy.ndarray
-        Flap and flap chord ratio in use, after their limits.
     alpha_stall_deg, cl_max : numpy.ndarray
         Incidence of the first peak of lift above zero lift, interpolated between the table's nodes so that
         it never jumps, and the lift there.
@@ -233,8 +229,6 @@ def curves(names, flap_deg, reynolds, chord_ratio, other=None, share=0.0) -> Cur
         Reynolds number on the local chord.
     chord_ratio : array_like
         Flap chord over local chord, 0 for no flap.
-    other : str or array_like of str, optional
-        A second section to mix in.
     share : array_like
         Share of `other`, 0 to 1.
 
@@ -314,8 +308,6 @@ def drag_band(result: SectionResult, flap_deg, chord_ratio) -> tuple[np.ndarray,
 
     Parameters
     ----------
-    result : SectionResult
-        As computed; its drag and origin are used.
     flap_deg, chord_ratio : array_like
         Flap angle (deg) and flap chord over chord.
 

@@ -58,12 +58,8 @@ class WingResult:
     roll, yaw, pitch : ndarray
         Moment coefficients; right wing down, nose right and nose up are positive; pitch is about the quarter
         point of the mean aerodynamic chord.
-    panels : Panels
-        The wing that was solved, with the places of the span arrays.
     circulation_m : ndarray
         Circulation over speed along the span, m.
-    incidence_deg, induced_deg : ndarray
-        Incidence that each section feels, and the downwash angle there.
     section_lift, section_drag, section_moment : ndarray
         Section coefficients along the span.
     margin_deg : ndarray
@@ -133,8 +129,6 @@ def section_curves(panels, angles_deg, speed_m_s, viscosity_m2_s=AIR_VISCOSITY_M
 
     Parameters
     ----------
-    panels : Panels
-        The wing.
     angles_deg : array_like, shape (..., number of surfaces)
         Angle of each of ``panels.surface_names``, trailing edge down +, deg; beyond 60 deg it counts as 60.
     speed_m_s : array_like, shape (...)
@@ -164,8 +158,6 @@ def solve(panels, curves, alpha_deg, helix=0.0, local_deg=0.0, start_m=None, ste
 
     Parameters
     ----------
-    panels : Panels
-        The wing.
     curves : object
         Sections of all panels with the surfaces as set, as `section_curves` makes them:
         ``curves.lift(incidence_deg)`` takes an array of shape (..., n) and returns the lift and its slope per

@@ -35,16 +35,12 @@ class Panels:
         root's leading edge.
     edge_m : ndarray, shape (n + 1,)
         Ends of the panels.
-    inner_section, outer_section : tuple of str, length n
-        Kind of section at the stations on both sides of the panel.
     outer_share : ndarray, shape (n,)
         Share of the outer section, 0 to 1.
     surface : ndarray of int, shape (n,)
         Index into `surface_names`, -1 where nothing is hinged.
     chord_ratio : ndarray, shape (n,)
         Surface chord over wing chord; 0.25 where nothing is hinged, where it does not matter.
-    surface_names : tuple of str
-        The surfaces hinged to this part.
     influence : ndarray, shape (n, n)
         Downwash angle in rad at panel i for a circulation over speed of 1 m on panel j.
     span_m, area_m2, mean_chord_m : float
@@ -143,17 +139,10 @@ def of_wing(wing, surfaces=(), per_half=_PANELS_PER_HALF) -> Panels:
 
     Parameters
     ----------
-    wing : mixlib.describe.aircraft.Wing
-        The wing.
     surfaces : sequence of mixlib.describe.aircraft.Surface
         Surfaces; only those hinged to the wing are taken.
     per_half : int
         About how many panels each half gets; short pieces get at least three.
-
-    Returns
-    -------
-    Panels
-        The panels.
 
     Raises
     ------
@@ -177,17 +166,8 @@ def of_tail(tail, surfaces=(), per_half=8) -> Panels:
 
     Parameters
     ----------
-    tail : mixlib.describe.aircraft.Tail
-        The tail.
     surfaces : sequence of mixlib.describe.aircraft.Surface
         Surfaces; only those hinged to the tail are taken.
-    per_half : int
-        About how many panels each half gets.
-
-    Returns
-    -------
-    Panels
-        The panels.
 
     Raises
     ------
@@ -208,17 +188,8 @@ def from_parts(
     ----------
     y_m, chord_m, leading_edge_m, twist_deg : sequence of float
         Stations of the half span from the root, y rising from 0; between them everything changes evenly.
-    sections : sequence of str
-        Kind of section at each station.
     surfaces : sequence of mixlib.describe.aircraft.Surface
         Surfaces hinged to this part; a surface at the centre lies on both halves.
-    per_half : int
-        About how many panels each half gets.
-
-    Returns
-    -------
-    Panels
-        The panels.
 
     Raises
     ------

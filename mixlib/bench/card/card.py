@@ -40,19 +40,9 @@ class Card:
 
     Attributes
     ----------
-    setup : Setup
-        What the card is for.
-    title : str
-        Its heading.
-    head : tuple of str
-        Lines below the heading: aircraft, radio, notes.
-    outputs, mixes, shaping : Section
-        Settings: wiring and outputs, free mixes, rate and expo.
     movements, phases, wanted, limits : Section
         What each surface must do, where it rests in each flight phase, the wanted throws beside it, and what
         runs out.
-    cautions, bench_checks, flight_checks : Section
-        Cautions, and boxes to tick.
     """
 
     setup: Setup
@@ -89,13 +79,6 @@ class Card:
 
 def bench_card(setup: Setup, notes: str = "") -> Card:
     """Put the bench card of a set-up together.
-
-    Parameters
-    ----------
-    setup : Setup
-        Aircraft, radio and settings.
-    notes : str
-        Anything the reader wants on it; line breaks become spaces.
 
     Returns
     -------
@@ -134,11 +117,6 @@ def bench_card(setup: Setup, notes: str = "") -> Card:
 
 def as_markdown(card: Card) -> str:
     """Write the card as Markdown.
-
-    Parameters
-    ----------
-    card : Card
-        The card.
 
     Returns
     -------

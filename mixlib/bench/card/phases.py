@@ -16,11 +16,6 @@ _SEEN_MM = 0.05  # a miss that is written as 0.0 is none
 def phases(setup: Setup) -> Section:
     """Where the surfaces must rest in each phase, and which lever comes nearest.
 
-    Parameters
-    ----------
-    setup : Setup
-        The set-up with its phases.
-
     Returns
     -------
     Section

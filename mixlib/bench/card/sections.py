@@ -50,19 +50,7 @@ COMMAND_ENDS = {
 
 @dataclass(frozen=True)
 class Section:
-    """One part of the card: lines, a table, boxes to tick, or several of these; all text is plain.
-
-    Attributes
-    ----------
-    title : str
-        Heading of the part.
-    lines : tuple of str
-        Sentences.
-    columns, rows : tuple
-        Headings of the table, and its rows, one cell a column.
-    boxes : tuple of str
-        What stands beside each box to tick.
-    """
+    """One part of the card: lines, a table, boxes to tick, or several of these; all text is plain."""
 
     title: str
     lines: tuple[str, ...] = ()
@@ -79,11 +67,6 @@ class Section:
 def ends_of(setup: Setup) -> list[tuple[str, int]]:
     """Command ends that the radio's controls can reach.
 
-    Parameters
-    ----------
-    setup : Setup
-        The set-up.
-
     Returns
     -------
     list of (str, int)
@@ -99,18 +82,7 @@ def _end_words(setup: Setup, command: str, way: int) -> str:
 
 
 def plain(text: str) -> str:
-    """Make one line of text: line breaks and control letters, also those that turn writing round, are spaces.
-
-    Parameters
-    ----------
-    text : str
-        Words, perhaps typed by the reader.
-
-    Returns
-    -------
-    str
-        The line.
-    """
+    """Make one line of text: line breaks and control letters, also those that turn writing round, are spaces."""
     kept = (" " if unicodedata.category(letter) in ("Cc", "Cf", "Zl", "Zp") else letter for letter in text)
     return " ".join("".join(kept).split())
 
@@ -152,18 +124,7 @@ def _cells(rows: Iterable[Iterable[str]]) -> tuple[tuple[str, ...], ...]:
 
 
 def outputs(setup: Setup) -> Section:
-    """Every output in use: what is plugged into it and how it is set.
-
-    Parameters
-    ----------
-    setup : Setup
-        The set-up.
-
-    Returns
-    -------
-    Section
-        The section.
-    """
+    """Every output in use: what is plugged into it and how it is set."""
     kind = {"clip": "cut off", "scale": "scale"}[setup.radio.end_points]
     used = _used_outputs(setup)
     shifted = any(output.shift_percent for output in used)
@@ -182,18 +143,7 @@ def outputs(setup: Setup) -> Section:
 
 
 def mixes(setup: Setup) -> Section:
-    """Every free mix: leader, follower, gains, and centre, curve or switch where they are set.
-
-    Parameters
-    ----------
-    setup : Setup
-        The set-up.
-
-    Returns
-    -------
-    Section
-        The section.
-    """
+    """Every free mix: leader, follower, gains, and centre, curve or switch where they are set."""
     extras = [_extra(mix) for mix in setup.free_mixes]
     columns = ("From", "Into", "Gain above / below", *(("Also",) if any(extras) else ()))
     rows = []
@@ -224,18 +174,7 @@ def _leader_words(setup: Setup, mix: FreeMix) -> str:
 
 
 def shaping(setup: Setup) -> Section:
-    """Rate and expo of the commands that have them, and marks beside dials and sliders.
-
-    Parameters
-    ----------
-    setup : Setup
-        The set-up.
-
-    Returns
-    -------
-    Section
-        The section.
-    """
+    """Rate and expo of the commands that have them, and marks beside dials and sliders."""
     lines = [
         f"{command}: rate {_number(shaping.rate_percent)} %, expo {_number(shaping.expo_percent)} %"
         for command, shaping in setup.shaping.items()
@@ -249,20 +188,7 @@ def shaping(setup: Setup) -> Section:
 
 
 def movements(setup: Setup, rig: Rig) -> Section:
-    """What each surface must do at both ends of each command; a dash where it stays at rest.
-
-    Parameters
-    ----------
-    setup : Setup
-        The set-up.
-    rig : Rig
-        The same set-up, ready to be asked.
-
-    Returns
-    -------
-    Section
-        The section.
-    """
+    """What each surface must do at both ends of each command; a dash where it stays at rest."""
     surfaces = setup.aircraft.surfaces
     rest = rig.run(commands())
     rows = []
@@ -287,20 +213,7 @@ def _moved(surfaces: tuple[Surface, ...], stages: Stages) -> list[str]:
 
 
 def wanted(setup: Setup, rig: Rig) -> Section:
-    """The throws that the reader wants beside those that the settings give.
-
-    Parameters
-    ----------
-    setup : Setup
-        The set-up.
-    rig : Rig
-        The same set-up, ready to be asked.
-
-    Returns
-    -------
-    Section
-        The section.
-    """
+    """The throws that the reader wants beside those that the settings give."""
     rows = []
     for want in setup.wanted:
         way = 1 if want.side == "above" else -1
@@ -330,20 +243,7 @@ def _amount(surface: Surface, value: float, unit: str, digits: int) -> str:
 
 
 def limits(setup: Setup, rig: Rig) -> Section:
-    """What reaches an end with one command or with two together.
-
-    Parameters
-    ----------
-    setup : Setup
-        The set-up.
-    rig : Rig
-        The same set-up, ready to be asked.
-
-    Returns
-    -------
-    Section
-        The section.
-    """
+    """What reaches an end with one command or with two together."""
     lines = _told(setup, rig) or ["Nothing, with one command at its end or with two together."]
     return Section("What runs out", lines=tuple(map(plain, lines)))
 

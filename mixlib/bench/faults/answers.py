@@ -64,8 +64,6 @@ class Diagnosis:
         to do again.
     look_at : tuple of str
         Surfaces to look at in the next test, the most telling first; together they tell as much as all do.
-    told_apart : bool
-        Whether exactly one cause is left.
     information_bits : float
         What the next test is expected to tell; 0 when there is none.
     doubt : tuple of (str, str) or None
@@ -105,15 +103,6 @@ def sentences(
     ----------
     causes, nearly : sequence of Cause
         As in `Diagnosis`; not both empty.
-    next_test : BenchTest or None
-        The test to do next.
-    look_at : sequence of str
-        Surfaces to look at in it.
-
-    Returns
-    -------
-    str
-        The sentences.
     """
     words = _sentences_of(causes) if causes else ["No cause fits word for word."]
     if nearly:
@@ -152,17 +141,8 @@ def sentences_of_doubt(where: str, test: BenchTest, surface: str, word: str, mis
     ----------
     where : str
         Test, or command moved to both ends, of the observation that contradicts most.
-    test : BenchTest
-        The test to do again for it.
-    surface, word : str
-        Its surface and what was seen of it.
     misses : int
         How many observations the nearest causes do not explain.
-
-    Returns
-    -------
-    str
-        The sentences.
     """
     how = "this one alone" if misses == 1 else f"{misses} things that were seen, most of all this one"
     return (

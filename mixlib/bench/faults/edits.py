@@ -34,8 +34,6 @@ class Fault:
         A key of `COSTS`.
     places : frozenset of str
         The settings or parts concerned; two faults at one place are not put together.
-    edits : tuple of Edit
-        The values that are there by mistake.
     """
 
     kind: str
@@ -64,18 +62,9 @@ def apply_faults(setup: Setup, faults: Iterable[Fault], checked: bool = True) ->
 
     Parameters
     ----------
-    setup : Setup
-        The intended set-up.
-    faults : iterable of Fault
-        Faults of that set-up, at different places.
     checked : bool
         Whether the result is checked.  It need not be where each fault was checked alone: no rule of a set-up
         joins settings of two places.
-
-    Returns
-    -------
-    Setup
-        The faulty set-up.
 
     Raises
     ------

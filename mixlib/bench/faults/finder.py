@@ -36,8 +36,6 @@ class Finder:
 
     Parameters
     ----------
-    setup : Setup
-        The intended set-up: how everything should be.
     most_faults : int
         How many faults there may be at once, 1 or 2.
 
@@ -84,11 +82,6 @@ class Finder:
         ----------
         place : int
             From 0 (nothing wrong); single faults first.
-
-        Returns
-        -------
-        Cause
-            The cause.
         """
         return self._causes[place]
 
@@ -145,11 +138,6 @@ class Finder:
     def that_show(self, changes: int) -> np.ndarray:
         """Causes that can be seen in at least one test.
 
-        Parameters
-        ----------
-        changes : int
-            How many faults at once.
-
         Returns
         -------
         numpy.ndarray of int
@@ -165,11 +153,6 @@ class Finder:
         name : str
             Such as ``"roll right"``.
 
-        Returns
-        -------
-        BenchTest
-            The test.
-
         Raises
         ------
         ValueError
@@ -184,8 +167,6 @@ class Finder:
         ----------
         place : int
             What `cause` takes.
-        test, surface : str
-            Names.
 
         Returns
         -------
@@ -210,11 +191,6 @@ class Finder:
             (Name of a test, name of a surface) to the word for what was seen: up, down (rudder: left,
             right), still or too little; or (name of a command, name of a surface) to still, one way only or
             both ways.  A surface that nobody looked at is left out.
-
-        Returns
-        -------
-        Diagnosis
-            The answer.
 
         Raises
         ------
@@ -244,11 +220,6 @@ class Finder:
 
     def follow(self, actual: Setup) -> tuple[tuple[BenchTest, ...], Diagnosis]:
         """Do the proposed tests on a set-up, one after the other, until no test can tell more.
-
-        Parameters
-        ----------
-        actual : Setup
-            The set-up as it is, with its faults.
 
         Returns
         -------
@@ -288,13 +259,7 @@ class Finder:
         return needed
 
     def class_counts(self) -> tuple[int, int]:
-        """Number of different looks of nothing wrong and single faults, and of all causes.
-
-        Returns
-        -------
-        singles, all : int
-            Numbers of classes that the tests can tell apart.
-        """
+        """Number of different looks of nothing wrong and single faults, and of all causes."""
         return len(np.unique(self._class_of[self._changes < 2])), len(np.unique(self._class_of))
 
     def changes(self) -> np.ndarray:

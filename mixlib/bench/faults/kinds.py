@@ -26,11 +26,6 @@ BOUND_SHARE = 0.3
 def faults_of(setup: Setup) -> tuple[Fault, ...]:
     """Every single fault that is possible in a set-up.
 
-    Parameters
-    ----------
-    setup : Setup
-        The intended set-up.
-
     Returns
     -------
     tuple of Fault

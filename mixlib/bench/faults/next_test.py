@@ -41,8 +41,6 @@ def best_test(outcomes: np.ndarray, weights: np.ndarray, done: Collection[int] =
         Shape (causes, tests), no unit, see `expected_bits`.
     weights : numpy.ndarray
         Shape (causes,), share of each cause; their sum is 1.
-    done : collection of int
-        Tests that are not asked for again.
 
     Returns
     -------

@@ -65,8 +65,6 @@ class BenchTest:
         What is moved and which way, such as ``"roll right"``.
     start, end : tuple of float
         The six commands before and after, in the order of `mixlib.units.COMMANDS`.
-    words : str
-        What to do, as a sentence.
     """
 
     name: str
@@ -85,8 +83,6 @@ def bench_tests(setup: Setup, unused: bool = False) -> tuple[BenchTest, ...]:
 
     Parameters
     ----------
-    setup : Setup
-        The intended set-up.
     unused : bool
         Whether the radio's other commands, throttle apart, are tested too; they should move nothing.
 
@@ -150,18 +146,7 @@ def held_tests(tests: Sequence[BenchTest]) -> tuple[BenchTest, ...]:
 
 
 def both_ends(tests: Sequence[BenchTest]) -> dict[str, tuple[int, int]]:
-    """Controls that can be moved both ways from neutral.
-
-    Parameters
-    ----------
-    tests : sequence of BenchTest
-        The tests of a set-up.
-
-    Returns
-    -------
-    dict of str to (int, int)
-        Command to the places of its two tests.
-    """
+    """Controls that can be moved both ways from neutral."""
     ends: dict[str, list[int]] = {}
     for place, test in enumerate(tests):
         if test.from_neutral:
@@ -172,13 +157,6 @@ def both_ends(tests: Sequence[BenchTest]) -> dict[str, tuple[int, int]]:
 
 def moved_deg(setup: Setup, tests: Sequence[BenchTest]) -> np.ndarray:
     """How far each surface moves in each test.
-
-    Parameters
-    ----------
-    setup : Setup
-        The set-up as it is on the bench.
-    tests : sequence of BenchTest
-        The tests.
 
     Returns
     -------
@@ -192,11 +170,6 @@ def moved_deg(setup: Setup, tests: Sequence[BenchTest]) -> np.ndarray:
 
 def intended_reach_deg(setup: Setup) -> dict[str, tuple[float, float]]:
     """How far each surface goes up and down at the most in the tests, from the middle of its stops.
-
-    Parameters
-    ----------
-    setup : Setup
-        The intended set-up.
 
     Returns
     -------
@@ -263,11 +236,6 @@ def readings(moved: np.ndarray, intended: np.ndarray) -> np.ndarray:
 def words_for(surface: Surface) -> tuple[str, str, str, str]:
     """Words for what is seen of a surface, in the order of `codes`.
 
-    Parameters
-    ----------
-    surface : Surface
-        The surface.
-
     Returns
     -------
     tuple of str
@@ -284,15 +252,6 @@ def seen(intended: Setup, actual: Setup, test: BenchTest) -> dict[str, str]:
     ----------
     intended : Setup
         The set-up as it should be, against which too little is judged.
-    actual : Setup
-        The set-up as it is.
-    test : BenchTest
-        The test that is done.
-
-    Returns
-    -------
-    dict of str to str
-        Surface name to one of its words.
     """
     found = codes(moved_deg(actual, [test]), moved_deg(intended, [test]))[0]
     surfaces = intended.aircraft.surfaces

@@ -25,12 +25,6 @@ class Verdict:
     ----------
     right : bool
         Whether the guess looks the same as the hidden fault in every test.
-    exact : bool
-        Whether it is the hidden fault itself.
-    tests_done, tests_of_finder : int
-        Different tests that the learner did, and that the finder needs.
-    words : str
-        The verdict in sentences.
     """
 
     right: bool
@@ -45,8 +39,6 @@ class Practice:
 
     Parameters
     ----------
-    finder : Finder
-        The finder of the intended set-up.
     seed : int
         0 or more; the same seed draws the same fault.
     faults : int
@@ -89,11 +81,6 @@ class Practice:
         name : str
             Name of one of the finder's tests.
 
-        Returns
-        -------
-        dict of str to str
-            Surface name to what is seen of it.
-
         Raises
         ------
         ValueError
@@ -110,11 +97,6 @@ class Practice:
         ----------
         faults : sequence of Fault
             One or two faults of the finder.
-
-        Returns
-        -------
-        Verdict
-            Whether it is right, and how many tests it took.
 
         Raises
         ------

@@ -54,13 +54,6 @@ def tests_that_tell(setup: Setup, faults: Sequence[Fault]) -> tuple[BenchTest, .
 
     The others are of controls that should move nothing, and of one control while another is held.
 
-    Parameters
-    ----------
-    setup : Setup
-        The intended set-up.
-    faults : sequence of Fault
-        Its single faults.
-
     Returns
     -------
     tuple of BenchTest
@@ -92,12 +85,6 @@ def signatures_of(
 
     Parameters
     ----------
-    setup : Setup
-        The intended set-up.
-    tests : sequence of BenchTest
-        At least one test.
-    faults : sequence of Fault
-        Single faults of the set-up.
     most_faults : int
         1 or 2.
 

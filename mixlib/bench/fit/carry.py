@@ -15,8 +15,6 @@ def carried(before: Setup, fitted: Setup) -> Setup:
 
     Parameters
     ----------
-    before : Setup
-        The set-up that the wanted throws came from.
     fitted : Setup
         What the fit made of them; its mixes are straight, and its wanted throws are those of the reader.
 

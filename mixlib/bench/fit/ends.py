@@ -17,8 +17,6 @@ def with_rates(bench: Bench, plan: Plan) -> tuple[Bench, Plan]:
 
     Parameters
     ----------
-    bench : Bench
-        Surfaces, radio, wants, and the rates and marks so far.
     plan : Plan
         What is plugged and mixed; its cost is in mm^2.
 
@@ -26,8 +24,6 @@ def with_rates(bench: Bench, plan: Plan) -> tuple[Bench, Plan]:
     -------
     bench : Bench
         With rates and marks in percent that lower the cost.
-    plan : Plan
-        Settled anew.
     """
     for command in () if bench.radio.output_gains else bench.radio.shaped_commands:
         for rate in _shares_to_try(bench, plan, command, ("above", "below"), 150):
@@ -42,8 +38,6 @@ def with_marks(bench: Bench, plan: Plan) -> tuple[Bench, Plan]:
 
     Parameters
     ----------
-    bench : Bench
-        Surfaces, radio, wants, and the rates and marks so far.
     plan : Plan
         What is plugged and mixed; its cost is in mm^2.
 
@@ -51,8 +45,6 @@ def with_marks(bench: Bench, plan: Plan) -> tuple[Bench, Plan]:
     -------
     bench : Bench
         With rates and marks in percent that lower the cost.
-    plan : Plan
-        Settled anew.
     """
     turned = [c.command for c in bench.radio.controls if c.held_by in ("dial", "slider")]
     for command in () if bench.radio.output_gains else turned:

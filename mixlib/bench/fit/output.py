@@ -31,14 +31,6 @@ class OutputFit:
 
     Attributes
     ----------
-    surfaces : tuple of int
-        Places of the surfaces on it.
-    control : str or None
-        Its direct control.
-    mixed : tuple of str
-        Commands that a free mix brings in.
-    reversed : bool
-        Its direction.
     gains : dict of str to (float, float)
         Gain above and below in percent, for the control and each mixed command.
     ends : tuple of float
@@ -79,10 +71,6 @@ class Bench:
 
     Attributes
     ----------
-    reach : Reach
-        Throw against travel of every surface.
-    radio : Radio
-        Whose steps and limits hold.
     wants : sequence of (Want, float)
         Each want with its throw in mm.
     rates : mapping of str to float
@@ -109,11 +97,6 @@ class Bench:
     def commands_for(self, group: tuple[int, ...]) -> tuple[str, ...]:
         """Commands of the radio that are wanted on some surfaces.
 
-        Parameters
-        ----------
-        group : tuple of int
-            Places of the surfaces.
-
         Returns
         -------
         tuple of str
@@ -124,22 +107,7 @@ class Bench:
         return tuple(command for command in found if command in self.radio.commands)
 
     def settle(self, group: tuple[int, ...], control: str | None, mixed: tuple[str, ...]) -> OutputFit:
-        """Best settings of one output.
-
-        Parameters
-        ----------
-        group : tuple of int
-            Places of the surfaces on it.
-        control : str or None
-            Its direct control.
-        mixed : tuple of str
-            Commands that free mixes bring in.
-
-        Returns
-        -------
-        OutputFit
-            Its settings.
-        """
+        """Best settings of one output."""
         still = self._unmoved(group, control, mixed)
         touched = TOUCH_MM2 * (len(mixed) + len(group) - 1)
         best = None
@@ -270,15 +238,8 @@ class Bench:
 
         Parameters
         ----------
-        fit : OutputFit
-            What was found.
         number : int
             Which output, from 1.
-
-        Returns
-        -------
-        Output
-            The settings.
         """
         above, below = fit.gains[fit.control] if fit.control else (100.0, 100.0)
         return Output(

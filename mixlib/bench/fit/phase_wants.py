@@ -1,4 +1,4 @@
-"""Flight phases as wanted throws: the phase at a lever's end is a throw of that lever, for the fit to find."""
+"""Flight phases as wanted throws: a phase at a lever's end is a throw of that lever, for the fit to find."""
 
 from __future__ import annotations
 
@@ -49,8 +49,6 @@ def phases_of_wants(setup: Setup, wants: tuple[Want, ...]) -> tuple[Phase, ...]:
 
     Parameters
     ----------
-    setup : Setup
-        Its phases.
     wants : tuple of Want
         Wanted throws, perhaps changed by the reader; in any unit.
 

@@ -18,13 +18,6 @@ _GRID_PERCENT = np.linspace(-260.0, 260.0, 10401)  # steps of 0.05 %; more trave
 class Reach:
     """What each surface of an aircraft does on any output of a radio.
 
-    Parameters
-    ----------
-    aircraft : Aircraft
-        Whose surfaces move.
-    radio : Radio
-        Whose pulses move them.
-
     Raises
     ------
     LinkageError
@@ -43,10 +36,6 @@ class Reach:
 
         Parameters
         ----------
-        place : int
-            Place of the surface.
-        group : tuple of int
-            All surfaces on the same output, which share its sub-trim.
         travel_percent : numpy.ndarray
             Travel without sub-trim, percent, any shape.
 
@@ -59,18 +48,7 @@ class Reach:
         return np.interp(moved, _GRID_PERCENT, self._throws[place])
 
     def sub_trim_percent(self, group: tuple[int, ...]) -> float:
-        """Sub-trim that brings surfaces on one output to neutral, as near as the radio can set it.
-
-        Parameters
-        ----------
-        group : tuple of int
-            Places of the surfaces.
-
-        Returns
-        -------
-        float
-            Percent; the mean of what each surface needs.
-        """
+        """Sub-trim that brings surfaces on one output to neutral, as near as the radio can set it."""
         if group not in self._sub_trims:
             self._sub_trims[group] = self._find_sub_trim(group)
         return self._sub_trims[group]
@@ -89,10 +67,6 @@ class Reach:
 
         Parameters
         ----------
-        name : str
-            The surface.
-        group : tuple of int
-            All surfaces on the same output.
         throw_mm : float
             Throw in mm.
 
@@ -108,11 +82,6 @@ class Reach:
 
     def range_mm(self, place: int) -> tuple[float, float]:
         """Throws that linkage, stops, servo and the radio's pulses can reach at all.
-
-        Parameters
-        ----------
-        place : int
-            Place of the surface.
 
         Returns
         -------

@@ -31,8 +31,6 @@ class FitRow:
 
     Attributes
     ----------
-    want : Want
-        As it was asked for.
     wanted_mm, got_mm, miss_mm : float
         Throw in mm, trailing edge down (rudder: left) positive; the miss is got less wanted.
     """
@@ -49,16 +47,10 @@ class Alternative:
 
     Attributes
     ----------
-    words : str
-        What is different.
     cost_mm2 : float
         Weighted sum of squared misses, mm^2.
     worst_miss_mm : float
         Largest miss, mm.
-    mixes_used : int
-        Free mixes that it takes.
-    setup : Setup
-        All its settings.
     """
 
     words: str
@@ -84,14 +76,8 @@ class FitResult:
         Weighted sum of squared misses, mm^2, from `rows`.
     score_mm2 : float
         The same and 0.01 mm^2 for each setting touched; what the search makes least.
-    cannot : tuple of str
-        What can't be had, and why.
-    notes : tuple of str
-        What the settings take away elsewhere.
     alternatives : tuple of Alternative
         Other plans for the same aircraft and radio, cheapest first.
-    ways_tried : int
-        Ways of plugging in that the search went through.
     """
 
     setup: Setup
@@ -116,8 +102,6 @@ def wanted_mm(aircraft: Aircraft, want: Want, position: int = 1) -> float:
 
     Parameters
     ----------
-    aircraft : Aircraft
-        Whose surface it is.
     want : Want
         What is wanted, in any unit.
     position : int
@@ -156,23 +140,10 @@ def fit(
 
     Parameters
     ----------
-    aircraft : Aircraft
-        With the linkages as they are.
-    radio : Radio
-        What can be set.
-    wants : sequence of Want
-        The throws, each with a weight.
-    name : str
-        Name of the new set-up.
     rates : bool
         Whether the rate of a stick may be used, where the radio has it.
     marks : bool
         Whether a dial or slider may be stopped at a mark, where the radio cannot set its direct share.
-
-    Returns
-    -------
-    FitResult
-        Settings, predicted throws, and what can't be had.
 
     Raises
     ------
@@ -210,11 +181,6 @@ def other_holes(result: FitResult) -> tuple[Alternative, ...]:
 
     Surfaces of one kind change holes together.  The rod is made to fit at neutral.
 
-    Parameters
-    ----------
-    result : FitResult
-        The fit to start from.
-
     Returns
     -------
     tuple of Alternative
@@ -242,8 +208,6 @@ def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[Alternativ
 
     Parameters
     ----------
-    result : FitResult
-        The fit to compare with.
     radios : sequence of Radio
         Radios to try; those with too few outputs are left out.
 

@@ -57,8 +57,6 @@ def usual_wants(aircraft: Aircraft, compensate_camber: bool = False) -> tuple[Wa
     ----------
     aircraft : Aircraft
         Whose surfaces are meant; no throw goes nearer than 90 % to a surface's stop.
-    compensate_camber : bool
-        Whether the elevator also moves a little with the camber.
 
     Returns
     -------
@@ -84,8 +82,6 @@ def wanted_angle_deg(want: Want, aircraft: Aircraft) -> float:
     ----------
     want : Want
         The throw, in any unit.
-    aircraft : Aircraft
-        Whose surface it names.
 
     Returns
     -------
@@ -104,13 +100,6 @@ def wanted_angle_deg(want: Want, aircraft: Aircraft) -> float:
 def weight_of(surface: Surface, command: str) -> float:
     """How much a missed millimetre of a throw usually matters.
 
-    Parameters
-    ----------
-    surface : Surface
-        What moves.
-    command : str
-        What moves it.
-
     Returns
     -------
     float
@@ -124,13 +113,6 @@ def weight_of(surface: Surface, command: str) -> float:
 
 def expected_direction(want: Want, aircraft: Aircraft) -> str:
     """Which way the trailing edge must go for a want.
-
-    Parameters
-    ----------
-    want : Want
-        The throw.
-    aircraft : Aircraft
-        Whose surface it names.
 
     Returns
     -------

@@ -23,15 +23,7 @@ Groups = tuple[tuple[int, ...], ...]
 
 @dataclass(frozen=True)
 class Plan:
-    """One way to plug in and mix the whole aircraft.
-
-    Attributes
-    ----------
-    outputs : dict of int to OutputFit
-        Settings by output number.
-    score_mm2 : float
-        Weighted squared misses and what touching settings counts.
-    """
+    """One way to plug in and mix the whole aircraft."""
 
     outputs: dict[int, OutputFit]
     score_mm2: float
@@ -42,18 +34,7 @@ class Plan:
         return sum(len(fit.mixed) for fit in self.outputs.values())
 
     def left_out(self, bench: Bench) -> tuple[tuple[str, int], ...]:
-        """Wanted shares that no control and no mix brings.
-
-        Parameters
-        ----------
-        bench : Bench
-            What it was found with.
-
-        Returns
-        -------
-        tuple of (str, int)
-            Command, and place of the surface.
-        """
+        """Wanted shares that no control and no mix brings."""
         return tuple(
             sorted(
                 (command, place)
@@ -70,8 +51,6 @@ def search(bench: Bench, most_plans: int = 6) -> tuple[list[Plan], int]:
 
     Parameters
     ----------
-    bench : Bench
-        Surfaces, radio and wants.
     most_plans : int
         How many plans are wanted, that differ in what they leave out or share.
 
@@ -79,8 +58,6 @@ def search(bench: Bench, most_plans: int = 6) -> tuple[list[Plan], int]:
     -------
     plans : list of Plan
         Best first.
-    tried : int
-        Ways of plugging in that were gone through.
     """
     radio = bench.radio
     classes = _classes(radio)
@@ -124,11 +101,6 @@ def mixes_for_all(bench: Bench) -> int:
     ----------
     bench : Bench
         Surfaces, radio and wants; commands that the radio cannot give do not count.
-
-    Returns
-    -------
-    int
-        Number of mixes.
     """
     wanted = [bench.commands_for((place,)) for place in range(len(bench.reach.surfaces))]
     owner: dict[int, int] = {}

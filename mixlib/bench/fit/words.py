@@ -26,10 +26,6 @@ def cannot_words(
 
     Parameters
     ----------
-    bench : Bench
-        Surfaces, radio and wants.
-    plan : Plan
-        What was chosen.
     misses : sequence of (Want, float, float)
         Each want, its throw in mm and the throw in mm that comes of it.
     needed : int
@@ -71,17 +67,8 @@ def note_words(bench: Bench, plan: Plan, misses: Sequence[tuple[Want, float, flo
 
     Parameters
     ----------
-    bench : Bench
-        Surfaces, radio and wants.
-    plan : Plan
-        What was chosen.
     misses : sequence of (Want, float, float)
         Each want, its throw in mm and the throw in mm that comes of it.
-
-    Returns
-    -------
-    tuple of str
-        One sentence each.
     """
     notes = list(_mark_words(bench, misses))
     for number, fit in sorted(plan.outputs.items()):
@@ -117,13 +104,6 @@ def _mark_words(bench: Bench, misses: Sequence[tuple[Want, float, float]]) -> It
 def difference_words(bench: Bench, plan: Plan, other: Plan) -> str:
     """How another plan differs from the chosen one.
 
-    Parameters
-    ----------
-    bench : Bench
-        Surfaces, radio and wants.
-    plan, other : Plan
-        The chosen plan and the other.
-
     Returns
     -------
     str
@@ -142,11 +122,6 @@ def difference_words(bench: Bench, plan: Plan, other: Plan) -> str:
 
 def count_of_mixes(count: int) -> str:
     """Number of free mixes in words.
-
-    Parameters
-    ----------
-    count : int
-        How many.
 
     Returns
     -------

@@ -35,12 +35,8 @@ class Limit:
     ----------
     output : int
         Which output, from 1.
-    demand_percent : float
-        The demand.
     upper : bool
         Whether larger demands are lost, else smaller ones.
-    words : str
-        What runs out.
     """
 
     output: int
@@ -55,8 +51,6 @@ class Lost:
 
     Attributes
     ----------
-    limit : Limit
-        What runs out.
     polygons : tuple of numpy.ndarray
         Corners, shape (corners, 2), roll and camber commands, anticlockwise; they do not overlap.
     share : float
@@ -78,16 +72,12 @@ class Budget:
         Brake command that it holds for, 0 to 1.
     square : tuple of float
         Largest roll and camber commands, after rate, either way.
-    safe : tuple of numpy.ndarray
-        Polygons in which every surface follows; corners of roll and camber commands.
     safe_share : float
         Their share of the square, 0 to 1.
     lost : tuple of Lost
         What each limit takes away, largest first.
     roll_left : dict of str to float
         Share of the neutral roll movement that is left, 0 to 1, by words such as ``"full droop"``.
-    words : tuple of str
-        Sentences that say the same.
     """
 
     brake: float
@@ -104,15 +94,8 @@ def budget(setup: Setup, brake: float = 0.0) -> Budget:
 
     Parameters
     ----------
-    setup : Setup
-        All settings.
     brake : float
         Brake command that stays as it is, 0 to 1.
-
-    Returns
-    -------
-    Budget
-        Regions, roll that is left, and words.
 
     Raises
     ------
@@ -158,8 +141,6 @@ def roll_left(setup: Setup, camber: float = 0.0, brake: float = 0.0) -> float:
 
     Parameters
     ----------
-    setup : Setup
-        All settings.
     camber, brake : float
         Commands that are held; the camber may go past 1, as if its gains were larger.
 
@@ -176,8 +157,6 @@ def largest_camber(setup: Setup, share: float, brake: float = 0.0, reflex: bool 
 
     Parameters
     ----------
-    setup : Setup
-        All settings.
     share : float
         What is to be kept, as a share of the neutral roll movement, above 0 and below 1.
     brake : float

@@ -31,8 +31,6 @@ class AileronThrows:
 
     Attributes
     ----------
-    name : str
-        The aileron.
     rest_mm : float
         Throw with everything at neutral, mm, trailing edge down positive.
     up_mm, down_mm, up_deg, down_deg : float
@@ -85,16 +83,6 @@ def differential_percent(up_mm: float, down_mm: float) -> float:
 def ailerons(setup: Setup) -> tuple[Surface, ...]:
     """Surfaces that roll the aircraft as their first job.
 
-    Parameters
-    ----------
-    setup : Setup
-        The set-up.
-
-    Returns
-    -------
-    tuple of Surface
-        Ailerons and elevons.
-
     Raises
     ------
     ValueError
@@ -108,11 +96,6 @@ def ailerons(setup: Setup) -> tuple[Surface, ...]:
 
 def aileron_throws(setup: Setup) -> tuple[AileronThrows, ...]:
     """Run the whole chain for full roll and full camber to both sides, and look at the ailerons.
-
-    Parameters
-    ----------
-    setup : Setup
-        What is wired and set.
 
     Returns
     -------
@@ -151,8 +134,6 @@ def less_down(setup: Setup, way: str, amount: float) -> Setup:
 
     Parameters
     ----------
-    setup : Setup
-        What is wired and set; it is not changed itself.
     way : str
         A key of `WAYS`.
     amount : float

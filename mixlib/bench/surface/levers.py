@@ -60,8 +60,6 @@ def nearest_lever(setup: Setup, phase: Phase) -> LeverPlace:
 
     Parameters
     ----------
-    setup : Setup
-        What the levers do.
     phase : Phase
         Surface angles, deg; surfaces that it does not name rest at 0.
 
@@ -116,13 +114,6 @@ def added(setup: Setup, rest_deg: Mapping[str, float], **values: float) -> dict[
 
 def lever_end(setup: Setup, name: str) -> tuple[str, str] | None:
     """Command and side whose full end a phase belongs to.
-
-    Parameters
-    ----------
-    setup : Setup
-        Which levers its radio has, and its phases.
-    name : str
-        Name of the phase.
 
     Returns
     -------

@@ -45,13 +45,6 @@ class TravelLimit:
 def travel_limits(surface: Surface, radio: Radio) -> tuple[tuple[TravelLimit, ...], tuple[TravelLimit, ...]]:
     """Travels at which pulse range, dead point or stop end the movement of a surface.
 
-    Parameters
-    ----------
-    surface : Surface
-        The surface with its linkage and servo.
-    radio : Radio
-        What its pulses are.
-
     Returns
     -------
     low, high : tuple of TravelLimit
@@ -88,10 +81,6 @@ def travel_for_angle_percent(surface: Surface, radio: Radio, angle_deg: float) -
 
     Parameters
     ----------
-    surface : Surface
-        The surface with its linkage and servo.
-    radio : Radio
-        What its pulses are.
     angle_deg : float
         Surface angle, trailing edge down (rudder: left) positive, deg.
 

@@ -93,10 +93,6 @@ def follow(surface: Surface, radio: Radio, travel_percent) -> Followed:
 
     Parameters
     ----------
-    surface : Surface
-        With its servo and linkage.
-    radio : Radio
-        Its pulses.
     travel_percent : array_like
         Travel of its output, sub-trim included, percent, longer pulse positive; any shape.
 
@@ -125,10 +121,6 @@ def follow_demand(setup: Setup, name: str, demand_percent) -> Followed:
 
     Parameters
     ----------
-    setup : Setup
-        Wiring, outputs and radio.
-    name : str
-        The surface.
     demand_percent : array_like
         Demand of its output, shift included, percent; any shape.
 
@@ -154,10 +146,6 @@ def demand_for_angle_percent(setup: Setup, name: str, angle_deg) -> np.ndarray:
 
     Parameters
     ----------
-    setup : Setup
-        Wiring, outputs and radio.
-    name : str
-        The surface.
     angle_deg : array_like
         Surface angle, trailing edge down (rudder: left) positive, deg; any shape.
 
@@ -178,8 +166,6 @@ def levers_mm(linkage: Linkage, arm_deg: float = 0.0) -> tuple[float, float]:
 
     Parameters
     ----------
-    linkage : Linkage
-        The linkage.
     arm_deg : float
         Arm angle from its drawn place, tip forward positive, inside the working range.
 
@@ -211,19 +197,10 @@ def throw_ends(
 
     Parameters
     ----------
-    surface : Surface
-        With its servo and linkage.
-    radio : Radio
-        Its pulses.
     servo_step_us : float
         Smallest change of the pulse that moves the servo, us, 0 or more.
     play_mm : float
         Play along the rod, mm, 0 or more.
-
-    Returns
-    -------
-    ThrowEnds
-        What these holes give.
 
     Raises
     ------
@@ -254,15 +231,8 @@ def with_holes(surface: Surface, arm_mm: float, horn_mm: float) -> Surface:
 
     Parameters
     ----------
-    surface : Surface
-        The surface as it is.
     arm_mm, horn_mm : float
         Holes: from the servo's shaft and from the hinge, mm.
-
-    Returns
-    -------
-    Surface
-        The changed copy.
 
     Raises
     ------

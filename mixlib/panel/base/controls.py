@@ -37,14 +37,8 @@ class Slider:
         Key of its value in the panel's update.
     low, high, step, start : float
         Range, step of an arrow key, and first value, in `unit`.
-    unit : str
-        Stands beside the number.
     label : str
         Stands before the slider; the name when left out.
-    ends : tuple of str
-        Words for the lower and the upper end.
-    decimals : int
-        Decimals of the number shown.
     scale : float
         The value is the number shown times this (0.01 turns percent into a share).
     """
@@ -149,8 +143,6 @@ class Pick:
     ----------
     name : str
         Key of its value in the panel's update.
-    options : mapping of str to object, or sequence of str
-        What is shown and its value.
     start : object
         First value; the first option when left out.
     label : str
@@ -195,10 +187,6 @@ class Tick:
     ----------
     name : str
         Key of its value in the panel's update.
-    label : str
-        What a tick means.
-    start : bool
-        First value.
     """
 
     def __init__(self, name: str, label: str, start: bool = False) -> None:
@@ -233,18 +221,8 @@ class NumberGrid:
     ----------
     name : str
         Key of its value in the panel's update.
-    rows, columns : sequence of str
-        Labels; a number is known to screen readers as "row, column".
-    start : sequence of sequence of float
-        First values, one inner sequence a row.
     low, high, step : float
         Accepted range, both ends included, and the step of an arrow key.
-    unit : str
-        Unit of every number.
-    corner : str
-        Heading over the row labels.
-    column_em : float
-        Width of a column, in letters' heights.
     """
 
     def __init__(

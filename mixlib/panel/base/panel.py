@@ -48,10 +48,6 @@ class Panel:
 
     Parameters
     ----------
-    title : str
-        Heading.
-    controls : sequence of Control
-        From top to bottom.
     update : callable
         Takes a dict of the controls' values by name, returns `Seen`.  When it raises, the reader sees a
         sentence.
@@ -118,13 +114,7 @@ class Panel:
         return self._saved.value
 
     def press(self, words: str) -> None:
-        """Press a saving button.
-
-        Parameters
-        ----------
-        words : str
-            What stands on it.
-        """
+        """Press a saving button."""
         next(button for button in self._buttons if button.description == words).click()
 
     @property
@@ -202,11 +192,6 @@ class Panel:
 def reason(error: Exception) -> str:
     """A fault as a sentence for the reader.
 
-    Parameters
-    ----------
-    error : Exception
-        What went wrong.
-
     Returns
     -------
     str
@@ -226,11 +211,6 @@ def reason(error: Exception) -> str:
 def told(error: Exception) -> str:
     """A fault as a sentence below a picture that stays.
 
-    Parameters
-    ----------
-    error : Exception
-        What went wrong.
-
     Returns
     -------
     str
@@ -244,12 +224,8 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str | float]], caption: s
 
     Parameters
     ----------
-    head : sequence of str
-        Column headings.
     rows : sequence of sequence
         Cells: words, or numbers already formatted as text.
-    caption : str
-        What the table holds.
 
     Returns
     -------

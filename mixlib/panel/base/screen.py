@@ -75,15 +75,8 @@ def card(parts: Sequence[widgets.Widget], kind: str = "") -> widgets.VBox:
 
     Parameters
     ----------
-    parts : sequence of Widget
-        From top to bottom.
     kind : str
         A further CSS class, such as ``"mix-exercise"``.
-
-    Returns
-    -------
-    ipywidgets.VBox
-        The card.
     """
     sheet = widgets.HTML(STYLE, layout=widgets.Layout(display="none"))
     box = widgets.VBox([*parts, sheet], layout=widgets.Layout(width="auto", overflow="visible"))
@@ -98,15 +91,8 @@ def action_button(text: str, action: Callable[[], object]) -> widgets.Button:
 
     Parameters
     ----------
-    text : str
-        What stands on it.
     action : callable
         Called without arguments at each press.
-
-    Returns
-    -------
-    ipywidgets.Button
-        The button.
     """
     button = widgets.Button(description=text, layout=widgets.Layout(width="auto", align_self="flex-start"))
     button.on_click(lambda _: action())
@@ -118,17 +104,8 @@ def choices_row(label: str, options: Sequence, *kinds: str) -> widgets.RadioButt
 
     Parameters
     ----------
-    label : str
-        Stands before it.
     options : sequence
         Words, or pairs of words and value; the first is chosen.
-    *kinds : str
-        Further CSS classes.
-
-    Returns
-    -------
-    ipywidgets.RadioButtons
-        The choices.
     """
     choices = widgets.RadioButtons(
         options=options,
@@ -169,8 +146,6 @@ def show_widget(widget: widgets.Widget, words: str) -> None:
 
     Parameters
     ----------
-    widget : Widget
-        What to show.
     words : str
         The plain text of the output: a fixed sentence, so that a stored notebook does not change with the
         widget's inner state.

@@ -24,14 +24,8 @@ def choice(question: str, options: Mapping[str, str], answer: str, key: str = ""
 
     Parameters
     ----------
-    question : str
-        What is asked.
     options : mapping of str to str
         Each answer and the reply to it, wrong ones with the reason why they are wrong.
-    answer : str
-        The right one.
-    key : str
-        Short name, for tests.
 
     Returns
     -------
@@ -102,11 +96,6 @@ def movement(question: str, answer: Mapping[str, str], *, because: str, hint: st
 def exercises_in(namespace: Mapping[str, object]) -> list[Exercise]:
     """Find the exercises among the variables of a lesson, each once.
 
-    Parameters
-    ----------
-    namespace : mapping
-        Such as the variables of a notebook after it ran.
-
     Returns
     -------
     list of Exercise
@@ -117,13 +106,7 @@ def exercises_in(namespace: Mapping[str, object]) -> list[Exercise]:
 
 
 class Exercise:
-    """A question on the screen, to be answered as often as one likes.
-
-    Parameters
-    ----------
-    question : Choice, Number or Movement
-        What is asked and what each answer is told.
-    """
+    """A question on the screen, to be answered as often as one likes."""
 
     def __init__(self, question: Question) -> None:
         self.question = question
@@ -151,13 +134,7 @@ class Exercise:
         return self.question.check(given)
 
     def submit(self) -> Reply:
-        """Check what stands on the screen and show the reply.
-
-        Returns
-        -------
-        Reply
-            The reply that is shown.
-        """
+        """Check what stands on the screen and show the reply."""
         given = self._given()
         reply = self.check(given)
         if reply.understood and not reply.right and given != self._last:

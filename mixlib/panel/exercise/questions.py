@@ -41,14 +41,8 @@ class Choice:
 
     Parameters
     ----------
-    question : str
-        What is asked.
     options : mapping of str to str
         Each answer and what a reader who gives it is told: the reason; the verdict is said by the screen.
-    answer : str
-        The right one.
-    key : str
-        Short name, for tests.
     """
 
     question: str
@@ -88,13 +82,7 @@ class Choice:
         return self.answer
 
     def attempts(self) -> Iterator[tuple[str | None, Reply]]:
-        """Every answer that can be given, with its reply.
-
-        Yields
-        ------
-        tuple
-            The answer and the reply.
-        """
+        """Every answer that can be given, with its reply."""
         for option in self.options:
             yield option, self.check(option)
 
@@ -113,16 +101,12 @@ class Number:
 
     Parameters
     ----------
-    question : str
-        What is asked.
     answer : float
         The right number, in `unit`.
     unit : str
         Such as ``"mm"``, ``"deg"``, ``"%"``; empty for a bare number.
     tolerance : float
         Largest difference that still counts as right, in `unit`.
-    because : str
-        Why the right answer is right; shown after it.
     hint : str
         What to look at, shown after a wrong answer that no slip explains.
     slips : tuple of Slip
@@ -131,8 +115,6 @@ class Number:
         Whether the sign carries meaning, so that a wrong sign has its own reply.
     decimals : int
         Decimals of the answer when it is shown.
-    key : str
-        Short name, for tests.
     """
 
     question: str
@@ -187,13 +169,7 @@ class Number:
         return _with_unit(self.answer, self.unit, self.decimals)
 
     def attempts(self) -> Iterator[tuple[str, Reply]]:
-        """The right answer, every slip, and things that are no answer, each with its reply.
-
-        Yields
-        ------
-        tuple
-            What was typed and the reply.
-        """
+        """The right answer, every slip, and things that are no answer, each with its reply."""
         wrong = [slip.value for slip in (*self.slips, *self._general_slips())]
         far = self.answer + 7.3 * max(self.tolerance, abs(self.answer))
         typed = [repr(float(value)) for value in (self.answer, *wrong, far)]
@@ -225,17 +201,9 @@ class Movement:
 
     Parameters
     ----------
-    question : str
-        What is asked.
     answer : mapping of str to str
         Surface name and ``"up"``, ``"neutral"`` or ``"down"``; for a rudder ``"left"``, ``"neutral"`` or
         ``"right"``.
-    because : str
-        Why it is so; shown after the right answer.
-    hint : str
-        What to look at; shown after a wrong answer.
-    key : str
-        Short name, for tests.
     """
 
     question: str
@@ -257,18 +225,7 @@ class Movement:
             raise ValueError("a movement question needs a reason (because) and a hint")
 
     def words(self, surface: str) -> tuple[str, str, str]:
-        """Answers that one surface offers.
-
-        Parameters
-        ----------
-        surface : str
-            Its name.
-
-        Returns
-        -------
-        tuple of str
-            Three words.
-        """
+        """Answers that one surface offers."""
         sideways = self.answer[surface] in ("left", "right") or "rudder" in surface.lower()
         return ("left", "neutral", "right") if sideways else MOVES
 
@@ -307,13 +264,7 @@ class Movement:
         return ", ".join(f"{surface} {word}" for surface, word in self.answer.items())
 
     def attempts(self) -> Iterator[tuple[dict[str, str], Reply]]:
-        """The right answer, all turned round, and each surface wrong by itself, each with its reply.
-
-        Yields
-        ------
-        tuple
-            The answer and the reply.
-        """
+        """The right answer, all turned round, and each surface wrong by itself, each with its reply."""
         right = dict(self.answer)
         yield right, self.check(right)
         turned = {surface: self._opposite.get(word, word) for surface, word in right.items()}

@@ -36,11 +36,6 @@ def read_number(text: str, unit: str = "") -> float:
     unit : str
         The unit that is asked for; empty for a bare number.
 
-    Returns
-    -------
-    float
-        The number.
-
     Raises
     ------
     ValueError

@@ -76,13 +76,7 @@ class DescriptionDesk:
         )
 
     def open(self, setup: Setup) -> None:
-        """Fill the form from a set-up.
-
-        Parameters
-        ----------
-        setup : Setup
-            What to start from.
-        """
+        """Fill the form from a set-up."""
         self.draft = Draft(setup)
         for surface in self.draft.get(("aircraft", "surfaces")):
             surface[_OWN_OUTPUT] = setup.wiring[surface["name"]]
@@ -123,8 +117,6 @@ class DescriptionDesk:
         -------
         setup : Setup or None
             None when there are problems.
-        problems : tuple of Problem
-            What is wrong.
         """
         setup, problems = Draft.checked(Setup, self._with_wiring(), "your set-up")
         if setup is None:

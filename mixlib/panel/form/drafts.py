@@ -24,8 +24,6 @@ class Field:
 
     Attributes
     ----------
-    key : str
-        Name in the file.
     label : str
         Name for the reader, with its unit.
     meaning : str
@@ -35,8 +33,6 @@ class Field:
     sort : {"words", "number", "choice", "yes or no", "numbers", "part", "list", "table"}
         How it is typed: a line, one of some words, a tick, numbers with commas, or a part with fields
         of its own.
-    choices : tuple of str
-        For a choice: the words.
     part : type or None
         For a part, a list or a table: the description inside.
     optional : bool
@@ -60,22 +56,12 @@ def fields_of(kind: type[BaseModel]) -> tuple[Field, ...]:
     ----------
     kind : type
         Such as `Aircraft` or `Surface`.
-
-    Returns
-    -------
-    tuple of Field
-        One for each field.
     """
     return tuple(_field(kind, key) for key in kind.model_fields)
 
 
 def typed_value(text: str) -> Any:
     """Value of what was typed where a number belongs: a number if it reads as one, else the text itself.
-
-    Parameters
-    ----------
-    text : str
-        What was typed; a decimal comma counts as a point.
 
     Returns
     -------
@@ -94,13 +80,7 @@ def typed_value(text: str) -> Any:
 
 
 class Draft:
-    """Values of one description, free to be wrong.
-
-    Parameters
-    ----------
-    description : BaseModel
-        The description to start from.
-    """
+    """Values of one description, free to be wrong."""
 
     def __init__(self, description: BaseModel):
         self.kind = type(description)
@@ -134,8 +114,6 @@ class Draft:
         ----------
         path : tuple
             Names and indices from 0; all but the last must exist.
-        value : object
-            What was typed.
         """
         self.get(path[:-1])[path[-1]] = value
 
@@ -144,15 +122,8 @@ class Draft:
 
         Parameters
         ----------
-        path : tuple
-            Path of the list.
         index : int or None
             Item to copy, from 0; None when the list is empty.
-
-        Returns
-        -------
-        int
-            Index of the new item.
         """
         items = self.get(path)
         if index is None:
@@ -169,8 +140,6 @@ class Draft:
 
         Parameters
         ----------
-        path : tuple
-            Path of the list.
         index : int
             Item to take out, from 0.
 
@@ -189,12 +158,8 @@ class Draft:
 
         Parameters
         ----------
-        kind : type
-            What to make.
         values : dict
             Values as typed; blank lines count as left out.
-        source : str
-            Name for the description in the sentences.
 
         Returns
         -------
@@ -214,8 +179,6 @@ def kind_at(kind: type[BaseModel], path: tuple) -> type[BaseModel]:
 
     Parameters
     ----------
-    kind : type
-        The description that the path starts from.
     path : tuple
         Names and indices from 0.
 
@@ -241,11 +204,6 @@ def plainest(kind: type[BaseModel]) -> dict[str, Any]:
     ----------
     kind : type
         Such as `FreeMix` or `Tail`.
-
-    Returns
-    -------
-    dict
-        Field names and values.
     """
     values = {}
     for key, info in kind.model_fields.items():

@@ -24,12 +24,8 @@ class DraftForm:
 
     Parameters
     ----------
-    draft : Draft
-        Where the values live.
     path : tuple
         Part of the draft to show; empty for all of it.
-    skip : tuple of str
-        Keys that are not shown.
     on_change : callable
         Called without arguments after each change, also of the item that is shown.
 
