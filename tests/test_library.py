@@ -46,7 +46,10 @@ UNIT_IN_TEXT = re.compile(
     r"|[Uu]nits? |`unit`|coefficient|Reynolds|reynolds|no unit|any unit|[Cc]ommands?\b"
 )
 NUMERIC = re.compile(r"\bfloat\b|ndarray|ArrayLike")
-FILLERS = {"", *"a an the of it their what that this i are to be which one".split()}
+FILLERS = {
+    "",
+    *["a", "an", "the", "of", "it", "their", "what", "that", "this", "i", "are", "to", "be", "which", "one"],
+}
 # What a picture is drawn with has no unit but the picture's own.
 DRAWING = {LIBRARY / room for room in ("draw", "paper", "panel")}
 
