@@ -28,9 +28,6 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
 def _widths(bold: bool) -> dict[str, float]:
     """Letter to its width as a share of its size."""
     with TABLE.open("rb") as file, np.load(file) as table:
-        units = table["bold" if bold else "regular"]
-        return {
-            chr(code): float(unit) / int(table["per_em"])
-            for code, unit in zip(table["code"].tolist(), units.tolist(), strict=True)
-            if unit
-        }
+        letters = map(chr, table["code"].tolist())
+        shares = (table["bold" if bold else "regular"] / int(table["per_em"])).tolist()
+    return {letter: share for letter, share in zip(letters, shares, strict=True) if share}
