@@ -20,18 +20,23 @@ Forces and moments
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import overload
+
 import numpy as np
+import numpy.typing as npt
 
 __all__ = [
     "COMMANDS",
     "COMMAND_RANGES",
     "GRAVITY_M_S2",
+    "HALF_MM",
     "MM_PER_INCH",
     "SEA_LEVEL_DENSITY_KG_M3",
-    "THROW_UNITS",
     "angle_from_throw_mm",
+    "bisect",
     "throw_mm_from_angle",
-    "to_angle_deg",
+    "to_step",
 ]
 
 COMMANDS = ("roll", "pitch", "yaw", "camber", "throttle", "brake")
@@ -44,11 +49,11 @@ MM_PER_INCH = 25.4
 GRAVITY_M_S2 = 9.80665
 SEA_LEVEL_DENSITY_KG_M3 = 1.225
 
-THROW_UNITS = ("mm", "inch", "deg")
-"""Units a reader may write a throw in."""
+HALF_MM = 0.5
+"""Step of the throws that the workbook proposes: what a ruler at the trailing edge can tell, mm."""
 
 
-def throw_mm_from_angle(angle_deg, chord_mm):
+def throw_mm_from_angle(angle_deg: npt.ArrayLike, chord_mm: npt.ArrayLike) -> np.ndarray | np.float64:
     """Throw at the trailing edge of a surface at a given angle.
 
     The throw is the straight line from where the trailing edge was to where it is, the length that
@@ -57,32 +62,22 @@ def throw_mm_from_angle(angle_deg, chord_mm):
     Parameters
     ----------
     angle_deg : array_like
-        Surface angle in degrees, trailing edge down positive.
+        Trailing edge down positive.
     chord_mm : array_like
-        Distance from the hinge to the trailing edge in mm, positive; broadcast against `angle_deg`.
-
-    Returns
-    -------
-    numpy.ndarray or float
-        Throw in mm with the sign of the angle.
+        Hinge to trailing edge, positive; broadcast against `angle_deg`.
     """
     return 2.0 * np.asarray(chord_mm) * np.sin(np.radians(angle_deg) / 2.0)
 
 
-def angle_from_throw_mm(throw_mm, chord_mm):
-    """Surface angle that gives a throw; the inverse of `throw_mm_from_angle`.
+def angle_from_throw_mm(throw_mm: npt.ArrayLike, chord_mm: npt.ArrayLike) -> np.ndarray | np.float64:
+    """Surface angle in degrees that gives a throw; the inverse of `throw_mm_from_angle`.
 
     Parameters
     ----------
     throw_mm : array_like
-        Throw in mm, trailing edge down positive, not longer than twice the chord.
+        Trailing edge down positive.
     chord_mm : array_like
-        Distance from the hinge to the trailing edge in mm, positive.
-
-    Returns
-    -------
-    numpy.ndarray or float
-        Angle in degrees, with the sign of the throw.
+        Hinge to trailing edge, positive.
 
     Raises
     ------
@@ -95,30 +90,27 @@ def angle_from_throw_mm(throw_mm, chord_mm):
     return np.degrees(2.0 * np.arcsin(ratio))
 
 
-def to_angle_deg(amount, unit, chord_mm):
-    """Angle of a throw that was written in any of the accepted units.
+@overload
+def to_step(value: float, step: float) -> float: ...
+@overload
+def to_step(value: np.ndarray, step: float) -> np.ndarray: ...
+def to_step(value: float | np.ndarray, step: float) -> float | np.ndarray:
+    """The multiple of a step nearest to a value, in the same unit, without a minus before a nought."""
+    rounded = np.round(np.round(np.asarray(value) / step) * step, 9) + 0.0  # 3 x 0.1 is 0.3
+    return rounded if np.ndim(value) else float(rounded)
+
+
+def bisect(holds: Callable[[float], bool], good: float, bad: float, within: float) -> float:
+    """The last place at which something holds, in the unit of the places.
 
     Parameters
     ----------
-    amount : float
-        The throw, trailing edge down positive, in `unit`.
-    unit : {"mm", "inch", "deg"}
-        Unit of `amount`.
-    chord_mm : float
-        Distance from the hinge to the trailing edge in mm.
-
-    Returns
-    -------
-    float
-        Angle in degrees.
-
-    Raises
-    ------
-    ValueError
-        If the unit is unknown or the throw cannot be reached by any angle.
+    good, bad : float
+        Places, any unit, at which it holds and at which it no longer does.
+    within : float
+        How far the answer may be short of the last place, same unit.
     """
-    if unit == "deg":
-        return amount
-    if unit not in THROW_UNITS:
-        raise ValueError(f"unit {unit!r} is not known; use one of {', '.join(THROW_UNITS)}")
-    return angle_from_throw_mm(amount * MM_PER_INCH if unit == "inch" else amount, chord_mm)
+    while abs(bad - good) > within:
+        middle = (good + bad) / 2
+        good, bad = (middle, bad) if holds(middle) else (good, middle)
+    return good

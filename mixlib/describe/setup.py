@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
@@ -10,8 +9,15 @@ from pydantic import Field, model_validator
 from mixlib.describe.aircraft import Aircraft, Surface
 from mixlib.describe.base import Count, Described, Number, measure, refuse, whole
 from mixlib.describe.radio import Radio
+from mixlib.units import (
+    COMMAND_RANGES,
+    MM_PER_INCH,
+    angle_from_throw_mm,
+    throw_mm_from_angle,
+    to_step,
+)
 
-__all__ = ["FreeMix", "Mark", "Output", "Phase", "Setup", "Shaping", "Want"]
+__all__ = ["Command", "FreeMix", "Mark", "Output", "Phase", "Setup", "Shaping", "Want"]
 
 Command = Literal["roll", "pitch", "yaw", "camber", "throttle", "brake"]
 
@@ -61,6 +67,13 @@ class FreeMix(Described):
     )
     on: bool = Field(True, description="whether it is switched on")
 
+    @classmethod
+    def straight(cls, leader: Command | int, follower: int, gain_percent: float) -> Self:
+        """A mix with the same gain on both sides."""
+        return cls(
+            leader=leader, follower=follower, gain_above_percent=gain_percent, gain_below_percent=gain_percent
+        )
+
     @property
     def label(self) -> str:
         """The mix in words."""
@@ -77,6 +90,29 @@ class Want(Described):
     amount: float = measure(-500, 500, "mm, inch or deg", "throw, trailing edge down (rudder: left) positive")
     unit: Literal["mm", "inch", "deg"] = Field("mm", description="unit of the amount")
     weight: float = measure(0, 100, "", "how much a miss matters against the others", 1.0)
+
+    def throw_mm(self, aircraft: Aircraft) -> float:
+        """The throw in mm, trailing edge down (rudder: left) positive.
+
+        Raises
+        ------
+        ValueError
+            If no hinge can give it; the text names the surface and what can be had.
+        """
+        chord = aircraft.surface(self.surface).chord_mm
+        most = {"mm": 2 * chord, "inch": 2 * chord / MM_PER_INCH, "deg": 90.0}[self.unit]
+        if abs(self.amount) > most:
+            accepted = f"-{most:.4g} to {most:.4g} {self.unit}, for a surface of {chord:g} mm chord"
+            raise ValueError(
+                f"the throw wanted of the {self.surface} is {self.amount:g}. Accepted: {accepted}."
+            )
+        if self.unit == "deg":
+            return float(throw_mm_from_angle(self.amount, chord))
+        return self.amount * (MM_PER_INCH if self.unit == "inch" else 1.0)
+
+    def angle_deg(self, aircraft: Aircraft) -> float:
+        """The surface's angle in deg, with the sign and the error of `throw_mm`."""
+        return float(angle_from_throw_mm(self.throw_mm(aircraft), aircraft.surface(self.surface).chord_mm))
 
 
 class Mark(Described):
@@ -109,22 +145,22 @@ class Setup(Described):
     phases: tuple[Phase, ...] = Field((), description="flight phases")
     marks: tuple[Mark, ...] = Field((), description="marks beside dials and sliders")
 
-    def end(self, command: str, way: int) -> float:
-        """Command at the end of its control's way, or at its mark.
+    def used_to(self, command: str, way: int) -> float:
+        """Where a command is used to: the mark beside its control, else the end of its way.
 
         Parameters
         ----------
         way : int
-            1 for its positive side, -1 for its negative one.
+            1 for the command's positive side, -1 for its negative one, which throttle and brake have not.
 
         Returns
         -------
         float
-            -1 to 1.
+            The command, -1 to 1.
         """
         side = "above" if way > 0 else "below"
         marked = (mark.percent for mark in self.marks if (mark.command, mark.side) == (command, side))
-        return way * next(marked, 100.0) / 100
+        return COMMAND_RANGES[command][way > 0] * next(marked, 100.0) / 100
 
     def output(self, number_: int) -> Output:
         """Settings of one output; an output that is not set up has no control and neutral settings.
@@ -317,4 +353,4 @@ def _check_stepped(value: float, most: float, step: float, here: str, field: str
 
 
 def _off_step(value: float, step: float) -> bool:
-    return not math.isclose(value / step, round(value / step), abs_tol=1e-6)
+    return abs(value - to_step(value, step)) > 1e-6 * step

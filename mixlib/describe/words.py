@@ -9,11 +9,14 @@ from mixlib.describe.aircraft import Surface
 __all__ = [
     "COMMAND_ENDS",
     "NEUTRAL_MM",
+    "command_end",
     "direction",
     "listed",
     "movement",
     "movement_sentence",
+    "number",
     "sentence_start",
+    "signed",
 ]
 
 COMMAND_ENDS = {
@@ -24,10 +27,48 @@ COMMAND_ENDS = {
     "throttle": ("closed", "open"),
     "brake": ("in", "out"),
 }
-"""What the two ends of each command are called; for throttle and brake the first is at 0."""
+"""What the two ends of each command are called, beside its name; for throttle and brake the first is at 0."""
 
 NEUTRAL_MM = 0.25
 """A throw below this is called neutral: less than a ruler at the trailing edge can show."""
+
+
+def command_end(command: str, value: float) -> str:
+    """A command on its way to an end, in words that stand by themselves.
+
+    Parameters
+    ----------
+    value : float
+        The command, -1 to 1 but not 0, such as `Setup.used_to` gives it: less than 1 is a mark.
+
+    Returns
+    -------
+    str
+        Such as ``"stick right"``, ``"brake out"`` or ``"droop to the mark at 60 %"``.
+    """
+    end = COMMAND_ENDS[command][value > 0]
+    words = f"{command} {end}" if command in ("throttle", "brake") else end
+    return words if abs(value) == 1 else f"{words} to the mark at {number(100 * abs(value))} %"
+
+
+def number(value: float, digits: int | None = None) -> str:
+    """A number for the reader, its minus sign as long as a plus.
+
+    Parameters
+    ----------
+    value : float
+        In any unit.
+    digits : int, optional
+        Digits after the point; left out, as few as tell the number.
+    """
+    shown = f"{value + 0.0:g}" if digits is None else f"{round(value, digits) + 0.0:.{digits}f}"
+    return shown.replace("-", "−")
+
+
+def signed(value: float, digits: int | None = None) -> str:
+    """A `number` with its plus or minus, in any unit; a nought has neither."""
+    shown = number(value, digits)
+    return f"+{shown}" if value > 0 and shown.strip("0.") else shown
 
 
 def direction(surface: Surface, throw_mm: float) -> str:

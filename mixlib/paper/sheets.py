@@ -192,7 +192,7 @@ def _picture(setup: Setup) -> tuple[Drawing, str]:
     shown = on_wing if on_wing.any() else ~on_wing
     draw = wing_from_behind if on_wing.any() else tail_from_behind
     for command, way in ends_of(setup):
-        stages = rig.run(commands(**{command: setup.end(command, way)}))
+        stages = rig.run(commands(**{command: setup.used_to(command, way)}))
         if np.any(np.abs(stages.throw[shown]) >= NEUTRAL_MM):
             words = sentence_start(COMMAND_ENDS[command, way])
             return draw(setup.aircraft, stages.surface, stages.throw), f"{words}, at the command's end."

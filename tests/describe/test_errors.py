@@ -256,12 +256,12 @@ def mix(**changes):
             "gain_above_percent is 50.0. Accepted: 100: this radio cannot set it",
         ),
         (
-            setup_values(SIMPLE, outputs=[{"number": 1, "end_high_percent": 130}]),
-            "end_high_percent is 130.0. Accepted: 0 to 120 %",
+            setup_values(SIMPLE, outputs=[{"number": 1, "end_high_percent": 140}]),
+            "end_high_percent is 140.0. Accepted: 0 to 130 %",
         ),
         (
-            setup_values(SIMPLE, outputs=[{"number": 1, "sub_trim_percent": -30}]),
-            "sub_trim_percent is -30.0. Accepted: -25 to 25 %",
+            setup_values(SIMPLE, outputs=[{"number": 1, "sub_trim_percent": -40}]),
+            "sub_trim_percent is -40.0. Accepted: -30 to 30 %",
         ),
         (
             setup_values(SIMPLE, outputs=[{"number": 1, "sub_trim_percent": 1.5}]),
@@ -307,7 +307,7 @@ def mix(**changes):
         ),
         (
             setup_values(RICH, free_mixes=[mix(curve_percent=[0, 200, 2])]),
-            "curve_percent is 200.0. Accepted: -150 to 150 %",
+            "curve_percent is 200.0. Accepted: -140 to 140 %",
         ),
         (
             setup_values(RICH, free_mixes=[mix(curve_percent=[0, 1])]),

@@ -14,8 +14,9 @@ from mixlib.units import (
     MM_PER_INCH,
     SEA_LEVEL_DENSITY_KG_M3,
     angle_from_throw_mm,
+    bisect,
     throw_mm_from_angle,
-    to_angle_deg,
+    to_step,
 )
 
 
@@ -53,16 +54,31 @@ def test_arrays_broadcast():
     assert np.allclose(throws[0], -throws[1])
 
 
-def test_units_agree():
-    assert to_angle_deg(12.5, "deg", 40) == 12.5
-    assert to_angle_deg(1, "inch", 60) == pytest.approx(to_angle_deg(25.4, "mm", 60))
+@pytest.mark.parametrize(
+    ("value", "step", "rounded"), [(12.26, 0.5, 12.5), (-12.26, 0.5, -12.5), (0.31, 0.1, 0.3), (-7, 5, -5)]
+)
+def test_a_value_goes_to_the_nearest_step(value, step, rounded):
+    assert to_step(value, step) == rounded
+    assert isinstance(to_step(value, step), float)
+    assert to_step(np.array([value, 0.0]), step).tolist() == [rounded, 0.0]
+
+
+def test_nothing_has_no_minus():
+    assert math.copysign(1, to_step(-0.2, 0.5)) == 1
+    assert np.copysign(1, to_step(np.array([-0.2]), 0.5)).tolist() == [1]
+
+
+@pytest.mark.parametrize(("good", "bad"), [(0, 4), (4, 0), (-3, 5)])
+def test_bisecting_finds_the_last_good_place(good, bad):
+    edge = 2.3
+    found = bisect(lambda place: (place <= edge) == (good <= edge), good, bad, 1e-6)
+    assert found == pytest.approx(edge, abs=1e-6)
+    assert (found <= edge) == (good <= edge)
 
 
 def test_errors_name_what_was_given():
     with pytest.raises(ValueError, match="throw of 90 mm is more than twice"):
         angle_from_throw_mm(90, 40)
-    with pytest.raises(ValueError, match="'cm' is not known; use one of mm, inch, deg"):
-        to_angle_deg(1, "cm", 40)
 
 
 def test_commands_and_their_ranges():

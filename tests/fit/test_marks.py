@@ -93,7 +93,7 @@ def test_the_end_of_a_control_is_its_mark():
     setup = four_surface_setup().replace(
         marks=(Mark(command="brake", percent=60), Mark(command="camber", side="below", percent=25))
     )
-    assert setup.end("brake", 1) == 0.6
-    assert setup.end("camber", -1) == -0.25
-    assert setup.end("camber", 1) == 1.0
-    assert setup.end("roll", -1) == -1.0
+    assert setup.used_to("brake", 1) == 0.6
+    assert setup.used_to("camber", -1) == -0.25
+    assert setup.used_to("camber", 1) == 1.0
+    assert setup.used_to("roll", -1) == -1.0

@@ -77,7 +77,7 @@ def ends_of(setup: Setup) -> list[tuple[str, int]]:
 
 
 def _end_words(setup: Setup, command: str, way: int) -> str:
-    words, end = COMMAND_ENDS[command, way], abs(setup.end(command, way))
+    words, end = COMMAND_ENDS[command, way], abs(setup.used_to(command, way))
     return words if end == 1 else f"{words.removeprefix('full ')} to the mark at {_number(100 * end)} %"
 
 
@@ -195,7 +195,7 @@ def movements(setup: Setup, rig: Rig) -> Section:
     if np.any(np.abs(rest.throw) >= NEUTRAL_MM):
         rows.append((TICK, "All at neutral", *_moved(surfaces, rest)))
     for command, way in ends_of(setup):
-        stages = rig.run(commands(**{command: setup.end(command, way)}))
+        stages = rig.run(commands(**{command: setup.used_to(command, way)}))
         stays = np.abs(stages.throw - rest.throw) < NEUTRAL_MM
         if stays.all():
             continue
@@ -219,7 +219,7 @@ def wanted(setup: Setup, rig: Rig) -> Section:
         way = 1 if want.side == "above" else -1
         if COMMAND_RANGES[want.command][way > 0] != way:
             continue  # throttle and brake have no other side
-        stages = rig.run(commands(**{want.command: setup.end(want.command, way)}))
+        stages = rig.run(commands(**{want.command: setup.used_to(want.command, way)}))
         place = rig.surface_names.index(want.surface)
         in_unit = {
             "deg": stages.surface[place],
@@ -255,7 +255,7 @@ def _told(setup: Setup, rig: Rig) -> list[str]:
     cases = [*((end,) for end in ends), *pairs]
     if not cases:
         return ["Nothing runs out: there is no control."]
-    asked_for = [{command: setup.end(command, way) for command, way in case} for case in cases]
+    asked_for = [{command: setup.used_to(command, way) for command, way in case} for case in cases]
     stages = rig.run(np.array([commands(**values) for values in asked_for]))
     told = []
 

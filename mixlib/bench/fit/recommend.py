@@ -20,7 +20,7 @@ from mixlib.bench.fit.words import cannot_words, count_of_mixes, difference_word
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import Aircraft, FreeMix, Mark, Radio, Setup, Shaping, Want
 from mixlib.describe.errors import listed
-from mixlib.units import COMMAND_RANGES, throw_mm_from_angle, to_angle_deg
+from mixlib.units import COMMAND_RANGES
 
 __all__ = ["Alternative", "FitResult", "FitRow", "fit", "other_holes", "other_radios", "wanted_mm"]
 
@@ -125,7 +125,7 @@ def wanted_mm(aircraft: Aircraft, want: Want, position: int = 1) -> float:
     if abs(want.amount) > most:
         accepted = f"-{most:.4g} to {most:.4g} {want.unit}, for a surface of {chord:g} mm chord"
         raise ValueError(f"{here}.amount is {want.amount:g}. Accepted: {accepted}.")
-    return float(throw_mm_from_angle(to_angle_deg(want.amount, want.unit, chord), chord))
+    return want.throw_mm(aircraft)
 
 
 def fit(
@@ -302,7 +302,7 @@ def _rows(setup: Setup, bench: Bench) -> tuple[FitRow, ...]:
     rig = Rig(setup)
     rows = []
     for want, mm in bench.wants:
-        full = commands(**{want.command: setup.end(want.command, 1 if want.side == "above" else -1)})
+        full = commands(**{want.command: setup.used_to(want.command, 1 if want.side == "above" else -1)})
         got = float(rig.run(full).throw[rig.surface_names.index(want.surface)])
         rows.append(FitRow(want, mm, got, got - mm))
     return tuple(rows)

@@ -10,7 +10,7 @@ import math
 
 from mixlib.describe import Aircraft, Surface, Want
 from mixlib.describe.words import direction
-from mixlib.units import COMMAND_RANGES, throw_mm_from_angle, to_angle_deg
+from mixlib.units import COMMAND_RANGES, throw_mm_from_angle
 
 __all__ = ["WEIGHTS", "expected_direction", "usual_wants", "wanted_angle_deg", "weight_of"]
 
@@ -93,8 +93,7 @@ def wanted_angle_deg(want: Want, aircraft: Aircraft) -> float:
     ValueError
         If the throw is longer than twice the chord, which no hinge can give.
     """
-    chord_mm = aircraft.surface(want.surface).chord_mm
-    return float(to_angle_deg(want.amount, want.unit, chord_mm))
+    return want.angle_deg(aircraft)
 
 
 def weight_of(surface: Surface, command: str) -> float:
