@@ -7,14 +7,16 @@ from collections.abc import Sequence
 import numpy as np
 
 from mixlib.air.landing.field import HEDGE_M, STRIP_M, Path
-from mixlib.draw.shapes import Circle, Drawing, Line, Polygon, Shape, Text
+from mixlib.draw.shapes import ROOM, Circle, Drawing, Line, Polygon, Room, Shape, Text
 
 __all__ = ["landing_side_view", "landing_words"]
 
 _LEFT, _WIDTH, _TOP = 20.0, 700.0, 66.0
 
 
-def landing_side_view(paths: Sequence[Path], ahead_m: float = 60.0, behind_m: float = 140.0) -> Drawing:
+def landing_side_view(
+    paths: Sequence[Path], ahead_m: float = 60.0, behind_m: float = 140.0, *, room: Room = ROOM
+) -> Drawing:
     """Draw approaches over the hedge onto the strip.
 
     Parameters

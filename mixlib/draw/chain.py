@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import numpy as np
 
 from mixlib.chain import STAGES, Stages
-from mixlib.describe import Setup
-from mixlib.describe.words import direction, movement, sentence_start
-from mixlib.draw.shapes import Arrow, Drawing, Line, Polygon, Shape, Text, wrapped
+from mixlib.chain.controls import shape
+from mixlib.chain.mixing import demand_shares
+from mixlib.chain.servo import travel_percent
+from mixlib.describe import Output, Radio, Setup
+from mixlib.describe.words import direction, listed, movement, sentence_start
+from mixlib.draw.shapes import ROOM, Arrow, Drawing, Line, Polygon, Room, Shape, Text, wrapped
 from mixlib.units import COMMANDS
 
-__all__ = ["addition", "chain_strip"]
+__all__ = ["addition", "chain_strip", "output_words"]
 
 ROWS = {
     "in the radio": ("command", "demand", "travel", "pulse"),
@@ -27,7 +30,9 @@ STAGE_PLACES = {
 }
 
 
-def chain_strip(setup: Setup, stages: Stages, surface_name: str, command: str) -> Drawing:
+def chain_strip(
+    setup: Setup, stages: Stages, surface_name: str, command: str, *, room: Room = ROOM
+) -> Drawing:
     """Draw the seven stages of one surface, from command to throw, as stations of one line.
 
     Parameters
@@ -82,25 +87,31 @@ def chain_strip(setup: Setup, stages: Stages, surface_name: str, command: str) -
     return Drawing(width, top + height + 14, tuple(shapes), title, "; ".join(said) + ".")
 
 
-def addition(
-    heading: str, shares: Sequence[tuple[str, float]], low: float, high: float, span: float = 200.0
-) -> Drawing:
+def addition(setup: Setup, asked: np.ndarray, number: int, *, room: Room = ROOM) -> Drawing:
     """Draw mixing as it is: arrows along a line of percent, each starting where the last one ended.
 
     Parameters
     ----------
-    heading : str
-        What the sum is for, such as ``"Output 1, right aileron"``.
-    shares : sequence of (str, float)
-        Name and percent of each part of the demand, in order.
-    low, high : float
-        Lowest and highest travel that the output gives, percent.
-    span : float
-        The line runs from -span to +span percent; what lies beyond is held at its end and said in words.
+    asked : numpy.ndarray
+        Shape (6,): the commands.
+    number : int
+        The output, from 1, whose demand is added up.
+
+    Returns
+    -------
+    Drawing
+        The shares, the demand, and what the end points let through, all in the sense of the demand.
     """
-    left, width, top, row = 290.0, 470.0, 74.0, 36.0
+    output = setup.output(number)
+    heading = sentence_start(output_words(setup, number))
+    shaped = shape(asked, setup.shaping)
+    shares = [(name, float(share)) for name, share in demand_shares(setup, shaped, number)]
     total = sum(share for _, share in shares)
-    kept = min(max(total, low), high)
+    sense = -1.0 if output.reversed else 1.0
+    low, high = _demand_limits(output, setup.radio)
+    kept = sense * (float(travel_percent(total, output, setup.radio)[0]) - output.sub_trim_percent)
+    span = 200.0
+    left, width, top, row = 290.0, 470.0, 74.0, 36.0
 
     def x(percent: float) -> float:
         return left + (min(max(percent, -span), span) + span) / (2 * span) * width
@@ -127,10 +138,28 @@ def addition(
         else:
             shapes.append(Line(((x(end), y - 8), (x(end), y + 8)), role))
         start = end if part else start
-    lost = f" The output gives {_percent(low)} to {_percent(high)}, so {abs(total - kept):.0f} % is lost."
     added = " and ".join(f"{name} {_percent(share)}" for name, share in shares) or "nothing"
-    said = f"{heading}: {added} make {_percent(total)}.{lost if kept != total else ''}"
+    said = f"{heading}: {added} make {_percent(total)}."
+    beyond = total - min(max(total, low), high)
+    if beyond:
+        limits = f"{_percent(low)} to {_percent(high)}"
+        said += f" The end points let {limits} through, so {abs(beyond):.0f} % is lost."
     return Drawing(left + width + 30, bottom + 14, tuple(shapes), heading, said)
+
+
+def output_words(setup: Setup, number: int) -> str:
+    """Name an output by what is plugged in, such as ``"output 1 (right aileron)"``."""
+    names = listed(surface.name for surface in setup.surfaces_on(number)) or "nothing plugged in"
+    return f"output {number} ({names})"
+
+
+def _demand_limits(output: Output, radio: Radio) -> tuple[float, float]:
+    """Lowest and highest demand of which nothing is lost, percent."""
+    if radio.end_points == "scale":
+        return -100.0, 100.0
+    ends = (output.end_low_percent, output.end_high_percent)
+    low, high = reversed(ends) if output.reversed else ends
+    return -low, high
 
 
 def _frame(left: float, top: float, width: float, height: float, role: str) -> Polygon:

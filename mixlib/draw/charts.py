@@ -9,14 +9,18 @@ from itertools import pairwise
 
 import numpy as np
 
+from mixlib.describe import Surface
+from mixlib.describe.words import direction
 from mixlib.draw.letters import text_width
 from mixlib.draw.shapes import (
+    ROOM,
     Box,
     Circle,
     Drawing,
     Line,
     Point,
     Polygon,
+    Room,
     Shape,
     Text,
     one_line,
@@ -24,7 +28,7 @@ from mixlib.draw.shapes import (
 )
 from mixlib.draw.theme import CURVES, style
 
-__all__ = ["Band", "Curve", "Spot", "line_chart", "tick_places"]
+__all__ = ["Band", "Curve", "Spot", "line_chart", "throw_chart", "tick_places"]
 
 LEFT, RIGHT, BELOW = 74.0, 24.0, 62.0
 ROW = 26.0
@@ -70,8 +74,7 @@ def line_chart(
     y_range: tuple[float, float] | None = None,
     spots: Sequence[Spot] = (),
     bands: Sequence[Band] = (),
-    width: float = 700.0,
-    height: float = 420.0,
+    room: Room = ROOM,
 ) -> Drawing:
     """Draw curves over a common pair of axes.
 
@@ -92,6 +95,7 @@ def line_chart(
     ValueError
         If there are more curves or bands than can be told apart, or no number to draw.
     """
+    width, height = room.width, room.height
     if len(curves) > len(CURVES) or len(bands) > 2:
         raise ValueError(f"a chart shows at most {len(CURVES)} curves and 2 bands")
     x_low, x_high = x_range or _range([curve.x for curve in curves], [spot.x for spot in spots])
@@ -126,6 +130,44 @@ def line_chart(
     seen = [spot for spot in spots if x_low <= spot.x <= x_high and y_low <= spot.y <= y_high]
     shapes += _spots(seen, put, frame, lines)
     return Drawing(width, height, (*heading, *legend, *shapes, label), title, description)
+
+
+def throw_chart(
+    title: str,
+    surface: Surface,
+    curves: Sequence[tuple[str, Sequence[float]]],
+    command: str,
+    description: str,
+    most_mm: float,
+    spots: Sequence[Spot] = (),
+    *,
+    room: Room = ROOM,
+) -> Drawing:
+    """Draw throws over a stick, with words for both halves of the chart.
+
+    Parameters
+    ----------
+    curves : sequence of (str, array)
+        Label, and throw in mm at evenly spaced places from -100 % to +100 % of the stick.
+
+    Returns
+    -------
+    Drawing
+        The chart; trailing edge down (rudder: left) is plus and lies in the upper half.
+    """
+    up, down = (direction(surface, sign * most_mm) for sign in (-1, 1))
+    return line_chart(
+        title,
+        [Curve(label, np.linspace(-100, 100, len(throws)), throws) for label, throws in curves],
+        f"{command} stick, %",
+        f"throw, mm: plus is {down}",
+        description=description,
+        x_range=(-100.0, 100.0),
+        y_range=(-most_mm, most_mm),
+        spots=spots,
+        room=room,
+        bands=[Band(0, most_mm, f"trailing edge {down}", "y"), Band(-most_mm, 0, f"trailing edge {up}", "y")],
+    )
 
 
 def tick_places(low: float, high: float, most: int) -> list[float]:

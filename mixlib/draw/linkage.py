@@ -10,7 +10,19 @@ from mixlib.chain.linkage import rod_length_mm
 from mixlib.describe import Surface
 from mixlib.describe.words import movement, sentence_start
 from mixlib.draw.section import role_of, room_sines, triangle
-from mixlib.draw.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, one_line, text_box
+from mixlib.draw.shapes import (
+    ROOM,
+    Circle,
+    Drawing,
+    Line,
+    Point,
+    Polygon,
+    Room,
+    Shape,
+    Text,
+    one_line,
+    text_box,
+)
 from mixlib.units import throw_mm_from_angle
 
 __all__ = ["arm_words", "linkage_points", "linkage_side"]
@@ -71,7 +83,9 @@ def arm_words(arm_deg: float) -> str:
     return f"{abs(arm_deg):.1f}° {'forward' if arm_deg > 0 else 'back'}"
 
 
-def linkage_side(surface: Surface, arm_deg: float, angle_deg: float, note: str = "") -> Drawing:
+def linkage_side(
+    surface: Surface, arm_deg: float, angle_deg: float, note: str = "", *, room: Room = ROOM
+) -> Drawing:
     """Draw a linkage from the side, nose to the left, to scale.
 
     A long rod is shortened in the middle, and the picture says so; its ends keep their true direction.

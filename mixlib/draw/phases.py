@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from mixlib.describe import Aircraft, Phase
 from mixlib.describe.words import listed, movement, sentence_start
 from mixlib.draw.section import placed_section, room_sines, section_of
-from mixlib.draw.shapes import Drawing, Line, Shape, Text, one_line
+from mixlib.draw.shapes import ROOM, Drawing, Line, Room, Shape, Text, one_line
 from mixlib.units import throw_mm_from_angle
 
 __all__ = ["Row", "phase_columns", "rows_of"]
@@ -55,7 +55,9 @@ def rows_of(aircraft: Aircraft, phases: Sequence[Phase]) -> tuple[Row, ...]:
     )
 
 
-def phase_columns(aircraft: Aircraft, phases: Sequence[Phase], notes: Mapping[str, str]) -> Drawing:
+def phase_columns(
+    aircraft: Aircraft, phases: Sequence[Phase], notes: Mapping[str, str], *, room: Room = ROOM
+) -> Drawing:
     """Draw the sections of every phase side by side, at their true angles.
 
     Parameters

@@ -8,7 +8,7 @@ import numpy as np
 
 from mixlib.describe import Aircraft, Surface
 from mixlib.describe.words import listed, sentence_start
-from mixlib.draw.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, wrapped
+from mixlib.draw.shapes import ROOM, Circle, Drawing, Line, Point, Polygon, Room, Shape, Text, wrapped
 
 __all__ = ["plan_view", "wiring_words"]
 
@@ -32,7 +32,7 @@ def wiring_words(aircraft: Aircraft, wiring: Mapping[str, int]) -> list[str]:
     return lines
 
 
-def plan_view(aircraft: Aircraft, wiring: Mapping[str, int]) -> Drawing:
+def plan_view(aircraft: Aircraft, wiring: Mapping[str, int], *, room: Room = ROOM) -> Drawing:
     """Draw the aircraft from above, nose up, with the number of the output beside each surface."""
     span, stations = aircraft.wing.span_mm, aircraft.wing.stations
     root = stations[0].chord_mm

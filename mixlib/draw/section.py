@@ -9,7 +9,19 @@ import numpy as np
 
 from mixlib.describe import Aircraft, Surface
 from mixlib.describe.words import direction, movement, movement_sentence, sentence_start
-from mixlib.draw.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, one_line, text_box
+from mixlib.draw.shapes import (
+    ROOM,
+    Circle,
+    Drawing,
+    Line,
+    Point,
+    Polygon,
+    Room,
+    Shape,
+    Text,
+    one_line,
+    text_box,
+)
 from mixlib.units import throw_mm_from_angle
 
 __all__ = [
@@ -124,7 +136,7 @@ def placed_section(
     ]
 
 
-def section_from_tip(aircraft: Aircraft, surface: Surface, angle_deg: float) -> Drawing:
+def section_from_tip(aircraft: Aircraft, surface: Surface, angle_deg: float, *, room: Room = ROOM) -> Drawing:
     """Draw a surface's section from the side, large, at the true angle.
 
     Parameters

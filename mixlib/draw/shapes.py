@@ -6,19 +6,22 @@ says what it is by a role (see `theme`), not by a colour, and may carry its mean
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mixlib.draw.letters import text_width
 from mixlib.draw.theme import style
 
 __all__ = [
+    "LEAST_WIDTH",
+    "ROOM",
     "Arrow",
     "Circle",
     "Drawing",
     "Group",
     "Line",
     "Polygon",
+    "Room",
     "Shape",
     "Text",
     "arrow",
@@ -27,13 +30,32 @@ __all__ = [
     "label_faults",
     "moved",
     "one_line",
-    "stack",
     "text_box",
+    "together",
     "wrapped",
 ]
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class Room:
+    """Place for a picture, in drawing units, which are CSS px on the screen.
+
+    A drawing is laid out for the room it gets and never shrunk: it is not wider than the room and, where it
+    can, not higher; its letters keep their sizes.
+    """
+
+    width: float
+    height: float
+
+
+ROOM = Room(640.0, 400.0)
+"""The room of a picture in a lesson's text."""
+
+LEAST_WIDTH = 300.0
+"""The narrowest room, CSS px, that every picture can be laid out for."""
 
 
 @dataclass(frozen=True)
@@ -147,28 +169,33 @@ def moved(shape: Shape, dx: float, dy: float) -> Shape:
     return replace(shape, x=shape.x + dx, y=shape.y + dy)
 
 
-def stack(drawings: Sequence[Drawing], title: str, gap: float = 6.0) -> Drawing:
-    """Put drawings below each other, each in the middle of the common width.
+def together(title: str, parts: Sequence[Callable[[Room], Drawing]], room: Room = ROOM) -> Drawing:
+    """Lay several drawings into one room: side by side in a low one, else below each other.
 
     Parameters
     ----------
-    gap : float
-        Space between two of them, drawing units.
+    parts : sequence of callable
+        Each draws for the room it is given.
 
     Returns
     -------
     Drawing
         One drawing; its description is the drawings' descriptions in order.
     """
-    width = max(drawing.width for drawing in drawings)
+    count, gap = len(parts), 6.0
+    sideways = (room.width - gap * (count - 1)) / count
+    level = sideways >= LEAST_WIDTH and sideways > room.height * 1.1
+    share = Room(sideways, room.height) if level else Room(room.width, (room.height + gap) / count - gap)
+    drawings = [part(share) for part in parts]
     shapes: list[Shape] = []
-    top = 0.0
+    x = y = 0.0
     for drawing in drawings:
-        left = (width - drawing.width) / 2
-        shapes += [moved(shape, left, top) for shape in drawing.shapes]
-        top += drawing.height + gap
+        shapes += [moved(shape, x, y) for shape in drawing.shapes]
+        x, y = (x + drawing.width + gap, y) if level else (x, y + drawing.height + gap)
+    width = x - gap if level else max(drawing.width for drawing in drawings)
+    height = max(drawing.height for drawing in drawings) if level else y - gap
     words = " ".join(drawing.description for drawing in drawings if drawing.description)
-    return Drawing(width, top - gap, tuple(shapes), title, words)
+    return Drawing(width, height, tuple(shapes), title, words)
 
 
 def text_box(text: Text) -> Box:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
@@ -11,7 +12,19 @@ from mixlib.describe import Aircraft, Surface
 from mixlib.describe.words import direction, movement_sentence, sentence_start
 from mixlib.draw.letters import text_width
 from mixlib.draw.section import placed_section, role_of, room_sines, section_of, triangle
-from mixlib.draw.shapes import Circle, Drawing, Line, Point, Polygon, Shape, Text, stack, wrapped
+from mixlib.draw.shapes import (
+    ROOM,
+    Circle,
+    Drawing,
+    Line,
+    Point,
+    Polygon,
+    Room,
+    Shape,
+    Text,
+    together,
+    wrapped,
+)
 from mixlib.draw.theme import style
 
 __all__ = ["surfaces_drawing", "tail_from_behind", "wing_from_behind"]
@@ -45,6 +58,8 @@ def surfaces_drawing(
     angles_deg: Sequence[float],
     throws_mm: Sequence[float],
     notes: Sequence[str] | None = None,
+    *,
+    room: Room = ROOM,
 ) -> Drawing:
     """Draw all surfaces: the wing from behind, below it the tail.
 
@@ -56,15 +71,15 @@ def surfaces_drawing(
         A short warning for each surface, such as ``"at its stop"``; empty for none.  Room for it is kept
         whenever the sequence is given, so that the picture does not jump.
     """
-    found = [
-        drawing
-        for draw, part in ((wing_from_behind, ("wing",)), (tail_from_behind, ("tail", "fin")))
-        if any(surface.part in part for surface in aircraft.surfaces)
-        for drawing in [draw(aircraft, angles_deg, throws_mm, notes)]
+    draws = [
+        draw
+        for draw, parts in ((wing_from_behind, ("wing",)), (tail_from_behind, ("tail", "fin")))
+        if any(surface.part in parts for surface in aircraft.surfaces)
     ]
-    if len(found) == 1:
-        return found[0]
-    whole = stack(found, f"Surfaces of {aircraft.name} from behind")
+    pictures = [partial(_drawn, draw, aircraft, angles_deg, throws_mm, notes) for draw in draws]
+    if len(pictures) == 1:
+        return pictures[0](room)
+    whole = together(f"Surfaces of {aircraft.name} from behind", pictures, room)
     order = [*_on(aircraft, ("wing",), angles_deg, throws_mm, notes)]
     order += _on(aircraft, ("tail", "fin"), angles_deg, throws_mm, notes)
     return replace(whole, description=_sentence(order))
@@ -75,6 +90,8 @@ def wing_from_behind(
     angles_deg: Sequence[float],
     throws_mm: Sequence[float],
     notes: Sequence[str] | None = None,
+    *,
+    room: Room = ROOM,
 ) -> Drawing:
     """Draw the wing as the pilot sees it from behind, left wing on the left.
 
@@ -143,6 +160,8 @@ def tail_from_behind(
     angles_deg: Sequence[float],
     throws_mm: Sequence[float],
     notes: Sequence[str] | None = None,
+    *,
+    room: Room = ROOM,
 ) -> Drawing:
     """Draw tail and fin, or the V-tail, from behind, with the section of each surface beside it.
 
@@ -196,6 +215,10 @@ def tail_from_behind(
     return Drawing(
         width, height, (*shapes, *cards), f"The tail of {aircraft.name} from behind", _sentence(moved)
     )
+
+
+def _drawn(draw, aircraft, angles_deg, throws_mm, notes, room: Room) -> Drawing:
+    return draw(aircraft, angles_deg, throws_mm, notes, room=room)
 
 
 def _on(

@@ -14,6 +14,7 @@ from mixlib.describe import Phase, Setup, shelf
 from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
 from mixlib.draw.charts import Curve, line_chart
 from mixlib.draw.phases import Row, phase_columns, rows_of
+from mixlib.draw.shapes import Room
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider
 from mixlib.panel.base.panel import Panel, Seen, table
 from mixlib.say.flight import LEAST_DEG, banded, elevator_size, range_words, share_words
@@ -173,7 +174,7 @@ def change_panel(setup: Setup) -> Panel:
                 description=said,
                 x_range=(0.0, float(time[-1])),
                 y_range=room,
-                height=320.0,
+                room=Room(700, 320),
             )
             for title, curves, room in charts
             if curves

@@ -10,10 +10,8 @@ from typing import Any
 import numpy as np
 
 from mixlib.chain import Rig, commands
-from mixlib.chain.mixing import demand_shares
 from mixlib.describe import FreeMix, Setup
-from mixlib.describe.words import listed
-from mixlib.draw.chain import addition, chain_strip
+from mixlib.draw.chain import addition, chain_strip, output_words
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.plan import plan_view
 from mixlib.draw.wing import surfaces_drawing, wing_from_behind
@@ -79,22 +77,16 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
     named : tuple of str
         Commands that get a slider; all that move a surface when empty.
     """
-    rig = Rig(setup)
     named = named or moving_commands(setup)
-    in_use = {_output_words(setup, used): used for used in sorted(set(setup.wiring.values()))}
+    in_use = {output_words(setup, used): used for used in sorted(set(setup.wiring.values()))}
     pick = [] if number else [Pick("output", in_use)]
 
     def update(values: dict[str, Any]) -> Seen:
         shown = values.pop("output", number)
-        output = setup.output(shown)
-        stages = rig.run(commands(**values))
-        shares = [(name, float(share)) for name, share in demand_shares(setup, stages.command, shown)]
-        low, high = (output.end_high_percent, output.end_low_percent)[:: -1 if not output.reversed else 1]
-        limits = (-low, high) if setup.radio.end_points == "clip" else (-100.0, 100.0)
-        drawing = addition(_output_words(setup, shown), shares, *limits)
+        drawing = addition(setup, commands(**values), shown)
         return Seen(drawing, drawing.description)
 
-    title = _output_words(setup, number) if number else "Shares of an output"
+    title = output_words(setup, number) if number else "Shares of an output"
     return Panel(title, [*pick, *(command_slider(name) for name in named)], update, note)
 
 
@@ -108,8 +100,8 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
     """
     radio = setup.radio
     direct = [output for output in setup.outputs if output.control and radio.output_gains]
-    rows = [f"{output.control} direct, {_output_words(setup, output.number)}" for output in direct]
-    rows += [f"{_leader_words(mix)} into {_output_words(setup, mix.follower)}" for mix in setup.free_mixes]
+    rows = [f"{output.control} direct, {output_words(setup, output.number)}" for output in direct]
+    rows += [f"{_leader_words(mix)} into {output_words(setup, mix.follower)}" for mix in setup.free_mixes]
     start = [(item.gain_above_percent, item.gain_below_percent) for item in (*direct, *setup.free_mixes)]
     grid = NumberGrid(
         "gains",
@@ -185,11 +177,6 @@ def _moves_tail(rig: Rig, named: tuple[str, ...]) -> bool:
     ends = [commands(**{name: end}) for name in named for end in (COMMAND_RANGES[name][0], 1.0)]
     angles = rig.run([commands(), *ends]).surface
     return bool(np.ptp(angles[:, tail], axis=0).max(initial=0.0) > 0.05)
-
-
-def _output_words(setup: Setup, number: int) -> str:
-    names = listed(surface.name for surface in setup.surfaces_on(number)) or "nothing plugged in"
-    return f"output {number} ({names})"
 
 
 def _leader_words(mix: FreeMix) -> str:

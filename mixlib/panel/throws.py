@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import cache
 from typing import Any
 
@@ -21,15 +20,14 @@ from mixlib.bench.surface.throws import (
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import Setup, Shaping, Surface
 from mixlib.describe.words import direction, listed, movement, sentence_start
-from mixlib.draw.charts import Band, Curve, Spot, line_chart
+from mixlib.draw.charts import Spot, throw_chart
 from mixlib.draw.linkage import linkage_side
-from mixlib.draw.shapes import Drawing
 from mixlib.draw.wing import wing_from_behind
 from mixlib.panel.base.controls import Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen, table
 from mixlib.say.readout import limit_notes
 
-__all__ = ["differential", "holes", "stick_curve", "throw_chart"]
+__all__ = ["differential", "holes", "stick_curve"]
 
 _STICK = np.linspace(-1.0, 1.0, 81)
 _SPARE_HOLES_MM = (-4.0, -2.0, 0.0, 2.0, 4.0)  # where a description lists no holes
@@ -119,41 +117,6 @@ def stick_curve(setup: Setup, surface: str, command: str = "roll", task: str = "
         Slider("stick", -100, 100, 5, 50, "%", label=f"{command} stick"),
     ]
     return Panel("Rate and expo", controls, update, task)
-
-
-def throw_chart(
-    title: str,
-    surface: Surface,
-    curves: Sequence[tuple[str, Sequence[float]]],
-    command: str,
-    description: str,
-    most_mm: float,
-    spots: Sequence[Spot] = (),
-) -> Drawing:
-    """Draw throws over a stick, with words for both halves of the chart.
-
-    Parameters
-    ----------
-    curves : sequence of (str, array)
-        Label, and throw in mm at evenly spaced places from -100 % to +100 % of the stick.
-
-    Returns
-    -------
-    Drawing
-        The chart; trailing edge down (rudder: left) is plus and lies in the upper half.
-    """
-    up, down = (direction(surface, sign * most_mm) for sign in (-1, 1))
-    return line_chart(
-        title,
-        [Curve(label, np.linspace(-100, 100, len(throws)), throws) for label, throws in curves],
-        f"{command} stick, %",
-        f"throw, mm: plus is {down}",
-        description=description,
-        x_range=(-100.0, 100.0),
-        y_range=(-most_mm, most_mm),
-        spots=spots,
-        bands=[Band(0, most_mm, f"trailing edge {down}", "y"), Band(-most_mm, 0, f"trailing edge {up}", "y")],
-    )
 
 
 def differential(setup: Setup, task: str = "", note: str = "") -> Panel:

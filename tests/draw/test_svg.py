@@ -18,11 +18,12 @@ from mixlib.draw.shapes import (
     Group,
     Line,
     Polygon,
+    Room,
     Text,
     label_faults,
     moved,
-    stack,
     text_box,
+    together,
     wrapped,
 )
 from mixlib.draw.svg import picture, svg
@@ -169,12 +170,32 @@ def test_wrapped_keeps_to_its_room():
     assert wrapped("unbreakableunbreakableunbreakable", 100, "label", 2)[0].endswith("...")
 
 
-def test_moved_and_stack_shift_everything():
+def test_moved_shifts_everything():
     shift = [moved(shape, 5, 7) for shape in one_of_each().shapes]
     assert shift[0].points == ((15, 17), (55, 17))
     assert (shift[2].x, shift[2].y) == (85, 37)
     assert shift[3].shapes[0].end == (105, 67)
-    both = stack([one_of_each("one"), one_of_each("two")], "both", gap=10)
-    assert (both.width, both.height) == (300, 210)
+
+
+@pytest.mark.parametrize(
+    "room, size, second",
+    [(Room(306, 306), (300, 206), (10, 186)), (Room(900, 300), (606, 100), (316, 80))],
+)
+def test_drawings_lie_side_by_side_in_a_low_room_else_below_each_other(room, size, second):
+    """Two drawings of 300 x 100 with a gap of 6; the last word of each stands at (10, 80)."""
+    both = together("both", [lambda _: one_of_each("one"), lambda _: one_of_each("two")], room)
+    assert (both.width, both.height) == size
     assert both.description == "one described two described"
-    assert both.shapes[-1].y == 190
+    assert (both.shapes[-1].x, both.shapes[-1].y) == second
+
+
+def test_drawings_together_are_drawn_for_their_share_of_the_room():
+    rooms = []
+
+    def part(room):
+        rooms.append(room)
+        return one_of_each()
+
+    together("both", [part, part], Room(906, 300))
+    together("both", [part, part], Room(400, 306))
+    assert rooms == [Room(450, 300)] * 2 + [Room(400, 150)] * 2

@@ -9,8 +9,9 @@ import pytest
 from mixlib.bench.surface.budget import budget
 from mixlib.chain import Rig, commands
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.draw.budget import budget_square
 from mixlib.draw.shapes import Polygon, every_shape, label_faults
-from mixlib.panel.budget import budget_panel, budget_square
+from mixlib.panel.budget import budget_panel
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
 

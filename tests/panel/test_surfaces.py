@@ -8,11 +8,8 @@ import re
 import pytest
 
 from mixlib.chain import Rig, commands
-from mixlib.chain.mixing import demand_percent, demand_shares
 from mixlib.describe import Setup, plain_setup, shipped, shipped_names
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
-from mixlib.draw.chain import addition, chain_strip
-from mixlib.draw.shapes import label_faults
 from mixlib.panel import surfaces as panels
 from mixlib.say.readout import command_words, limit_notes, readout
 
@@ -55,36 +52,6 @@ def test_every_corner_of_the_sliders_is_shown_without_a_fault(demo):
         said = plain(panel.sentence).lower()
         if "all surfaces are neutral" not in said:
             assert [name for name in setup.aircraft.surface_names if name.lower() not in said] == []
-
-
-@each_demo
-def test_the_strip_of_stages_can_be_read_at_every_corner(demo):
-    setup = demo()
-    rig = Rig(setup)
-    for values in corners(setup):
-        stages = rig.run(commands(**values))
-        for name in setup.aircraft.surface_names:
-            drawing = chain_strip(setup, stages, name, next(iter(values)))
-            assert label_faults(drawing) == []
-            assert "throw" in drawing.description
-
-
-@each_demo
-def test_the_arrows_add_up_to_the_demand_at_every_corner(demo):
-    setup = demo()
-    for values in corners(setup):
-        shaped = commands(**values)
-        demand = demand_percent(setup, shaped)
-        for number in set(setup.wiring.values()):
-            shares = [(name, float(share)) for name, share in demand_shares(setup, shaped, number)]
-            assert sum(share for _, share in shares) == pytest.approx(demand[number - 1], abs=1e-9)
-            assert label_faults(addition(f"Output {number}", shares, -100, 100)) == []
-
-
-def test_arrows_beyond_the_line_stay_in_the_picture_and_the_words_tell():
-    drawing = addition("Output 1", [("roll, direct", 150.0), ("camber, mixed in", 150.0)], -100, 100)
-    assert "make +300 %" in drawing.description
-    assert "200 % is lost" in drawing.description
 
 
 def test_gains_follow_at_once_and_what_is_not_accepted_stays_typed():

@@ -12,9 +12,10 @@ from mixlib.bench.surface.throws import throw_ends, with_holes
 from mixlib.chain import Rig, commands
 from mixlib.describe import FreeMix, Output, plain_setup, shipped
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.draw.charts import throw_chart
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.shapes import label_faults
-from mixlib.panel.throws import differential, holes, stick_curve, throw_chart
+from mixlib.panel.throws import differential, holes, stick_curve
 
 GAINS, ENDS, ARM, HORN, TRAP = WAYS
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
