@@ -4,17 +4,22 @@ import os
 import tempfile
 
 import hypothesis
-import matplotlib
+import pytest
 
-matplotlib.use("Agg")
+os.environ["MPLBACKEND"] = "Agg"
 # The lessons' kernels inherit this: they see an empty folder, never what a reader has saved.
 _models = tempfile.TemporaryDirectory(prefix="models-")
 os.environ["MIXING_WORKBOOK_MODELS"] = _models.name
 
-# Times differ from machine to machine: no deadline.  In continuous integration the examples never change.
-hypothesis.settings.register_profile("workbook", deadline=None)
-hypothesis.settings.register_profile("workbook-ci", deadline=None, derandomize=True, print_blob=True)
-hypothesis.settings.load_profile("workbook-ci" if os.environ.get("CI") else "workbook")
+# Times differ from machine to machine: no deadline.
+hypothesis.settings.register_profile("fixed", deadline=None, derandomize=True)
+hypothesis.settings.register_profile("fresh", deadline=None, database=None, print_blob=True)
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """The same examples each time, so that no run fails by chance; with a seed on the command line, others."""
+    seed = config.getoption("--hypothesis-seed")
+    hypothesis.settings.load_profile("fixed" if seed is None else "fresh")
 
 
 def pytest_unconfigure() -> None:
