@@ -16,6 +16,7 @@ from typing import Self
 import numpy as np
 
 from mixlib.describe import Linkage
+from mixlib.units import bisect
 
 __all__ = [
     "Geometry",
@@ -206,11 +207,8 @@ def arm_range_deg(linkage: Linkage) -> tuple[float, float]:
             ends.append(sense * _SEARCH_DEG)
             continue
         first_bad = int(np.argmin(good_there))
-        good, bad = grid[first_bad - 1], grid[first_bad]
-        while bad - good > _LOCK_MARGIN_DEG:
-            middle = (good + bad) / 2
-            good, bad = (middle, bad) if works(np.array([sense * middle]))[0] else (good, middle)
-        ends.append(sense * good)
+        last_good, bad = sense * grid[first_bad - 1], sense * grid[first_bad]
+        ends.append(bisect(lambda arm: bool(works(np.array([arm]))[0]), last_good, bad, _LOCK_MARGIN_DEG))
     return float(ends[0]), float(ends[1])
 
 

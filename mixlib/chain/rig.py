@@ -7,11 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.chain import controls
-from mixlib.chain.linkage import Geometry, LinkageError, arm_range_deg
 from mixlib.chain.mixing import Mixer
-from mixlib.chain.servo import arm_angles_deg, pulse_us, travels_percent
-from mixlib.describe import Setup, Surface
-from mixlib.units import COMMANDS, throw_mm_from_angle
+from mixlib.chain.outputs import pulse_us, travels_percent
+from mixlib.chain.surfaces import SurfaceRow
+from mixlib.describe import Setup
+from mixlib.units import COMMANDS
 
 __all__ = ["STAGES", "Rig", "Stages"]
 
@@ -77,17 +77,11 @@ class Rig:
 
     def __init__(self, setup: Setup):
         self.setup = setup
-        surfaces = setup.aircraft.surfaces
         self.surface_names = setup.aircraft.surface_names
         self.outputs_of_surfaces = np.array([setup.wiring[name] - 1 for name in self.surface_names])
         self._mixer = Mixer(setup)
         self._outputs = [setup.output(number) for number in range(1, setup.radio.outputs + 1)]
-        self._servos = [surface.servo for surface in surfaces]
-        self._pulse_ranges = self._pulse_ranges_of_outputs()
-        self._arm_ranges = np.array([_arm_range(surface) for surface in surfaces]).T
-        self._geometry = Geometry.of([surface.linkage for surface in surfaces])
-        self._stops = np.array([(-surface.stop_up_deg, surface.stop_down_deg) for surface in surfaces]).T
-        self._chords_mm = np.array([surface.chord_mm for surface in surfaces])
+        self._surfaces = SurfaceRow(setup.aircraft.surfaces)
 
     def run(self, commands) -> Stages:
         """Send commands through the whole chain.
@@ -129,34 +123,22 @@ class Rig:
         demand = self._mixer.demand_percent(shaped)
         travel, demand_clipped = travels_percent(demand, self._outputs, self.setup.radio)
         pulse, pulse_clipped = pulse_us(travel, self.setup.radio)
-        shortest, longest = self._pulse_ranges
-        pulse_clipped |= (pulse < shortest) | (pulse > longest)
-        asked = arm_angles_deg(pulse[..., self.outputs_of_surfaces], self._servos)
-        arm = np.clip(asked, *self._arm_ranges)
-        free = self._geometry.surface_deg(arm)
-        surface = np.clip(free, *self._stops)
-        throw = throw_mm_from_angle(surface, self._chords_mm)
+        moved = self._surfaces.follow(pulse[..., self.outputs_of_surfaces])
+        for place, output in enumerate(self.outputs_of_surfaces):
+            pulse_clipped[..., output] |= moved.cut[..., place]
         return Stages(
             command=shaped,
             demand=demand,
             travel=travel,
             pulse=pulse,
-            arm=arm,
-            surface=surface,
-            throw=throw,
+            arm=moved.arm_deg,
+            surface=moved.angle_deg,
+            throw=moved.throw_mm,
             demand_clipped=demand_clipped,
             pulse_clipped=pulse_clipped,
-            binds=arm != asked,
-            at_stop=surface != free,
+            binds=moved.binds,
+            at_stop=moved.at_stop,
         )
-
-    def _pulse_ranges_of_outputs(self) -> np.ndarray:
-        """Shortest and longest pulse that every servo on an output follows, shape (2, outputs)."""
-        ranges = np.tile([[-np.inf], [np.inf]], len(self._outputs))
-        for output, servo in zip(self.outputs_of_surfaces, self._servos, strict=True):
-            shortest, longest = ranges[:, output]
-            ranges[:, output] = max(shortest, servo.min_us), min(longest, servo.max_us)
-        return ranges
 
     def stage(self, name: str, commands) -> np.ndarray:
         """Ask for one stage by its name.
@@ -197,10 +179,3 @@ class Rig:
         """
         angles = self.run(controls.commands(**values)).surface
         return dict(zip(self.surface_names, angles.tolist(), strict=True))
-
-
-def _arm_range(surface: Surface) -> tuple[float, float]:
-    try:
-        return arm_range_deg(surface.linkage)
-    except LinkageError as error:
-        raise LinkageError(f"{surface.name}: {error}") from None

@@ -7,7 +7,7 @@ import numpy as np
 from mixlib.chain import STAGES, Stages
 from mixlib.chain.controls import shape
 from mixlib.chain.mixing import demand_shares
-from mixlib.chain.servo import travel_percent
+from mixlib.chain.outputs import travel_percent
 from mixlib.describe import Output, Radio, Setup
 from mixlib.describe.words import direction, listed, movement, sentence_start
 from mixlib.draw.shapes import ROOM, Arrow, Drawing, Line, Polygon, Room, Shape, Text, wrapped

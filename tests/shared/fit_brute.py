@@ -11,10 +11,9 @@ from itertools import combinations, product
 import numpy as np
 
 from mixlib.bench.fit.output import TOUCH_MM2
-from mixlib.chain.linkage import arm_range_deg, surface_angle_deg
-from mixlib.chain.servo import arm_angle_deg, pulse_us, travel_percent
+from mixlib.bench.surface.throws import follow
+from mixlib.chain.outputs import travel_percent
 from mixlib.describe import Aircraft, Output, Radio, Surface, Want
-from mixlib.units import throw_mm_from_angle
 
 __all__ = ["least_score"]
 
@@ -88,13 +87,9 @@ def _pairs(radio: Radio, direct: bool, mixed: bool) -> np.ndarray:
 def _cost(group, command: str, gains: np.ndarray, output: Output, radio: Radio, wants) -> np.ndarray:
     cost = np.zeros(len(gains))
     for column, (side, full) in enumerate((("above", 1.0), ("below", -1.0))):
-        pulse = pulse_us(travel_percent(full * gains[:, column], output, radio)[0], radio)[0]
+        travel, _ = travel_percent(full * gains[:, column], output, radio)
         for surface in group:
             for want in wants:
                 if (want.surface, want.command, want.side) == (surface.name, command, side):
-                    arm = np.clip(arm_angle_deg(pulse, surface.servo), *arm_range_deg(surface.linkage))
-                    angle = surface_angle_deg(surface.linkage, arm)
-                    angle = np.clip(angle, -surface.stop_up_deg, surface.stop_down_deg)
-                    throw = throw_mm_from_angle(angle, surface.chord_mm)
-                    cost += want.weight * (throw - want.amount) ** 2
+                    cost += want.weight * (follow(surface, radio, travel).throw_mm - want.amount) ** 2
     return cost

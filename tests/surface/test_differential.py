@@ -93,8 +93,8 @@ def test_sub_trim_undoes_a_turned_arm_as_far_as_it_reaches():
     for throws in aileron_throws(after):
         assert abs(throws.rest_mm) < 0.05
         assert abs(throws.less_down_percent - before.less_down_percent) < 3
-    for throws in aileron_throws(less_down(roll_by_mixes(), TRAP, 20)):  # 25 % is all there is: 11.25 deg
-        assert throws.rest_mm == pytest.approx(closed_form_mm(20 - 11.25), abs=1e-6)
+    for throws in aileron_throws(less_down(roll_by_mixes(), TRAP, 20)):  # 30 % is all there is: 13.5 deg
+        assert throws.rest_mm == pytest.approx(closed_form_mm(20 - 13.5), abs=1e-6)
 
 
 @pytest.mark.parametrize("demo", [roll_by_mixes, four_surface_setup, v_tail_setup])

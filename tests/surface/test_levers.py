@@ -79,8 +79,8 @@ def test_the_demand_for_an_angle_gives_that_angle(demo, demand):
     for name in setup.aircraft.surface_names:
         angle = follow_demand(setup, name, demand).angle_deg
         back = demand_for_angle_percent(setup, name, angle)
-        assert follow_demand(setup, name, back).angle_deg == pytest.approx(angle, abs=0.01)
-        assert abs(back) <= abs(demand) + 0.02  # of all that give the angle, the smallest
+        assert follow_demand(setup, name, back).angle_deg == pytest.approx(angle, abs=1e-6)
+        assert abs(back) <= abs(demand) + 1e-4  # of all that give the angle, the smallest
 
 
 def test_phases_take_the_place_of_droop_reflex_and_brake(phased):

@@ -16,9 +16,10 @@ import numpy as np
 from mixlib.bench.faults.edits import Fault, apply_faults
 from mixlib.bench.faults.observe import BenchTest, bench_tests, codes, held_tests, moved_deg, readings
 from mixlib.chain import controls
-from mixlib.chain.linkage import Geometry, LinkageError, arm_range_deg
+from mixlib.chain.linkage import LinkageError, arm_range_deg
 from mixlib.chain.mixing import Mixer, MixLoopError
-from mixlib.chain.servo import arm_angles_deg, pulse_us, travels_percent
+from mixlib.chain.outputs import pulse_us, travels_percent
+from mixlib.chain.surfaces import SurfaceRow
 from mixlib.describe import Output, Setup, Surface
 
 __all__ = ["Signatures", "signatures_of", "tests_that_tell"]
@@ -152,11 +153,7 @@ class _SurfacesInTests:
         which, outputs, demands, surfaces = zip(*self._states, strict=True)
         travel, _ = travels_percent(np.stack(demands, axis=-1), outputs, self.setup.radio)
         pulse, _ = pulse_us(travel, self.setup.radio)
-        arm = arm_angles_deg(pulse, [surface.servo for surface in surfaces])
-        arm = np.clip(arm, *np.array([arm_range_deg(surface.linkage) for surface in surfaces]).T)
-        angle = Geometry.of([surface.linkage for surface in surfaces]).surface_deg(arm)
-        angle = np.clip(angle, *np.array([(-s.stop_up_deg, s.stop_down_deg) for s in surfaces]).T)
-        start, end = angle
+        start, end = SurfaceRow(surfaces).follow(pulse).angle_deg
         moved, meant = end - start, intended[:, list(which)]
         return codes(moved, meant).T, readings(moved, meant).T
 

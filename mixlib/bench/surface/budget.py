@@ -18,7 +18,8 @@ from mixlib.bench.surface.limits import REASONS, travel_limits
 from mixlib.chain import Rig, commands
 from mixlib.chain.controls import shape
 from mixlib.chain.mixing import Mixer, leading_command
-from mixlib.describe import Output, Radio, Setup
+from mixlib.chain.outputs import demand_for_travel_percent
+from mixlib.describe import Setup
 from mixlib.describe.words import sentence_start
 from mixlib.units import COMMANDS
 
@@ -41,8 +42,8 @@ class Limit:
 
     output: int
     demand_percent: float
-    upper: bool
     words: str
+    upper: bool
 
 
 @dataclass(frozen=True)
@@ -261,30 +262,19 @@ def _limits(setup: Setup) -> list[Limit]:
     found = []
     for number in sorted(set(setup.wiring.values())):
         output, radio = setup.output(number), setup.radio
-        sense = -1.0 if output.reversed else 1.0
-        ends = (100.0, 100.0)
+        ends = [-100.0, 100.0]
         if radio.end_points == "clip":
-            ends = output.end_low_percent, output.end_high_percent
+            ends = [-output.end_low_percent, output.end_high_percent]
         reason = REASONS["end point" if radio.end_points == "clip" else "demand"]
-        sides = [[(-ends[0], reason)], [(ends[1], reason)]]
+        sides = [[(-end if output.reversed else end, reason)] for end in ends]
         for surface in setup.surfaces_on(number):
-            for side, limits in enumerate(travel_limits(surface, radio)):
-                for limit in limits:
-                    turned = _turned_demand(limit.travel_percent, output, radio)
-                    sides[side].append((turned, f"{REASONS[limit.reason]} ({surface.name})"))
-        low, high = max(sides[0], key=lambda item: item[0]), min(sides[1], key=lambda item: item[0])
-        for (demand, words), upper in ((low, sense < 0), (high, sense > 0)):
-            found.append(Limit(number, sense * demand, upper, words))
+            for side, limit in zip(sides, travel_limits(surface, radio), strict=True):
+                demand = float(demand_for_travel_percent(limit.travel_percent, output, radio))
+                side.append((demand, f"{REASONS[limit.reason]} ({surface.name})"))
+        lower, upper = reversed(sides) if output.reversed else sides
+        found.append(Limit(number, *max(lower, key=lambda item: item[0]), upper=False))
+        found.append(Limit(number, *min(upper, key=lambda item: item[0]), upper=True))
     return found
-
-
-def _turned_demand(travel: float, output: Output, radio: Radio) -> float:
-    """Demand after reversing that gives a travel; infinite where no demand does."""
-    moved = travel - output.sub_trim_percent
-    if radio.end_points == "clip":
-        return moved
-    end = output.end_high_percent if moved > 0 else output.end_low_percent
-    return moved * 100 / end if end else float(np.copysign(np.inf, moved))
 
 
 def _cells(setup: Setup, brake: float) -> list[tuple[np.ndarray, np.ndarray]]:

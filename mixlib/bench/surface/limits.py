@@ -8,9 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
-from mixlib.chain.linkage import LinkageError, arm_for_surface_deg, arm_range_deg, surface_angle_deg
-from mixlib.chain.servo import SERVO_CENTRE_US
+from mixlib.chain.linkage import arm_for_surface_deg, surface_angle_deg
+from mixlib.chain.outputs import travel_for_pulse_percent
+from mixlib.chain.surfaces import arm_range_of, pulse_for_arm_us
 from mixlib.describe import Radio, Surface
 
 __all__ = ["REASONS", "TravelLimit", "travel_for_angle_percent", "travel_limits"]
@@ -42,71 +44,50 @@ class TravelLimit:
     reason: str
 
 
-def travel_limits(surface: Surface, radio: Radio) -> tuple[tuple[TravelLimit, ...], tuple[TravelLimit, ...]]:
-    """Travels at which pulse range, dead point or stop end the movement of a surface.
+def travel_limits(surface: Surface, radio: Radio) -> tuple[TravelLimit, TravelLimit]:
+    """Travels at which a pulse range, dead point or stop ends the movement of a surface first.
 
     Returns
     -------
-    low, high : tuple of TravelLimit
-        Towards the shorter and the longer pulse, the one that is met first in front.
+    low, high : TravelLimit
+        Towards the shorter and the longer pulse.
 
     Raises
     ------
     LinkageError
         If the linkage cannot close at neutral; the text names the surface.
     """
-    try:
-        arms_deg = arm_range_deg(surface.linkage)
-    except LinkageError as error:
-        raise LinkageError(f"{surface.name}: {error}") from None
-    servo = surface.servo
-    low = [("radio", _of_pulse(radio.min_us, radio)), ("servo", _of_pulse(servo.min_us, radio))]
-    high = [("radio", _of_pulse(radio.max_us, radio)), ("servo", _of_pulse(servo.max_us, radio))]
-    dead = sorted(_of_arm(arm_deg, surface, radio) for arm_deg in arms_deg)
-    low.append(("dead point", dead[0]))
-    high.append(("dead point", dead[1]))
-    sense = _sense(surface)
-    for angle_deg in (-surface.stop_up_deg, surface.stop_down_deg):
-        travel = travel_for_angle_percent(surface, radio, angle_deg)
-        if not np.isnan(travel):
-            (high if angle_deg * sense > 0 else low).append(("stop", travel))
-    return (
-        tuple(TravelLimit(travel, reason) for reason, travel in sorted(low, key=lambda item: -item[1])),
-        tuple(TravelLimit(travel, reason) for reason, travel in sorted(high, key=lambda item: item[1])),
-    )
+    servo, link, arms_deg = surface.servo, surface.linkage, arm_range_of(surface)
+    dead = pulse_for_arm_us(servo, arms_deg)
+    stops = pulse_for_arm_us(servo, arm_for_surface_deg(link, [-surface.stop_up_deg, surface.stop_down_deg]))
+    back, forward = surface_angle_deg(link, arms_deg)
+    if (forward > back) != (dead[1] > dead[0]):  # a longer pulse takes the surface up
+        stops = stops[::-1]
+    stops = np.where(np.isnan(stops), (-np.inf, np.inf), stops)  # beyond what the linkage reaches
+    pulses = {
+        "radio": (radio.min_us, radio.max_us),
+        "servo": (servo.min_us, servo.max_us),
+        "dead point": sorted(dead),
+        "stop": stops,
+    }
+    low = max(pulses, key=lambda reason: pulses[reason][0])
+    high = min(pulses, key=lambda reason: pulses[reason][1])
+    travels = travel_for_pulse_percent([pulses[low][0], pulses[high][1]], radio)
+    return TravelLimit(float(travels[0]), low), TravelLimit(float(travels[1]), high)
 
 
-def travel_for_angle_percent(surface: Surface, radio: Radio, angle_deg: float) -> float:
+def travel_for_angle_percent(surface: Surface, radio: Radio, angle_deg: npt.ArrayLike) -> np.ndarray:
     """Travel that turns a surface to an angle, whatever limits the radio, the servo or a stop may set.
 
     Parameters
     ----------
-    angle_deg : float
-        Surface angle, trailing edge down (rudder: left) positive, deg.
+    angle_deg : array_like
+        Surface angle, trailing edge down (rudder: left) positive, any shape.
 
     Returns
     -------
-    float
-        Travel in percent, longer pulse positive; NaN where the linkage cannot reach the angle.
+    numpy.ndarray
+        Travel in percent, longer pulse positive, same shape; NaN where the linkage cannot reach the angle.
     """
-    return _of_arm(float(arm_for_surface_deg(surface.linkage, angle_deg)), surface, radio)
-
-
-def _sense(surface: Surface) -> float:
-    """1 where a longer pulse takes the surface the positive way, else -1."""
-    back, forward = surface_angle_deg(surface.linkage, arm_range_deg(surface.linkage))
-    return (1.0 if forward > back else -1.0) * _arm_sense(surface)
-
-
-def _arm_sense(surface: Surface) -> float:
-    return 1.0 if surface.servo.longer_pulse_moves_arm == "forward" else -1.0
-
-
-def _of_pulse(pulse_us: float, radio: Radio) -> float:
-    return (pulse_us - radio.centre_us) * 100 / radio.us_per_100_percent
-
-
-def _of_arm(arm_deg: float, surface: Surface, radio: Radio) -> float:
-    servo = surface.servo
-    turned = (arm_deg - servo.arm_offset_deg) * _arm_sense(surface)
-    return _of_pulse(SERVO_CENTRE_US + turned * 500 / servo.arm_deg_per_500us, radio)
+    arm = arm_for_surface_deg(surface.linkage, angle_deg)
+    return travel_for_pulse_percent(pulse_for_arm_us(surface.servo, arm), radio)

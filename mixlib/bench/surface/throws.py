@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+import numpy.typing as npt
 
+from mixlib.bench.surface.limits import travel_for_angle_percent, travel_limits
 from mixlib.chain.linkage import arm_range_deg, rod_length_mm, surface_angle_deg
-from mixlib.chain.servo import arm_angle_deg, pulse_us, travel_percent
+from mixlib.chain.outputs import demand_for_travel_percent, pulse_us, travel_percent
+from mixlib.chain.surfaces import Followed, SurfaceRow
 from mixlib.describe import Linkage, Radio, Setup, Surface
-from mixlib.units import throw_mm_from_angle
 
 __all__ = [
     "PLAY_MM",
@@ -27,32 +29,10 @@ __all__ = [
 SERVO_STEP_US = 4.0
 """Change of the pulse that a usual servo needs before it moves at all; common practice, no source."""
 
-_DEMANDS = np.array(sorted(np.linspace(-300.0, 300.0, 1201), key=abs))  # the smallest first
+_HAIR = 1e-6  # percent of travel: closer to a limit than this is at it
 
 PLAY_MM = 0.2
 """Play of a rod in its two holes together, in a tidy linkage; common practice, no source."""
-
-
-@dataclass(frozen=True)
-class Followed:
-    """Where servo and linkage take one surface, for an array of travels of any shape.
-
-    Attributes
-    ----------
-    arm_deg, angle_deg : numpy.ndarray
-        Arm (tip forward positive) and surface (trailing edge down, rudder left, positive), deg.
-    throw_mm : numpy.ndarray
-        Throw with the sign of the angle, mm.
-    binds, at_stop, cut : numpy.ndarray of bool
-        Held at a dead point of the linkage; at a stop of the surface; by the pulse range of radio or servo.
-    """
-
-    arm_deg: np.ndarray
-    angle_deg: np.ndarray
-    throw_mm: np.ndarray
-    binds: np.ndarray
-    at_stop: np.ndarray
-    cut: np.ndarray
 
 
 @dataclass(frozen=True)
@@ -88,13 +68,13 @@ class ThrowEnds:
     held: str
 
 
-def follow(surface: Surface, radio: Radio, travel_percent) -> Followed:
+def follow(surface: Surface, radio: Radio, travel_percent: npt.ArrayLike) -> Followed:
     """Take one surface through pulse, servo, linkage and stops, as the Rig does for all of them.
 
     Parameters
     ----------
     travel_percent : array_like
-        Travel of its output, sub-trim included, percent, longer pulse positive; any shape.
+        Travel of its output, sub-trim included, longer pulse positive; any shape.
 
     Returns
     -------
@@ -104,50 +84,38 @@ def follow(surface: Surface, radio: Radio, travel_percent) -> Followed:
     Raises
     ------
     LinkageError
-        If the linkage cannot close at neutral.
+        If the linkage cannot close at neutral; the text names the surface.
     """
     pulse, cut = pulse_us(travel_percent, radio)
-    cut = cut | (pulse < surface.servo.min_us) | (pulse > surface.servo.max_us)
-    asked = arm_angle_deg(pulse, surface.servo)
-    arm = np.clip(asked, *arm_range_deg(surface.linkage))
-    free = surface_angle_deg(surface.linkage, arm)
-    angle = np.clip(free, -surface.stop_up_deg, surface.stop_down_deg)
-    throw = throw_mm_from_angle(angle, surface.chord_mm)
-    return Followed(arm, angle, throw, arm != asked, angle != free, cut)
+    moved = vars(SurfaceRow([surface]).follow(pulse[..., np.newaxis]))
+    alone = Followed(**{name: part[..., 0] for name, part in moved.items()})
+    return replace(alone, cut=alone.cut | cut)
 
 
-def follow_demand(setup: Setup, name: str, demand_percent) -> Followed:
+def follow_demand(setup: Setup, name: str, demand_percent: npt.ArrayLike) -> Followed:
     """Take one surface through its output's direction, end points and sub-trim, and on as `follow` does.
 
     Parameters
     ----------
     demand_percent : array_like
-        Demand of its output, shift included, percent; any shape.
+        Demand of its output, shift included; any shape.
 
     Returns
     -------
     Followed
         Arm, angle, throw and limits; `Followed.cut` does not tell what the end points take.
-
-    Raises
-    ------
-    KeyError
-        If there is no such surface.
-    LinkageError
-        If the linkage cannot close at neutral.
     """
-    surface = setup.aircraft.surface(name)
     travel, _ = travel_percent(demand_percent, setup.output(setup.wiring[name]), setup.radio)
-    return follow(surface, setup.radio, travel)
+    return follow(setup.aircraft.surface(name), setup.radio, travel)
 
 
-def demand_for_angle_percent(setup: Setup, name: str, angle_deg) -> np.ndarray:
+def demand_for_angle_percent(setup: Setup, name: str, angle_deg: npt.ArrayLike) -> np.ndarray:
     """Demand that turns one surface to an angle: the inverse of `follow_demand`.
 
     Parameters
     ----------
     angle_deg : array_like
-        Surface angle, trailing edge down (rudder: left) positive, deg; any shape.
+        Surface angle, trailing edge down (rudder: left) positive; any shape.
 
     Returns
     -------
@@ -155,10 +123,16 @@ def demand_for_angle_percent(setup: Setup, name: str, angle_deg) -> np.ndarray:
         Demand in percent, shift included, same shape; for an angle that cannot be reached, the smallest
         demand that comes nearest.
     """
-    angles = follow_demand(setup, name, _DEMANDS).angle_deg
-    # Where a limit holds the surface many demands give one angle; the first one found is the smallest.
-    reached, first = np.unique(np.round(angles, 9), return_index=True)
-    return np.interp(np.asarray(angle_deg, dtype=float), reached, _DEMANDS[first])
+    surface, output, radio = setup.aircraft.surface(name), setup.output(setup.wiring[name]), setup.radio
+    reached = surface_angle_deg(surface.linkage, arm_range_deg(surface.linkage))
+    travel = travel_for_angle_percent(surface, radio, np.clip(angle_deg, reached.min(), reached.max()))
+    middle = output.sub_trim_percent
+    travel = np.clip(travel, middle - output.end_low_percent, middle + output.end_high_percent)
+    low, high = (limit.travel_percent for limit in travel_limits(surface, radio))
+    # Past a limit many travels hold the surface at the same place: the one nearest to the middle is meant.
+    travel = np.where(travel >= high - _HAIR, np.maximum(high, middle), travel)
+    travel = np.where(travel <= low + _HAIR, np.minimum(low, middle), travel)
+    return demand_for_travel_percent(travel, output, radio)
 
 
 def levers_mm(linkage: Linkage, arm_deg: float = 0.0) -> tuple[float, float]:

@@ -1,23 +1,21 @@
-"""Reversing, end points, sub-trim, the pulse and the servo arm."""
+"""Reversing, end points, sub-trim and the pulse."""
 
 import numpy as np
 import pytest
-from description_strategies import numbers, outputs, radios, servos
+from description_strategies import numbers, outputs, radios
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mixlib.chain.servo import (
-    SERVO_CENTRE_US,
-    arm_angle_deg,
-    arm_angles_deg,
+from mixlib.chain.outputs import (
+    demand_for_travel_percent,
     pulse_us,
+    travel_for_pulse_percent,
     travel_percent,
     travels_percent,
 )
-from mixlib.describe import Output, Servo, shipped
+from mixlib.describe import Output, shipped
 
 SIMPLE, RICH, BARE = (shipped("radio", name) for name in ("simple_six", "rich_ten", "bare_four"))
-SERVO = Servo(arm_deg_per_500us=45, longer_pulse_moves_arm="forward")
 
 
 @pytest.mark.parametrize("travel, pulse", [(-100, 1000), (0, 1500), (100, 2000)])
@@ -26,30 +24,6 @@ def test_pulse_of_the_ends_and_the_middle(travel, pulse):
     microseconds: 100%"; the middle is half way.  Their 0 to 100 % is our -100 to 100 % of travel."""
     assert pulse_us(travel, SIMPLE)[0] == pulse
     assert pulse_us(travel, RICH)[0] == pulse
-
-
-def test_middle_pulse_leaves_the_arm_alone():
-    assert SERVO_CENTRE_US == 1500
-    assert arm_angle_deg(1500, SERVO) == 0
-
-
-@pytest.mark.parametrize("way, sign", [("forward", 1), ("back", -1)])
-def test_which_way_the_arm_goes(way, sign):
-    """40 to 60 degrees each way for 500 us is usual; common practice, no source."""
-    servo = SERVO.replace(longer_pulse_moves_arm=way)
-    assert arm_angle_deg(2000, servo) == sign * 45
-    assert arm_angle_deg(1000, servo) == -sign * 45
-    assert arm_angle_deg(1750, servo) == sign * 22.5
-
-
-def test_arm_that_was_fitted_off_centre():
-    assert arm_angle_deg(1500, SERVO.replace(arm_offset_deg=3)) == 3
-    assert arm_angle_deg(2000, SERVO.replace(arm_offset_deg=3, longer_pulse_moves_arm="back")) == 3 - 45
-
-
-def test_servo_stays_at_the_end_of_its_range():
-    servo = SERVO.replace(min_us=1000, max_us=2000)
-    assert arm_angle_deg([900, 2100], servo).tolist() == [-45, 45]
 
 
 @pytest.mark.parametrize(
@@ -90,14 +64,15 @@ def test_end_points_that_scale(demand, settings, travel, clipped):
 
 
 def test_radio_cuts_its_own_pulse_off():
-    """Simple six sends 900 to 2100 us: 130 % would be 2150."""
-    assert pulse_us([130, 120, -120, -121], SIMPLE)[0].tolist() == [2100, 2100, 900, 900]
-    assert pulse_us([130, 120, -120, -121], SIMPLE)[1].tolist() == [True, False, False, True]
+    """Simple six sends 880 to 2120 us: 130 % would be 2150."""
+    assert pulse_us([130, 124, -124, -125], SIMPLE)[0].tolist() == [2120, 2120, 880, 880]
+    assert pulse_us([130, 124, -124, -125], SIMPLE)[1].tolist() == [True, False, False, True]
 
 
 def test_pulse_of_full_travel_is_the_radio_s_own():
-    assert pulse_us(100, BARE)[0] == 1900
-    assert pulse_us(100, BARE.replace(centre_us=1520))[0] == 1920
+    assert pulse_us(100, BARE)[0] == 1920
+    assert pulse_us(100, BARE.replace(centre_us=1520))[0] == 1940
+    assert travel_for_pulse_percent([1080, 1500, 1920], BARE).tolist() == [-100, 0, 100]
 
 
 @given(st.data(), radios())
@@ -129,9 +104,34 @@ def test_many_outputs_at_once_are_each_one_alone(data, radio):
         assert np.array_equal(clipped[:, column], alone[1])
 
 
-@given(st.lists(servos(), min_size=1, max_size=4))
-def test_many_servos_at_once_are_each_one_alone(each):
-    pulse = np.linspace(500, 2500, 5 * len(each)).reshape(5, len(each))
-    together = arm_angles_deg(pulse, each)
-    for column, servo in enumerate(each):
-        assert np.array_equal(together[:, column], arm_angle_deg(pulse[:, column], servo))
+@pytest.mark.parametrize(
+    ("travel", "settings", "demand"),
+    [
+        (60, {"end_high_percent": 50}, 120),  # the upper side is made half as large
+        (-60, {"end_high_percent": 50}, -60),
+        (60, {"end_high_percent": 50, "reversed": True}, -120),
+        (25, {"end_high_percent": 50, "sub_trim_percent": 5}, 40),
+        (5, {"end_high_percent": 0, "sub_trim_percent": 5}, 0),
+        (6, {"end_high_percent": 0, "sub_trim_percent": 5}, np.inf),
+    ],
+)
+def test_demand_for_a_travel_where_ends_scale(travel, settings, demand):
+    assert demand_for_travel_percent(travel, Output(number=1, **settings), RICH) == pytest.approx(demand)
+
+
+def test_demand_for_a_travel_where_ends_clip():
+    output = Output(number=1, end_high_percent=40, sub_trim_percent=10, reversed=True)
+    assert demand_for_travel_percent([60, 10, -30], output, SIMPLE).tolist() == [-50, 0, 40]
+
+
+@given(st.data(), radios(), numbers(-300, 300))
+def test_demand_for_a_travel_is_what_was_passed_on(data, radio, demand):
+    """Never more than was asked for, of the same sign, and it gives the same travel."""
+    output = data.draw(outputs(radio, 1))
+    travel, clipped = travel_percent(demand, output, radio)
+    passed = demand_for_travel_percent(travel, output, radio)
+    assert travel_percent(passed, output, radio)[0] == pytest.approx(travel, abs=1e-9)
+    assert abs(passed) <= abs(demand) + 1e-9
+    assert passed * demand >= 0
+    nothing = output.end_low_percent == 0 or output.end_high_percent == 0
+    assert clipped or nothing or passed == pytest.approx(demand, abs=1e-9)
