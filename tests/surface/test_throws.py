@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from mixlib.bench.surface.throws import follow, levers_mm, throw_ends, with_holes
+from mixlib.bench.surface.throws import follow, moment_arms_mm, throw_ends, with_holes
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.chain.linkage import surface_angle_deg
 from mixlib.describe import DescriptionError, Linkage, plain_setup, shipped
@@ -57,8 +57,8 @@ def test_one_surface_follows_as_in_the_whole_chain(demo):
 
 def test_levers_of_square_linkages_are_the_hole_distances():
     """Equal holes, both square to the rod: the parallel linkage of any textbook on mechanisms."""
-    assert levers_mm(Linkage(arm_mm=12, horn_mm=12, distance_mm=100)) == pytest.approx((12, 12))
-    arm, horn = levers_mm(Linkage(arm_mm=10, horn_mm=14, distance_mm=1500))
+    assert moment_arms_mm(Linkage(arm_mm=12, horn_mm=12, distance_mm=100)) == pytest.approx((12, 12))
+    arm, horn = moment_arms_mm(Linkage(arm_mm=10, horn_mm=14, distance_mm=1500))
     assert (arm, horn) == pytest.approx((10, 14), abs=1e-4)
 
 
@@ -76,7 +76,7 @@ def test_ratio_of_levers_is_how_fast_the_surface_follows_the_arm(arm_side, horn_
         arm_angle_deg=100,
         horn_angle_deg=80,
     )
-    arm, horn = levers_mm(link, arm_deg)
+    arm, horn = moment_arms_mm(link, arm_deg)
     before, after = surface_angle_deg(link, [arm_deg - 0.01, arm_deg + 0.01])
     assert arm / horn == pytest.approx(abs(after - before) / 0.02, rel=1e-5)
 

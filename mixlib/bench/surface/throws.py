@@ -21,7 +21,7 @@ __all__ = [
     "demand_for_angle_percent",
     "follow",
     "follow_demand",
-    "levers_mm",
+    "moment_arms_mm",
     "throw_ends",
     "with_holes",
 ]
@@ -135,7 +135,7 @@ def demand_for_angle_percent(setup: Setup, name: str, angle_deg: npt.ArrayLike) 
     return demand_for_travel_percent(travel, output, radio)
 
 
-def levers_mm(linkage: Linkage, arm_deg: float = 0.0) -> tuple[float, float]:
+def moment_arms_mm(linkage: Linkage, arm_deg: float = 0.0) -> tuple[float, float]:
     """Distance of the rod's line from the servo's shaft and from the hinge: the true levers.
 
     Parameters
@@ -183,7 +183,7 @@ def throw_ends(
     """
     ends = follow(surface, radio, [-100.0, 100.0])
     middle = follow(surface, radio, 0.0)
-    arm_lever, horn_lever = levers_mm(surface.linkage, float(middle.arm_deg))
+    arm_lever, horn_lever = moment_arms_mm(surface.linkage, float(middle.arm_deg))
     arm_deg_per_us = surface.servo.arm_deg_per_500us / 500.0
     mm_per_us = surface.chord_mm * np.radians(arm_deg_per_us * arm_lever / horn_lever)
     held = {"linkage binds": ends.binds, "at its stop": ends.at_stop, "travel cut off": ends.cut}
