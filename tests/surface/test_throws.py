@@ -6,7 +6,14 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from mixlib.bench.surface.throws import follow, moment_arms_mm, throw_ends, with_holes
+from mixlib.bench.surface.throws import (
+    PLAY_MM,
+    SERVO_STEP_US,
+    follow,
+    moment_arms_mm,
+    throw_ends,
+    with_holes,
+)
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.chain.linkage import surface_angle_deg
 from mixlib.describe import DescriptionError, Linkage, plain_setup, shipped
@@ -84,12 +91,13 @@ def test_ratio_of_levers_is_how_fast_the_surface_follows_the_arm(arm_side, horn_
 @pytest.mark.parametrize(("arm", "horn"), [(8, 16), (10, 14), (12, 12)])
 def test_slop_is_what_a_longer_rod_does_and_the_step_what_a_longer_pulse_does(arm, horn):
     surface = with_holes(AILERON, arm, horn)
-    ends = throw_ends(surface, SIMPLE, servo_step_us=5.0, play_mm=0.02)
-    turned = abs(solved_deg(surface.linkage, 0.0, longer_mm=0.02))
-    assert ends.slop_mm == pytest.approx(surface.chord_mm * np.radians(turned), rel=2e-3)
-    step = abs(solved_deg(surface.linkage, 0.45))  # 5 us of 500, which are 45 deg
+    ends = throw_ends(surface, SIMPLE)
+    turned = abs(solved_deg(surface.linkage, 0.0, longer_mm=PLAY_MM / 10))
+    assert ends.slop_mm == pytest.approx(10 * surface.chord_mm * np.radians(turned), rel=2e-3)
+    step = abs(solved_deg(surface.linkage, 0.36))  # 4 us of 500, which are 45 deg
+    assert SERVO_STEP_US == 4
     assert ends.servo_step_mm == pytest.approx(surface.chord_mm * np.radians(step), rel=2e-3)
-    assert ends.percent_mm == pytest.approx(ends.servo_step_mm)  # 1 % of this radio is 5 us
+    assert ends.percent_mm == pytest.approx(ends.servo_step_mm * 5 / 4)  # 1 % of this radio is 5 us
     assert ends.leverage == pytest.approx(horn / arm, rel=1e-6)
 
 

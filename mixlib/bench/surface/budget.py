@@ -69,15 +69,13 @@ class Budget:
 
     Attributes
     ----------
-    brake : float
-        Brake command that it holds for, 0 to 1.
     square : tuple of float
         Largest roll and camber commands, after rate, either way.
     used : numpy.ndarray
         Shape (2, 2): the lowest and the highest roll and camber commands of the part of the square that is
         used, up to the marks; all of it where there is none.
     safe : tuple of numpy.ndarray
-        Polygons in which every surface follows.
+        Polygons in which every surface follows, corners as in `Lost`, commands.
     safe_share : float
         Their share of what is used of the square, 0 to 1.
     lost : tuple of Lost
@@ -86,7 +84,6 @@ class Budget:
         Share of the neutral roll movement that is left, 0 to 1, by words such as ``"full droop"``.
     """
 
-    brake: float
     square: tuple[float, float]
     used: np.ndarray
     safe: tuple[np.ndarray, ...]
@@ -141,7 +138,7 @@ def budget(setup: Setup, brake: float = 0.0) -> Budget:
     safe_share = sum(map(area, safe)) / whole
     square = float(full[_ROLL]), float(full[_CAMBER])
     words = _words(brake, safe_share, lost, left)
-    return Budget(brake, square, _used(setup), tuple(safe), safe_share, tuple(lost), left, words)
+    return Budget(square, _used(setup), tuple(safe), safe_share, tuple(lost), left, words)
 
 
 def _used(setup: Setup) -> np.ndarray:
@@ -302,13 +299,13 @@ def _cells(setup: Setup, brake: float) -> list[tuple[np.ndarray, np.ndarray]]:
     for place, name in ((0, "roll"), (1, "camber")):
         for fold in sorted({0.0, *_folds(setup, name)}):
             cells = _split(cells, [np.array([place == 0, place == 1, -fold], dtype=float)] * len(cells))
-    led = [mix for mix in setup.free_mixes if mix.on and leading_command(setup, mix) is None]
     if setup.radio.mix_takes == "output":
+        led = [(mix.leader, mix) for mix in setup.free_mixes if mix.on and isinstance(mix.leader, int)]
         # A leader's own folds are cut before it can fold its follower: as many rounds as there are mixes.
         for _ in led:
-            for mix in led:
+            for leader, mix in led:
                 for fold in _folds_of(mix):
-                    planes = [_planes(mixer, cell, held)[mix.leader - 1] for cell in cells]
+                    planes = [_planes(mixer, cell, held)[leader - 1] for cell in cells]
                     cells = _split(cells, [plane - np.array([0, 0, 100 * fold]) for plane in planes])
     return [(cell, _planes(mixer, cell, held)) for cell in cells]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 
@@ -15,6 +16,8 @@ from mixlib.describe import FreeMix, Linkage, Output, Setup, Surface
 from mixlib.units import to_step
 
 __all__ = ["WAYS", "AileronThrows", "aileron_throws", "ailerons", "differential_percent", "less_down"]
+
+_Set = TypeVar("_Set", Output, FreeMix)
 
 WAYS = {
     "unequal gains": "%",
@@ -177,7 +180,7 @@ def _gains(setup: Setup, pair: tuple[Surface, ...], share: float) -> Setup:
     sides = _down_sides(setup, pair)
     step = setup.radio.gain_step_percent
 
-    def smaller(item: Output | FreeMix, number: int) -> Output | FreeMix:
+    def smaller(item: _Set, number: int) -> _Set:
         field = f"gain_{sides[number]}_percent"
         return item.replace(**{field: to_step(getattr(item, field) * share, step)})
 

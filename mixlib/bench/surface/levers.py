@@ -72,10 +72,10 @@ def nearest_lever(setup: Setup, phase: Phase) -> LeverPlace:
     names = setup.aircraft.surface_names
     wanted = throw_mm_from_angle(np.array([phase.angles_deg.get(name, 0.0) for name in names]), chords)
     tried = [("", 0.0)]
-    for command in (name for name in ("camber", "brake") if name in setup.radio.commands):
+    for lever in (name for name in ("camber", "brake") if name in setup.radio.commands):
         for way in (-1, 1):
-            places = np.linspace(0, setup.used_to(command, way), _PLACES)[1:]
-            tried += [(command, value) for value in places.tolist()]
+            places = np.linspace(0, setup.used_to(lever, way), _PLACES)[1:]
+            tried += [(lever, value) for value in places.tolist()]
     rows = np.array([commands(**({command: value} if command else {})) for command, value in tried])
     missed = Rig(setup).run(rows).throw - wanted
     best = int(np.argmin(np.round(np.sum(missed**2, axis=-1), 9)))
