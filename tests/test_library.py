@@ -179,7 +179,9 @@ def _faults_of_class(node: ast.ClassDef, where: str, units: bool) -> list[str]:
     for item in node.body:
         if isinstance(item, ast.FunctionDef) and item.name == "__init__":
             faults += _faults_of_function(item, where, units, docstring)
-        elif isinstance(item, ast.FunctionDef) and item.name[0] != "_" and not (protocol or _is_decorated(item, "setter")):
+        elif isinstance(item, ast.FunctionDef) and item.name[0] != "_":
+            if protocol or _is_decorated(item, "setter"):
+                continue
             faults += _faults_of_function(item, f"{where}.{item.name}", units)
     return faults
 
