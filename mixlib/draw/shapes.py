@@ -31,6 +31,7 @@ __all__ = [
     "crosses",
     "every_shape",
     "fitted",
+    "frame",
     "heading",
     "label_faults",
     "moved",
@@ -148,6 +149,12 @@ class Drawing:
     description: str
 
 
+def frame(left: float, top: float, width: float, height: float, role: str, meaning: str = "") -> Polygon:
+    """A rectangle, in drawing units."""
+    right, bottom = left + width, top + height
+    return Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), role, meaning)
+
+
 def every_shape(shapes: Iterable[Shape]) -> Iterator[Shape]:
     """Walk through shapes, groups opened.
 
@@ -249,7 +256,7 @@ def together(title: str, parts: Sequence[Callable[..., Drawing]], room: Room = R
     gap = 6.0
     beside = (room.width - gap * (len(parts) - 1)) / len(parts)
     under = (room.height - gap * (len(parts) - 1)) / len(parts)
-    best = 1.6  # width over height, about that of a page of a book on its side
+    best = 1.8  # width over height, about that of a page of a book on its side
     level = abs(math.log(beside / room.height / best)) < abs(math.log(room.width / under / best))
     shapes: list[Shape] = []
     right = bottom = x = y = 0.0
