@@ -52,7 +52,7 @@ def polar_panel(setup: Setup) -> Panel:
             _sink_curve("as set, least drag", glides, low),
             _sink_curve("as set, most drag", glides, high),
         ]
-        said = f"{angle_words(angles)} {glide_words(found)}"
+        said = f"{angle_words(setup.aircraft, angles)} {glide_words(found)}"
         chart = line_chart(
             "Sink over speed",
             curves,
@@ -101,7 +101,7 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
             "if a little is off",
             "turn that forgives a slip",
         ]
-        angles = angle_words(angles_at(setup, **{command: values[command]}))
+        angles = angle_words(setup.aircraft, angles_at(setup, **{command: values[command]}))
         origin = origin_words(float(found["as set"].performance.approach.table_share))
         said = f"{angles} {drawing.description} As set: {origin}.{_windy_words(values['wind'], found)}"
         return Seen(drawing, said, table(head, rows, _OFF))

@@ -119,7 +119,7 @@ def roll_panel(setup: Setup) -> Panel:
         )
         origin = sentence_start(origin_words(float(turned.table_share.min())))
         said = (
-            f"{angle_words(angles)} At {speed:.1f} m/s, aileron {up:.0f}° up and "
+            f"{angle_words(setup.aircraft, angles)} At {speed:.1f} m/s, aileron {up:.0f}° up and "
             f"{up * (1 - values['less']):.0f}° down: roll helix angle {banded('helix', chosen, 3)} rad, "
             f"{nose}. {origin}."
         )

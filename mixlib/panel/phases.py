@@ -44,7 +44,7 @@ def phase_panel(setup: Setup) -> Panel:
         A grid of angles, a picture, a sentence, a table, and a button that saves the phases.
     """
     phases = complete(setup)
-    rows = rows_of(setup.aircraft, phases)
+    rows = rows_of(setup.aircraft, [phase.angles_deg for phase in phases])
     start = [[phase.angles_deg.get(row.names[0], 0.0) for phase in phases] for row in rows]
     names = [phase.name for phase in phases]
     grid = NumberGrid(
@@ -143,7 +143,7 @@ def change_panel(setup: Setup) -> Panel:
         Choices of both phases, the time that the radio takes, a chart of the angles and a sentence.
     """
     phases = {phase.name: phase for phase in complete(setup)}
-    rows = rows_of(setup.aircraft, list(phases.values()))
+    rows = rows_of(setup.aircraft, [phase.angles_deg for phase in phases.values()])
     trims = Airframe.from_aircraft(setup.aircraft).pitch_names
     trim_label = setup.aircraft.surface(trims[0]).kind
     trim_room = _room(phases.values(), trims)

@@ -9,7 +9,9 @@ import numpy as np
 from mixlib.air.aircraft.bands import band
 from mixlib.air.aircraft.elevator import HeldCurve
 from mixlib.air.aircraft.flight import Performance, Upwind
+from mixlib.describe import Aircraft
 from mixlib.describe.words import sentence_start
+from mixlib.draw.phases import rows_of
 
 __all__ = [
     "LEAST_DEG",
@@ -114,23 +116,20 @@ def glide_words(found: Performance) -> str:
     )
 
 
-def angle_words(angles_deg: Mapping[str, float]) -> str:
-    """Say where the wing's surfaces stand, by those of the left half; the right half is alike.
+def angle_words(aircraft: Aircraft, angles_deg: Mapping[str, float]) -> str:
+    """Say where the wing's surfaces stand, such as ``"Both flaps 8.0° down, both ailerons 3.1° down."``.
 
     Parameters
     ----------
     angles_deg : mapping of str to float
         Surface name to angle, trailing edge down positive.
     """
-    left = {
-        name.removeprefix("left "): angle for name, angle in angles_deg.items() if name.startswith("left ")
-    }
-    parts = [
-        f"{name}s {abs(angle):.1f}° {'down' if angle > 0 else 'up'}"
-        for name, angle in left.items()
-        if abs(angle) > 0.05
-    ]
-    return (", ".join(parts).capitalize() or "Wing clean") + "."
+    parts = []
+    for row in rows_of(aircraft, [angles_deg]):
+        angle = angles_deg[row.names[0]]
+        if aircraft.surface(row.names[0]).part == "wing" and abs(angle) > 0.05:
+            parts.append(f"{row.label} {abs(angle):.1f}° {'down' if angle > 0 else 'up'}")
+    return sentence_start(", ".join(parts) or "wing clean") + "."
 
 
 def elevator_words(degrees: float) -> str:

@@ -48,7 +48,7 @@ def test_any_angle_within_the_stops_is_shown(demo):
     setup = demo()
     panel = phase_panels.phase_panel(setup)
     grid = panel.controls["angles"]
-    rows = rows_of(setup.aircraft, complete(setup))
+    rows = rows_of(setup.aircraft, [phase.angles_deg for phase in complete(setup)])
     for end in (-1, 1):
         parts = [setup.aircraft.surface(row.names[0]) for row in rows]
         corner = [part.stop_down_deg if end > 0 else -part.stop_up_deg for part in parts]
@@ -113,7 +113,8 @@ def test_the_picture_can_be_read(demo):
 def test_surfaces_that_differ_left_and_right_have_rows_of_their_own():
     setup = flaperon_setup()
     uneven = Phase(name="thermal", angles_deg={"left aileron": 4.0, "right aileron": 3.0})
-    labels = [row.label for row in rows_of(setup.aircraft, complete(setup.replace(phases=(uneven,))))]
+    angles = [phase.angles_deg for phase in complete(setup.replace(phases=(uneven,)))]
+    labels = [row.label for row in rows_of(setup.aircraft, angles)]
     assert labels == ["left aileron", "right aileron", "elevator"]
 
 
