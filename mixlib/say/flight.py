@@ -184,10 +184,10 @@ def upwind_words(found: Upwind, height_m: float) -> str:
     """Say how far the speed of best glide and the best speed into the wind get from a height."""
     still, best = (float(g.reach_m(height_m, found.head_wind_m_s)) for g in (found.still, found.best))
     gets = f"gets {still:.0f} m over the ground" if still > 0 else f"is carried back {-still:.0f} m"
-    band = found.best.reach_band_m(height_m, found.head_wind_m_s)
+    ends = found.best.reach_band_m(height_m, found.head_wind_m_s)
     return (
         f"From {height_m:g} m against {found.head_wind_m_s:g} m/s: {found.still.speed_m_s:.1f} m/s, the "
-        f"speed of best glide, {gets}; {found.best.speed_m_s:.1f} m/s gets {range_words(best, *band, 0)} m. "
+        f"speed of best glide, {gets}; {found.best.speed_m_s:.1f} m/s gets {range_words(best, *ends, 0)} m. "
         f"Metres gained upwind: {found.gained_m(height_m):.0f}. "
         f"{sentence_start(origin_words(float(found.best.table_share)))}."
     )
