@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from mixlib.bench.surface.budget import budget
@@ -31,6 +32,6 @@ def budget_panel(setup: Setup) -> Panel:
         told = limit_sentences(setup, stages) or ("Here every surface follows.",)
         rows = [[part.limit.words, f"{100 * part.share:.0f} %"] for part in found.lost[:6]]
         extra = table(["what runs out", "share of the square"], rows) if rows else ""
-        return Seen(budget_square(found, here), " ".join([*told, *found.words]), extra)
+        return Seen(partial(budget_square, found, here), " ".join([*told, *found.words]), extra)
 
     return Panel("How much roll is left?", controls, update)
