@@ -237,8 +237,8 @@ def arm_for_surface_deg(linkage: Linkage, surface_deg: npt.ArrayLike) -> np.ndar
     y = geometry.crossing[0] * linkage.horn_mm * np.sin(horn)
     reach = np.hypot(x, y)
     cosine = (linkage.arm_mm**2 + reach**2 - geometry.rod_mm[0] ** 2) / (2 * linkage.arm_mm * reach)
-    with np.errstate(invalid="ignore"):
-        arm = np.degrees(np.arctan2(y, x) + np.arccos(cosine)) - linkage.arm_angle_deg
+    # At a dead point rounding may take the cosine past 1.
+    arm = np.degrees(np.arctan2(y, x) + np.arccos(np.clip(cosine, -1, 1))) - linkage.arm_angle_deg
     reached = (wanted >= ends.min() - 1e-9) & (wanted <= ends.max() + 1e-9)
     return np.where(reached, np.clip(arm, low, high), np.nan)
 
