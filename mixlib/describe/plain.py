@@ -25,11 +25,6 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
     Each surface goes to a free output that its main command can drive; where none is left, to a free
     output that no stick owns; where there is none of those, it shares an output with a surface of its
     kind (a Y-lead).
-
-    Parameters
-    ----------
-    aircraft : Aircraft
-        Whose surfaces are wired in their order.
     """
     wiring: dict[str, Count] = {}
     outputs: dict[int, Output] = {}

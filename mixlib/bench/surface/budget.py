@@ -149,7 +149,7 @@ def _used(setup: Setup) -> np.ndarray:
 
 
 def roll_left(setup: Setup, camber: float = 0.0, brake: float = 0.0) -> float:
-    """Share of the neutral roll movement that is left.
+    """Share of the neutral roll movement that is left, 0 to 1; 0 too when nothing answers to roll.
 
     The roll movement is that of all surfaces from full left to full right stick, each counted the way it
     goes at neutral, in degrees.
@@ -158,11 +158,6 @@ def roll_left(setup: Setup, camber: float = 0.0, brake: float = 0.0) -> float:
     ----------
     camber, brake : float
         Commands that are held; the camber may go past 1, as if its gains were larger.
-
-    Returns
-    -------
-    float
-        1 when nothing is lost, 0 when no roll is left; 0 too when nothing answers to roll.
     """
     return float(_shares_left(Rig(setup), np.array([camber]), brake)[0])
 
@@ -225,18 +220,7 @@ def _shares_left(rig: Rig, cambers: np.ndarray, brake: float) -> np.ndarray:
 
 
 def area(corners: np.ndarray) -> float:
-    """Area of a polygon.
-
-    Parameters
-    ----------
-    corners : numpy.ndarray
-        Shape (corners, 2), anticlockwise, in commands.
-
-    Returns
-    -------
-    float
-        Area in commands squared; 0 with fewer than three corners.
-    """
+    """Area of a polygon in commands squared, of corners as in `Lost`; 0 with fewer than three."""
     if len(corners) < 3:
         return 0.0
     x, y = corners.T
@@ -249,14 +233,9 @@ def clip_polygon(corners: np.ndarray, plane: np.ndarray) -> np.ndarray:
     Parameters
     ----------
     corners : numpy.ndarray
-        Shape (corners, 2), in order, in commands.
+        As in `Lost`, in commands; there are none when nothing is left.
     plane : numpy.ndarray
         The numbers a, b, c, percent per full command and percent.
-
-    Returns
-    -------
-    numpy.ndarray
-        Shape (corners, 2); no corners when nothing is left.
     """
     if not len(corners):
         return corners
