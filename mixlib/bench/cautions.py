@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-__all__ = ["BENCH_CAUTIONS", "CAUTIONS", "FLIGHT_CAUTIONS"]
+from collections.abc import Iterable
+
+__all__ = ["BENCH_CAUTIONS", "CAUTIONS", "FLIGHT_CAUTIONS", "as_text"]
 
 BENCH_CAUTIONS = (
     "Motor disarmed, or propeller off, before any work on mixes.",
@@ -23,3 +25,8 @@ FLIGHT_CAUTIONS = (
 
 CAUTIONS = BENCH_CAUTIONS + FLIGHT_CAUTIONS
 """All of them, in the order in which they are needed."""
+
+
+def as_text(lines: Iterable[str] = CAUTIONS) -> str:
+    """Cautions or checks as text ready to show: one a line, with a dot before it."""
+    return "\n".join(f"• {line}" for line in lines)

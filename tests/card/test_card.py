@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from mixlib.bench.card import as_markdown, bench_card
 from mixlib.bench.card.sections import TICK
-from mixlib.bench.cautions import CAUTIONS
+from mixlib.bench.cautions import BENCH_CAUTIONS, CAUTIONS, as_text
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import FreeMix, Output, Shaping, Want, plain_setup, shipped, shipped_names
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
@@ -130,6 +130,11 @@ def test_all_cautions_and_a_box_for_each_movement(setup):
         "high up, upwind",
     ):
         assert needed in words
+
+
+def test_cautions_as_text_are_one_a_line():
+    assert as_text().splitlines() == [f"• {caution}" for caution in CAUTIONS]
+    assert as_text(BENCH_CAUTIONS).count("•") == len(BENCH_CAUTIONS) == 4
 
 
 @by_name

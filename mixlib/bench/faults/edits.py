@@ -37,6 +37,8 @@ class Edit(NamedTuple):
     ----------
     which : str or int
         Name of the surface, number of the output or place of the mix; nothing for the radio.
+    value : str, float, bool or None
+        In the unit of the field.
     """
 
     part: Literal["radio", "wiring", "output", "mix", "surface", "servo", "linkage"]
