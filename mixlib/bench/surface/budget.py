@@ -20,7 +20,7 @@ from mixlib.chain.controls import shape
 from mixlib.chain.mixing import Mixer, leading_command
 from mixlib.chain.outputs import demand_for_travel_percent
 from mixlib.describe import FreeMix, Setup
-from mixlib.describe.words import sentence_start
+from mixlib.describe.words import number, sentence_start
 from mixlib.units import COMMANDS, bisect
 
 __all__ = ["Budget", "Limit", "Lost", "area", "budget", "clip_polygon", "largest_camber", "roll_left"]
@@ -252,20 +252,20 @@ def clip_polygon(corners: np.ndarray, plane: np.ndarray) -> np.ndarray:
 def _limits(setup: Setup) -> list[Limit]:
     """The demands that are met first, for each output in use and each of its two sides."""
     found = []
-    for number in sorted(set(setup.wiring.values())):
-        output, radio = setup.output(number), setup.radio
+    radio = setup.radio
+    for output in map(setup.output, sorted({*setup.wiring.values()})):
         ends = [-100.0, 100.0]
         if radio.end_points == "clip":
             ends = [-output.end_low_percent, output.end_high_percent]
         reason = REASONS["end point" if radio.end_points == "clip" else "demand"]
         sides = [[(-end if output.reversed else end, reason)] for end in ends]
-        for surface in setup.surfaces_on(number):
+        for surface in setup.surfaces_on(output.number):
             for side, limit in zip(sides, travel_limits(surface, radio), strict=True):
                 demand = float(demand_for_travel_percent(limit.travel_percent, output, radio))
                 side.append((demand, f"{REASONS[limit.reason]} ({surface.name})"))
         lower, upper = reversed(sides) if output.reversed else sides
-        found.append(Limit(number, *max(lower, key=lambda item: item[0]), upper=False))
-        found.append(Limit(number, *min(upper, key=lambda item: item[0]), upper=True))
+        found.append(Limit(output.number, *max(lower, key=lambda item: item[0]), upper=False))
+        found.append(Limit(output.number, *min(upper, key=lambda item: item[0]), upper=True))
     return found
 
 
@@ -324,7 +324,7 @@ def _words(brake: float, safe_share: float, lost: list[Lost], left: dict[str, fl
     words = [sentence_start(held + first)]
     words += [
         f"Output {part.limit.output} runs out at {part.limit.words}, at a demand of "
-        f"{part.limit.demand_percent:.0f} %: {100 * part.share:.0f} % of the square."
+        f"{number(part.limit.demand_percent, 0)} %: {100 * part.share:.0f} % of the square."
         for part in lost
     ]
     words += [f"Roll left at {name}: {100 * share:.0f} %." for name, share in left.items()]
