@@ -28,7 +28,10 @@ def fault_finder(setup: Setup) -> Panel:
     observations: dict[tuple[str, str], str] = {}
     names = {test.name: test.name for test in finder.tests}
     test = Pick("test", names | {f"{command}, both ends": command for command in finder.both_ends})
-    seen = {surface.name: Pick(surface.name, [_NOT_SEEN]) for surface in setup.aircraft.surfaces}
+    seen = {
+        surface.name: Pick(surface.name, [_NOT_SEEN], kind="mix-surfaces")
+        for surface in setup.aircraft.surfaces
+    }
 
     def offer_words() -> None:
         """Offer the words that belong to the chosen test; what was entered stays if it is one of them."""

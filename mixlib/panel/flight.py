@@ -14,6 +14,7 @@ from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.phases import phase_at
 from mixlib.air.landing.field import TURN_HEIGHT_M, Flown, landings
 from mixlib.describe import Setup, shelf
+from mixlib.describe.words import sentence_start
 from mixlib.draw.approach import landing_side_view, landing_words
 from mixlib.draw.charts import Curve, line_chart
 from mixlib.panel.base.controls import Pick, Slider, command_slider
@@ -105,8 +106,8 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         ]
         angles = angle_words(setup.aircraft, angles_at(setup, **{command: values[command]}))
         origin = origin_words(float(found["as set"].performance.approach.table_share))
-        lands = "; ".join(f"{path.name}: {landing_words(path)}" for path in paths)
-        said = f"{angles} {lands}. As set: {origin}.{_windy_words(values['wind'], found)}"
+        lands = " ".join(f"{sentence_start(path.name)}: {landing_words(path)}." for path in paths)
+        said = f"{angles} {lands} {sentence_start(origin)}.{_windy_words(values['wind'], found)}"
         return Seen(partial(landing_side_view, paths), said, table(head, rows, _OFF))
 
     controls = [

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from mixlib.chain import Rig, commands
-from mixlib.describe import Setup
+from mixlib.describe import FreeMix, Output, Setup
 from mixlib.draw.chain import addition, chain_strip, output_words
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.plan import plan_view
@@ -106,7 +106,8 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
     direct = [output for output in setup.outputs if output.control and radio.output_gains]
     rows = [f"{output.control} direct, {output_words(setup, output.number)}" for output in direct]
     rows += [f"{mix.leader_words} into {output_words(setup, mix.follower)}" for mix in setup.free_mixes]
-    start = [(item.gain_above_percent, item.gain_below_percent) for item in (*direct, *setup.free_mixes)]
+    shares: tuple[Output | FreeMix, ...] = (*direct, *setup.free_mixes)
+    start = [(share.gain_above_percent, share.gain_below_percent) for share in shares]
     grid = NumberGrid(
         "gains",
         rows,

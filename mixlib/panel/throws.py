@@ -158,7 +158,9 @@ def _ways_table(before: tuple[AileronThrows, ...], after: tuple[AileronThrows, .
     pairs = _told_apart(before, after)
     short = len(pairs) == 1
     head = ["mm at the trailing edge"]
-    columns = [("roll: up", "roll: down", "less down by", "full droop", "full reflex", "at neutral")]
+    columns: list[tuple[str, ...]] = [
+        ("roll: up", "roll: down", "less down by", "full droop", "full reflex", "at neutral")
+    ]
     for name, old, new in pairs:
         head += ["before", "now"] if short else [f"{name}, before", f"{name}, now"]
         columns += [_way_row(old), _way_row(new)]

@@ -155,6 +155,8 @@ class Pick(Control):
         First value; the first option when left out.
     label : str
         Stands before it; the name when left out.
+    kind : str
+        CSS class.
     """
 
     def __init__(
@@ -163,9 +165,10 @@ class Pick(Control):
         options: Mapping[str, Any] | Sequence[str],
         start: Any = None,
         label: str = "",
+        kind: str = "",
     ) -> None:
         pairs = list(options.items() if isinstance(options, Mapping) else zip(options, options, strict=True))
-        entry = choices_row(label or name, pairs)
+        entry = choices_row(label or name, pairs, kind)
         if start is not None:
             entry.value = start
         super().__init__(name, entry)

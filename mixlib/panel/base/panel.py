@@ -104,7 +104,8 @@ class Panel:
             control.on_change(self.refresh)
         self.refresh()
         self.stage.observe(self._redraw, "room")
-        self.widget = self._laid_out(task, "mix-asked" if actions else "mix-beside" if beside else "")
+        kind = "mix-asked" if actions else "mix-beside" if beside and controls else ""
+        self.widget = self._laid_out(task, kind)
 
     @property
     def values(self) -> dict[str, Any]:
