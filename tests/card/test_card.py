@@ -187,6 +187,15 @@ def test_command_that_an_output_does_not_have_is_said():
     assert leaders == ["output 3, its yaw", "output 5, its command, which it has not"]
 
 
+@pytest.mark.parametrize("end", [60, 120])
+def test_what_is_lost_is_counted_in_the_measure_of_the_demand(end):
+    """End points that scale pass 100 % of the demand on, whatever they make of it."""
+    setup = four_surface_setup().with_output(
+        5, gain_above_percent=125, end_low_percent=end, end_high_percent=end, sub_trim_percent=10
+    )
+    assert "Output 5 (elevator): stick back asks for 125 % and gets 100 %." in bench_card(setup).limits.lines
+
+
 def test_neutral_that_is_not_neutral_has_a_row():
     setup = flaperon_setup().with_output(2, control="pitch", sub_trim_percent=20)
     rows = movement_table(bench_card(setup))

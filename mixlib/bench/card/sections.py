@@ -12,6 +12,7 @@ import numpy as np
 from mixlib.bench.surface.levers import nearest_lever
 from mixlib.chain import Rig, Stages, commands
 from mixlib.chain.mixing import leading_command
+from mixlib.chain.outputs import demand_for_travel_percent
 from mixlib.describe import FreeMix, Output, Phase, Setup, Surface
 from mixlib.describe.words import (
     COMMAND_ENDS,
@@ -263,7 +264,7 @@ def limits(setup: Setup, rig: Rig) -> Section:
         demand = stages.demand[:, column]
         if found := worst(stages.demand_clipped[:, column], demand):
             index, case = found
-            given = stages.travel[index, column] - output.sub_trim_percent
+            given = demand_for_travel_percent(stages.travel[index, column], output, setup.radio)
             told.append(f"{name}: {case} asks for {abs(demand[index]):.0f} % and gets {abs(given):.0f} %.")
         if found := worst(stages.pulse_clipped[:, column], stages.pulse[:, column] - setup.radio.centre_us):
             told.append(f"{name}: {found[1]} reaches the end of the pulse that radio or servo can follow.")
