@@ -10,7 +10,7 @@ import numpy as np
 
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, Surface
-from mixlib.describe.words import COMMAND_ENDS, command_end, number
+from mixlib.describe.words import COMMAND_ENDS, command_end, number, sentence_start
 from mixlib.units import COMMANDS
 
 __all__ = [
@@ -109,14 +109,14 @@ def _with_droop(setup: Setup, tests: list[BenchTest]) -> list[BenchTest]:
 
 def _test(setup: Setup, moved: tuple[str, float], held: tuple[str, float] | None = None) -> BenchTest:
     (command, value), name = moved, command_end(*moved)
-    hand = f"the {command} {setup.radio.held_by(command)}"
     end = COMMAND_ENDS[command][value > 0]
-    far = "it goes" if abs(value) == 1 else f"the mark at {number(100 * abs(value))} %"
+    way = end.removeprefix("stick ") if end.startswith("stick ") else f"to {end}"
+    move = f"move the {command} {setup.radio.held_by(command)} {way},"
+    far = "as far as it goes" if abs(value) == 1 else f"as far as the mark at {number(100 * abs(value))} %"
     if held is None:
-        return BenchTest(name, f"Move {hand} from neutral to {end}, as far as {far}.", moved)
+        return BenchTest(name, sentence_start(f"{move} from neutral {far}."), moved)
     kept = command_end(*held)
-    words = f"Keep {kept} and move {hand} to {end}, as far as {far}."
-    return BenchTest(f"{name} with {kept}", words, moved, held)
+    return BenchTest(f"{name} with {kept}", f"Keep {kept} and {move} {far}.", moved, held)
 
 
 def both_ends(tests: Sequence[BenchTest]) -> dict[str, tuple[int, ...]]:
