@@ -1,6 +1,7 @@
 """The frame of the panels in JupyterLab: all on one screen, letters that can be read, names for the ear."""
 
 import json
+from collections.abc import Iterator
 
 import pytest
 from lab import LabServer
@@ -54,7 +55,7 @@ SEEN = """card => {
 
 
 @pytest.fixture(scope="module")
-def panels(server: LabServer, page: Page) -> Lesson:
+def panels(server: LabServer, page: Page) -> Iterator[Lesson]:
     """A notebook with a panel of each kind, run."""
     cells = [
         {
@@ -72,9 +73,10 @@ def panels(server: LabServer, page: Page) -> Lesson:
     (server.notebooks / "panels.ipynb").write_text(json.dumps(content), encoding="utf-8")
     lesson = Lesson(page, server, "panels.ipynb", *LAPTOP)
     # What is off the screen has neither size nor text otherwise.
-    page.add_style_tag(content=".jp-Cell { content-visibility: visible !important }")
+    style = page.add_style_tag(content=".jp-Cell { content-visibility: visible !important }")
     lesson.run_all()
-    return lesson
+    yield lesson
+    style.evaluate("style => style.remove()")
 
 
 def looked_at(lesson: Lesson, size: tuple[int, int]) -> list[dict]:
