@@ -124,6 +124,9 @@ class _Cell:
         ]
 
 
+Grid = Sequence[Sequence[_Cell]]
+
+
 def _heights(aircraft: Aircraft, cells: Sequence[_Cell], chord: float) -> tuple[float, float]:
     """Room that the sections of one surface need over and under their line."""
     ratio = section_of(aircraft, cells[0].surface)[1]
@@ -132,30 +135,34 @@ def _heights(aircraft: Aircraft, cells: Sequence[_Cell], chord: float) -> tuple[
     return up + 4, down + 2
 
 
-def _fitting_chord(
-    aircraft: Aircraft, cells: Sequence[Sequence[_Cell]], wide: float, high: float, each: int
-) -> float:
+def _fitting_chord(aircraft: Aircraft, cells: Grid, wide: float, high: float, each: int) -> float:
     """Longest chord at which the sections of all rows fit a height, each row so many times."""
     one, two = (sum(sum(_heights(aircraft, row, chord)) for row in cells) for chord in (1.0, 2.0))
     longest = 1.0 + (high / each - one) / (two - one)  # heights are linear in the chord
     return max(min(longest, _CHORD[1], wide), _CHORD[0])
 
 
-def _across(aircraft, rows, phases, notes, cells, top: float, room: Room) -> tuple[list[Shape], float]:
+def _across(
+    aircraft: Aircraft,
+    rows: Sequence[Row],
+    phases: Sequence[Phase],
+    notes: Mapping[str, str],
+    cells: Grid,
+    top: float,
+    room: Room,
+) -> tuple[list[Shape], float]:
     """A column a phase; also the lower end."""
     column = room.width / len(phases)
-    notes = [wrapped(notes.get(phase.name, ""), column - 10, "note") for phase in phases]
-    whole = room.height > 250 and not any(lines[-1].endswith("...") for lines in notes if lines)
-    lines = max(map(len, notes)) if whole else 0  # else the description alone has them
+    told = [wrapped(notes.get(phase.name, ""), column - 10, "note") for phase in phases]
+    whole = room.height > 250 and not any(lines[-1].endswith("...") for lines in told if lines)
+    lines = max(map(len, told)) if whole else 0  # else the description alone has them
     shapes: list[Shape] = []
     for number, phase in enumerate(phases):
         x = MARGIN + column * number
         shapes.append(
             Text(x, top + 17, one_line(sentence_start(phase.name), column - 10, "strong"), "strong")
         )
-        shapes += [
-            Text(x, top + 36 + _LINE * n, line, "note") for n, line in enumerate(notes[number][:lines])
-        ]
+        shapes += [Text(x, top + 36 + _LINE * n, line, "note") for n, line in enumerate(told[number][:lines])]
     top += 26 + _LINE * lines
     free = room.height - 26 - _LINE * lines - (2 * _LINE + 8) * len(rows) - 6
     chord = _fitting_chord(aircraft, cells, column - 14, free, 1)
@@ -171,7 +178,15 @@ def _across(aircraft, rows, phases, notes, cells, top: float, room: Room) -> tup
     return shapes, top + 4
 
 
-def _down(aircraft, rows, phases, notes, cells, top: float, room: Room) -> tuple[list[Shape], float]:
+def _down(
+    aircraft: Aircraft,
+    rows: Sequence[Row],
+    phases: Sequence[Phase],
+    notes: Mapping[str, str],
+    cells: Grid,
+    top: float,
+    room: Room,
+) -> tuple[list[Shape], float]:
     """A row a phase; also the lower end."""
     names = [wrapped(sentence_start(phase.name), 0.3 * room.width, "strong") for phase in phases]
     first = max(role_width(line, "strong") for lines in names for line in lines) + 12

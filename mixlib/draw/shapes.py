@@ -23,6 +23,7 @@ __all__ = [
     "Drawing",
     "Group",
     "Line",
+    "Plain",
     "Polygon",
     "Room",
     "Shape",
@@ -135,7 +136,8 @@ class Group:
     meaning: str = ""
 
 
-Shape = Line | Polygon | Circle | Arrow | Text | Group
+Plain = Line | Polygon | Circle | Arrow | Text
+Shape = Plain | Group
 
 
 @dataclass(frozen=True)
@@ -155,7 +157,7 @@ def frame(left: float, top: float, width: float, height: float, role: str, meani
     return Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), role, meaning)
 
 
-def every_shape(shapes: Iterable[Shape]) -> Iterator[Shape]:
+def every_shape(shapes: Iterable[Shape]) -> Iterator[Plain]:
     """Walk through shapes, groups opened.
 
     Parameters
@@ -165,7 +167,7 @@ def every_shape(shapes: Iterable[Shape]) -> Iterator[Shape]:
 
     Yields
     ------
-    Shape
+    Plain
         Each shape that is not a group, from back to front.
     """
     for shape in shapes:

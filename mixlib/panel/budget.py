@@ -11,8 +11,9 @@ from mixlib.describe import Setup
 from mixlib.describe.words import listed
 from mixlib.draw.budget import budget_square
 from mixlib.panel.base.controls import Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.readout import limit_sentences
+from mixlib.say.tables import html_table
 from mixlib.units import COMMANDS
 
 __all__ = ["budget_panel"]
@@ -32,7 +33,7 @@ def budget_panel(setup: Setup) -> Panel:
         roll, camber = (float(stages.command[COMMANDS.index(name)]) for name in ("roll", "camber"))
         told = limit_sentences(setup, stages) or ("Here every surface follows.",)
         rows = [[part.limit.words, f"{100 * part.share:.0f} %"] for part in found.lost[:6]]
-        extra = table(["what runs out", "share of the square"], rows) if rows else ""
+        extra = html_table(["what runs out", "share of the square"], rows) if rows else ""
         left = listed(f"{100 * share:.0f} % at {place}" for place, share in found.roll_left.items())
         said = " ".join([*told, found.words[0], f"Roll left: {left}."])
         return Seen(partial(budget_square, found, (roll, camber)), said, extra)

@@ -14,7 +14,8 @@ from mixlib.bench.faults.observe import BOTH_ENDS, words_for
 from mixlib.describe import Setup
 from mixlib.describe.words import sentence_start
 from mixlib.panel.base.controls import Pick
-from mixlib.panel.base.panel import Panel, Seen, reason, table
+from mixlib.panel.base.panel import Panel, Seen, reason
+from mixlib.say.tables import html_table
 
 __all__ = ["fault_finder", "practice"]
 
@@ -57,7 +58,7 @@ def fault_finder(setup: Setup) -> Panel:
         for pick in seen.values():
             pick.value = _NOT_SEEN
         rows = [[test, surface, word] for (test, surface), word in observations.items()]
-        listed = table(["test", "surface", "seen"], rows, "Seen so far") if rows else ""
+        listed = html_table(["test", "surface", "seen"], rows, "Seen so far") if rows else ""
         try:
             found = finder.causes(observations)
         except ValueError as error:  # two words that contradict each other
@@ -118,7 +119,9 @@ def practice(setup: Setup, seed: int = 1) -> Panel:
         for (done, _surface), word in hidden.observations.items():
             rows.setdefault(done, []).append(word)
         head = ["test", *setup.aircraft.surface_names]
-        seen = table(head, [[done, *words] for done, words in rows.items()], "Seen so far") if rows else ""
+        seen = (
+            html_table(head, [[done, *words] for done, words in rows.items()], "Seen so far") if rows else ""
+        )
         return replace(told, extra=seen)
 
     hide()

@@ -10,7 +10,7 @@ from mixlib.air.aircraft.bands import band
 from mixlib.air.aircraft.elevator import HeldCurve
 from mixlib.air.aircraft.flight import Performance, Upwind
 from mixlib.describe import Aircraft
-from mixlib.describe.words import sentence_start
+from mixlib.describe.words import number, sentence_start
 from mixlib.draw.phases import rows_of
 
 __all__ = [
@@ -75,8 +75,8 @@ def range_words(
     str
         Such as ``"4.8 (4.0 to 5.9)"``.
     """
-    low, high = sorted((low, high))
-    return f"{value:.{decimals}f} ({low:.{decimals}f} to {high:.{decimals}f})"
+    said, *ends = (number(float(end), decimals) for end in (value, *sorted((low, high))))
+    return f"{said} ({' to '.join(ends)})"
 
 
 def banded(kind: str, value: float, decimals: int = 1) -> str:
