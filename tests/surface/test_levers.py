@@ -107,6 +107,23 @@ def test_the_demand_for_an_angle_out_of_reach_comes_nearest(setup, angle):
         assert abs(found) <= np.abs(equal).min(initial=np.inf) + 1e-3
 
 
+@pytest.mark.parametrize("sub_trim", [40, -40])
+def test_a_sub_trim_past_a_limit_needs_no_demand(sub_trim):
+    """40 % of sub-trim is 200 us, the servo follows 100: with nothing asked for the surface is at its end."""
+    setup = four_surface_setup()
+    surfaces = tuple(
+        part.replace(servo=part.servo.replace(min_us=1400, max_us=1600)) if part.kind == "rudder" else part
+        for part in setup.aircraft.surfaces
+    )
+    setup = setup.replace(aircraft=setup.aircraft.replace(surfaces=surfaces))
+    setup = setup.with_output(setup.wiring["rudder"], sub_trim_percent=sub_trim)
+    held = follow_demand(setup, "rudder", [0.0, -sub_trim / 2, -sub_trim])
+    assert held.cut.tolist() == [True, False, False]
+    assert held.angle_deg[0] == pytest.approx(held.angle_deg[1])
+    found = demand_for_angle_percent(setup, "rudder", held.angle_deg)
+    assert found == pytest.approx([0, 0, -sub_trim], abs=1e-4)
+
+
 def test_phases_take_the_place_of_droop_reflex_and_brake(phased):
     wants = {(w.surface, w.command, w.side): w.amount for w in wants_of_phases(phased)}
     given_mm = {
