@@ -66,6 +66,7 @@ ROOM = Room(640.0, 400.0)
 """The room of a picture in a lesson's text."""
 
 LEAST_HEIGHT = 120.0  # a drawing is not asked to be lower than this, CSS px
+GAP = 6.0  # between drawings in one room, CSS px
 
 MARGIN = 14.0  # between the words of a picture and its edge
 LOW = 330.0  # a room that is lower than this has no place for notes
@@ -257,24 +258,30 @@ def together(title: str, parts: Sequence[Callable[..., Drawing]], room: Room = R
     Drawing
         One drawing; its description is the drawings' descriptions in order.
     """
-    gap = 6.0
-    beside = (room.width - gap * (len(parts) - 1)) / len(parts)
-    under = (room.height - gap * (len(parts) - 1)) / len(parts)
-    best = 1.8  # width over height, about that of a page of a book on its side
+    many, best = len(parts), 1.8  # width over height, about that of a page of a book on its side
+    beside = (room.width - GAP * (many - 1)) / many
+    under = (room.height - GAP * (many - 1)) / many
     level = abs(math.log(beside / room.height / best)) < abs(math.log(room.width / under / best))
+    found = _laid(parts, room, level)
+    if found.height > room.height:  # what does not fit this way may fit the other
+        found = min(found, _laid(parts, room, not level), key=lambda drawing: drawing.height)
+    return replace(found, title=title)
+
+
+def _laid(parts: Sequence[Callable[..., Drawing]], room: Room, level: bool) -> Drawing:
+    beside = (room.width - GAP * (len(parts) - 1)) / len(parts)
     shapes: list[Shape] = []
     right = bottom = x = y = 0.0
     drawings = []
-    for index, part in enumerate(parts):
-        left = len(parts) - index
-        high = max((room.height - y + gap) / left - gap, LEAST_HEIGHT)
-        drawing = part(room=Room(beside, room.height) if level else Room(room.width, high))
+    for left in range(len(parts), 0, -1):
+        high = max((room.height - y + GAP) / left - GAP, LEAST_HEIGHT)
+        drawing = parts[-left](room=Room(beside, room.height) if level else Room(room.width, high))
         shapes += [moved(shape, x, y) for shape in drawing.shapes]
         right, bottom = max(right, x + drawing.width), max(bottom, y + drawing.height)
-        x, y = (right + gap, 0.0) if level else (0.0, bottom + gap)
+        x, y = (right + GAP, 0.0) if level else (0.0, bottom + GAP)
         drawings.append(drawing)
     words = " ".join(drawing.description for drawing in drawings if drawing.description)
-    return Drawing(right, bottom, tuple(shapes), title, words)
+    return Drawing(right, bottom, tuple(shapes), "", words)
 
 
 def text_box(text: Text) -> Box:
