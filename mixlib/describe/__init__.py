@@ -11,6 +11,7 @@ from mixlib.describe.aircraft import (
     Tail,
     Wing,
 )
+from mixlib.describe.demo import flaperon_setup, four_surface_setup
 from mixlib.describe.errors import DescriptionError
 from mixlib.describe.files import as_toml, from_toml, load, save, shipped, shipped_names
 from mixlib.describe.plain import plain_setup
@@ -38,6 +39,8 @@ __all__ = [
     "Want",
     "Wing",
     "as_toml",
+    "flaperon_setup",
+    "four_surface_setup",
     "from_toml",
     "load",
     "plain_setup",
