@@ -18,6 +18,7 @@ from pathlib import Path
 import matplotlib
 import numpy as np
 from matplotlib.backends.backend_pdf import FigureCanvasPdf
+from matplotlib.typing import RcKeyType
 
 from mixlib.bench.card import Card, as_markdown, bench_card
 from mixlib.bench.card.sections import TICK, Section
@@ -43,7 +44,7 @@ _MARGIN = 11.0
 _GUTTER = 6.0
 _LARGEST, _SMALLEST = 8.6, 3.0  # letter sizes that are tried, points
 _SMALLEST_WITH_PICTURE = 5.6  # before letters get smaller than this, the picture goes
-_SETTINGS = {
+_SETTINGS: dict[RcKeyType, object] = {
     "pdf.fonttype": 42,  # letters stay letters, with their font inside
     "font.family": ["DejaVu Sans"],
     "text.usetex": False,
