@@ -14,25 +14,20 @@ from __future__ import annotations
 from graphlib import CycleError, TopologicalSorter
 
 import numpy as np
+import numpy.typing as npt
 
-from mixlib.describe import READY_MADE, FreeMix, Output, Setup
+from mixlib.describe import READY_MADE, Command, FreeMix, Output, Setup
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
-__all__ = ["Mixer", "MixLoopError", "demand_percent", "demand_shares", "gain_tables", "leading_command"]
+__all__ = ["Mixer", "MixLoopError", "demand_shares", "gain_tables", "leading_command"]
 
 
 class MixLoopError(ValueError):
     """Free mixes that lead round in a circle; the text names the outputs of the loop."""
 
 
-def leading_command(setup: Setup, mix: FreeMix) -> str | None:
-    """Command that a mix listens to, when it listens to a command.
-
-    Returns
-    -------
-    str or None
-        The command's name; None when the mix takes a mixed output, or an output without a control.
-    """
+def leading_command(setup: Setup, mix: FreeMix) -> Command | None:
+    """Command that a mix listens to; None when it takes a mixed output, or an output without a control."""
     if isinstance(mix.leader, str):
         return mix.leader
     return setup.output(mix.leader).control if setup.radio.mix_takes == "command" else None
@@ -42,7 +37,7 @@ def gain_tables(setup: Setup) -> tuple[np.ndarray, np.ndarray]:
     """Gains of all that adds up straight from the commands.
 
     Controls that are not plain, mixes with a curve or a centre, and mixes that take a mixed output, are not
-    in the tables: `demand_percent` adds them.
+    in the tables: `Mixer` adds them.
 
     Returns
     -------
@@ -74,12 +69,12 @@ class Mixer:
         self._shifts = _shifts(setup)
         self._mixes = _in_order(setup)
 
-    def demand_percent(self, shaped: np.ndarray) -> np.ndarray:
+    def demand_percent(self, shaped: npt.ArrayLike) -> np.ndarray:
         """What every output is asked for, before its limits.
 
         Parameters
         ----------
-        shaped : numpy.ndarray
+        shaped : array_like
             Shape (..., 6): commands after rate and expo, without trims.
 
         Returns
@@ -87,6 +82,7 @@ class Mixer:
         numpy.ndarray
             Shape (..., outputs of the radio), percent.
         """
+        shaped = np.asarray(shaped, dtype=float)
         own = shaped if self._trims is None else shaped + self._trims
         mixed = shaped if self._mixes_apart else own
         demand = _added(self._gains, own)
@@ -101,28 +97,7 @@ class Mixer:
         return demand
 
 
-def demand_percent(setup: Setup, shaped: np.ndarray) -> np.ndarray:
-    """What every output is asked for, before its limits.
-
-    Parameters
-    ----------
-    shaped : numpy.ndarray
-        Shape (..., 6): commands after rate and expo.
-
-    Returns
-    -------
-    numpy.ndarray
-        Shape (..., outputs of the radio), percent.
-
-    Raises
-    ------
-    MixLoopError
-        If mixes that take mixed outputs lead round in a circle.
-    """
-    return Mixer(setup).demand_percent(np.asarray(shaped, dtype=float))
-
-
-def demand_shares(setup: Setup, shaped: np.ndarray, number: int) -> tuple[tuple[str, np.ndarray], ...]:
+def demand_shares(setup: Setup, shaped: npt.ArrayLike, number: int) -> tuple[tuple[str, np.ndarray], ...]:
     """Parts that add up to the demand of one output.
 
     Parameters
@@ -136,8 +111,8 @@ def demand_shares(setup: Setup, shaped: np.ndarray, number: int) -> tuple[tuple[
     -------
     tuple of (str, numpy.ndarray)
         Name and share in percent, shape (...), of the constant shift, the output's own control, each
-        ready-made function and each mix into it; what is not set is left out.  Their sum is `demand_percent`
-        of that output.
+        ready-made function and each mix into it; what is not set is left out.  Their sum is the output's
+        demand.
     """
     shaped = np.asarray(shaped, dtype=float)
     output, trims = setup.output(number), _trims(setup)
@@ -153,12 +128,11 @@ def demand_shares(setup: Setup, shaped: np.ndarray, number: int) -> tuple[tuple[
             for command, gain in zip(READY_MADE[made.kind], (made.alike_percent, opposite), strict=True):
                 shares.append((f"{command}, {made.kind}", gain * own[..., COMMANDS.index(command)]))
     into = [mix for mix in setup.free_mixes if mix.on and mix.follower == number]
-    demand = demand_percent(setup, shaped) if into else shaped
+    demand = Mixer(setup).demand_percent(shaped)
     for mix in into:
         if leading_command(setup, mix) is not None or setup.radio.mix_takes == "output":
-            name = mix.leader if isinstance(mix.leader, str) else f"output {mix.leader}"
-            leader = _leader_percent(setup, mix, mixed, demand)
-            shares.append((f"{name}, mixed in", _share_percent(mix, leader)))
+            share = _share_percent(mix, _leader_percent(setup, mix, mixed, demand))
+            shares.append((f"{mix.leader_words}, mixed in", share))
     return tuple(shares)
 
 
@@ -197,8 +171,10 @@ def _added(gains: np.ndarray, commands: np.ndarray) -> np.ndarray:
 
 def _trims(setup: Setup) -> np.ndarray:
     """Where the trim levers stand, as commands, shape (6,)."""
-    trims: dict[str, float] = {**setup.trims}
-    return np.array([trims.get(command, 0.0) for command in COMMANDS]) / 100
+    trims = np.zeros(len(COMMANDS))
+    for command, percent in setup.trims.items():
+        trims[COMMANDS.index(command)] = percent / 100
+    return trims
 
 
 def _is_uneven(setup: Setup, output: Output) -> bool:
@@ -251,17 +227,15 @@ def _share_percent(mix: FreeMix, leader: np.ndarray) -> np.ndarray:
 
 def _in_order(setup: Setup) -> list[FreeMix]:
     """Mixes that are not in the gain tables, each after all that its leader depends on."""
-    live = [
-        mix for mix in setup.free_mixes if mix.on and not (_is_straight(mix) and leading_command(setup, mix))
-    ]
-    from_command = [mix for mix in live if leading_command(setup, mix) is not None]
+    live = [mix for mix in setup.free_mixes if mix.on]
+    from_command = [mix for mix in live if leading_command(setup, mix) is not None and not _is_straight(mix)]
     if setup.radio.mix_takes == "command":
         # An output without a control has no command to pass on, so its mixes add nothing.
         return from_command
-    from_output = [mix for mix in live if isinstance(mix.leader, int)]
+    from_output = [(mix.leader, mix) for mix in live if isinstance(mix.leader, int)]
     needs: dict[int, set[int]] = {}
-    for mix in from_output:
-        needs.setdefault(mix.follower, set()).add(mix.leader)
+    for leader, mix in from_output:
+        needs.setdefault(mix.follower, set()).add(leader)
     try:
         rank = {number: place for place, number in enumerate(TopologicalSorter(needs).static_order())}
     except CycleError as error:
@@ -270,4 +244,4 @@ def _in_order(setup: Setup) -> list[FreeMix]:
             f"the free mixes go round in a loop: {loop}. This radio's mixes take what an output ends up "
             "with, so no output may lead itself: switch one of these mixes off or let a command lead it."
         ) from None
-    return from_command + sorted(from_output, key=lambda mix: rank[mix.leader])
+    return from_command + [mix for _, mix in sorted(from_output, key=lambda pair: rank[pair[0]])]

@@ -16,7 +16,7 @@ from mixlib.describe.aircraft import (
 from mixlib.describe.errors import DescriptionError
 from mixlib.describe.files import as_toml, from_toml, load, save, shipped, shipped_names
 from mixlib.describe.plain import motor_output, plain_setup
-from mixlib.describe.radio import READY_MADE, Control, Radio
+from mixlib.describe.radio import READY_MADE, Command, Control, Radio
 from mixlib.describe.settings import FreeMix, Mark, Output, Phase, ReadyMade, Shaping, Want
 from mixlib.describe.setup import Setup
 
@@ -25,6 +25,7 @@ __all__ = [
     "READY_MADE",
     "SECTION_NAMES",
     "Aircraft",
+    "Command",
     "Control",
     "DescriptionError",
     "Fin",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from mixlib.describe.aircraft import MOTOR, Aircraft
 from mixlib.describe.base import Count
+from mixlib.describe.files import build
 from mixlib.describe.radio import Radio
 from mixlib.describe.settings import Output
 from mixlib.describe.setup import Setup
@@ -46,6 +47,11 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
     ----------
     aircraft : Aircraft
         Whose surfaces are wired in their order.
+
+    Raises
+    ------
+    DescriptionError
+        If there is no output left beside the motor's.
     """
     wiring: dict[str, Count] = {}
     outputs: dict[int, Output] = {}
@@ -67,7 +73,7 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
         taken = set(wiring.values())
         direct = [n for n in numbers if n not in taken and main in radio.can_drive(n)]
         kin = [wiring[s.name] for s in aircraft.of_kind(surface.kind) if s.name in wiring]
-        spare = [n for n in reversed(numbers) if n not in taken and not _belongs_to_stick(radio, n)]
+        spare = [n for n in reversed(numbers) if n not in taken and not radio.stick_owns(n)]
         chosen = (direct + spare + kin + list(numbers))[0]
         wiring[surface.name] = chosen
         if chosen not in outputs or outputs[chosen].control is None:
@@ -75,8 +81,5 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
             outputs[chosen] = Output(number=chosen, control=control)
             used_up |= {c.command for c in radio.controls if c.command == control and not c.at_once}
     settings = tuple(outputs[n] for n in sorted(outputs))
-    return Setup(name=name, aircraft=aircraft, radio=radio, wiring=wiring, outputs=settings)
-
-
-def _belongs_to_stick(radio: Radio, number_: int) -> bool:
-    return any(control.held_by == "stick" and control.drives == (number_,) for control in radio.controls)
+    values = {"name": name, "aircraft": aircraft, "radio": radio, "wiring": wiring, "outputs": settings}
+    return build(Setup, values, "the plain set-up")

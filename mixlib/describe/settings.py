@@ -67,10 +67,14 @@ class FreeMix(Described):
         )
 
     @property
+    def leader_words(self) -> str:
+        """What leads, in words."""
+        return self.leader if isinstance(self.leader, str) else f"output {self.leader}"
+
+    @property
     def label(self) -> str:
         """The mix in words."""
-        leader = self.leader if isinstance(self.leader, str) else f"output {self.leader}"
-        return f"{leader} into output {self.follower}"
+        return f"{self.leader_words} into output {self.follower}"
 
 
 class ReadyMade(Described):

@@ -66,7 +66,7 @@ class Setup(Described):
                 return output
         return Output(number=number_)
 
-    def with_output(self, number_: int, **changes) -> Setup:
+    def with_output(self, number_: int, **changes: object) -> Setup:
         """Copy of the set-up with some settings of one output changed.
 
         Parameters
@@ -159,10 +159,10 @@ class Setup(Described):
             if want.surface not in names:
                 raise refuse(f"wanted.{index}.surface", want.surface, "one of " + ", ".join(names))
         ends = [(mark.command, mark.side) for mark in self.marks]
-        turned = [c.command for c in self.radio.controls if c.held_by in ("dial", "slider")]
+        marked = self.radio.marked_commands
         for index, mark in enumerate(self.marks, start=1):
-            if mark.command not in turned:
-                named = ", ".join(turned) or "nothing: this radio has no dial and no slider"
+            if mark.command not in marked:
+                named = ", ".join(marked) or "nothing: this radio has no dial and no slider"
                 raise refuse(f"marks.{index}.command", mark.command, f"what a dial or slider holds: {named}")
             if ends.count((mark.command, mark.side)) > 1:
                 raise refuse(f"marks.{index}.side", mark.side, "each end of a control once only")

@@ -9,8 +9,8 @@ import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.flight import Performance, Trimmed, trimmed_at
+from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.phases import phase_at
-from mixlib.air.aircraft.settings import known_performance, wing_setting
 from mixlib.air.landing.field import TURN_HEIGHT_M, Flown, landings
 from mixlib.describe import Setup, shelf
 from mixlib.draw.approach import landing_side_view
@@ -42,7 +42,7 @@ def polar_panel(setup: Setup) -> Panel:
     clean = _glides(airframe, {}, known_performance(setup.aircraft))
 
     def update(values: dict[str, Any]) -> Seen:
-        angles = wing_setting(setup, camber=values["camber"])
+        angles = angles_at(setup, camber=values["camber"])
         found = known_performance(setup.aircraft, angles)
         glides = _glides(airframe, angles, found)
         low, high = glides.sink_band_m_s
@@ -101,7 +101,7 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
             "if a little is off",
             "turn that forgives a slip",
         ]
-        angles = angle_words(wing_setting(setup, **{command: values[command]}))
+        angles = angle_words(angles_at(setup, **{command: values[command]}))
         origin = origin_words(float(found["as set"].performance.approach.table_share))
         said = f"{angles} {drawing.description} As set: {origin}.{_windy_words(values['wind'], found)}"
         return Seen(drawing, said, table(head, rows, _OFF))

@@ -9,8 +9,8 @@ import numpy as np
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.bands import BANDS
 from mixlib.air.aircraft.elevator import Compensation, compensation, held_by_radio
+from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.handling import roll, roll_to_right
-from mixlib.air.aircraft.settings import known_performance, wing_setting
 from mixlib.describe import Setup, shelf
 from mixlib.describe.words import sentence_start
 from mixlib.draw.charts import Curve, line_chart
@@ -33,7 +33,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
     shares = np.linspace(0.0, 1.0, 11)
-    settings = [wing_setting(setup, **{command: float(share)}) for share in shares]
+    settings = [angles_at(setup, **{command: float(share)}) for share in shares]
     slowest = float(known_performance(setup.aircraft).stall.speed_m_s)
 
     def curve(speed_m_s: float) -> Compensation:
@@ -104,7 +104,7 @@ def roll_panel(setup: Setup) -> Panel:
     airframe = Airframe.from_aircraft(setup.aircraft)
 
     def update(values: dict[str, Any]) -> Seen:
-        angles = wing_setting(setup, camber=values["camber"])
+        angles = angles_at(setup, camber=values["camber"])
         speed = float(known_performance(setup.aircraft, angles).approach.speed_m_s)
         shares = np.linspace(0.0, 1.0, 11)
         up = values["up"]

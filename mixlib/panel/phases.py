@@ -7,8 +7,8 @@ from functools import lru_cache
 from typing import Any
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.from_setup import known_performance
 from mixlib.air.aircraft.phases import Change, FlownPhase, change, complete, fly_phase, wing_angles
-from mixlib.air.aircraft.settings import known_performance
 from mixlib.bench.surface.levers import nearest_lever
 from mixlib.describe import Phase, Setup, shelf
 from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start

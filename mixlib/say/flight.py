@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import numpy as np
+
 from mixlib.air.aircraft.bands import band
 from mixlib.air.aircraft.elevator import HeldCurve
-from mixlib.air.aircraft.flight import Performance
+from mixlib.air.aircraft.flight import Performance, Upwind
 from mixlib.describe.words import sentence_start
 
 __all__ = [
@@ -20,6 +22,7 @@ __all__ = [
     "origin_words",
     "range_words",
     "share_words",
+    "upwind_words",
 ]
 
 LEAST_DEG = 0.15
@@ -55,13 +58,15 @@ def share_words(table_share: float) -> str:
     return f"table {100 * table_share:.0f} %"
 
 
-def range_words(value: float, low: float, high: float, decimals: int = 1) -> str:
+def range_words(
+    value: float | np.ndarray, low: float | np.ndarray, high: float | np.ndarray, decimals: int = 1
+) -> str:
     """Write a number with its band.
 
     Parameters
     ----------
-    value, low, high : float
-        The number and its ends, in one unit.
+    value, low, high : float or ndarray of shape ()
+        The number and its ends, in any unit that all share.
 
     Returns
     -------
@@ -134,7 +139,7 @@ def elevator_words(degrees: float) -> str:
     Parameters
     ----------
     degrees : float
-        Change, trailing edge down positive.
+        Change in deg, trailing edge down positive.
 
     Returns
     -------
@@ -150,7 +155,7 @@ def elevator_size(degrees: float) -> str:
     Parameters
     ----------
     degrees : float
-        Change, trailing edge down positive.
+        Change in deg, trailing edge down positive.
 
     Returns
     -------
@@ -174,3 +179,16 @@ def mix_words(held: HeldCurve) -> str:
     if held.curve_percent:
         return f"a curve of {len(held.curve_percent)} points"
     return f"a gain of {held.gain_percent:+.0f} %"
+
+
+def upwind_words(found: Upwind, height_m: float) -> str:
+    """Say how far the speed of best glide and the best speed into the wind get from a height."""
+    still, best = (float(g.reach_m(height_m, found.head_wind_m_s)) for g in (found.still, found.best))
+    gets = f"gets {still:.0f} m over the ground" if still > 0 else f"is carried back {-still:.0f} m"
+    band = found.best.reach_band_m(height_m, found.head_wind_m_s)
+    return (
+        f"From {height_m:g} m against {found.head_wind_m_s:g} m/s: {found.still.speed_m_s:.1f} m/s, the "
+        f"speed of best glide, {gets}; {found.best.speed_m_s:.1f} m/s gets {range_words(best, *band, 0)} m. "
+        f"Metres gained upwind: {found.gained_m(height_m):.0f}. "
+        f"{sentence_start(origin_words(float(found.best.table_share)))}."
+    )

@@ -9,6 +9,7 @@ from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.bands import BANDS, band
 from mixlib.air.aircraft.elevator import compensation
 from mixlib.air.aircraft.flight import APPROACH_FACTOR
+from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.phases import (
     change,
     complete,
@@ -18,7 +19,6 @@ from mixlib.air.aircraft.phases import (
     usual_phases,
     wing_angles,
 )
-from mixlib.air.aircraft.settings import known_performance, wing_setting
 from mixlib.bench.surface.levers import PHASE_NAMES
 from mixlib.describe import Phase
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
@@ -42,10 +42,10 @@ def test_usual_phases_are_complete_and_ordered_in_speed(demo):
 def test_the_elevator_of_a_phase_is_the_compensation_at_its_speed():
     setup = four_surface_setup()
     crow = phase_at(setup, "landing", brake=1.0)
-    angles = wing_setting(setup, brake=1.0)
+    angles = angles_at(setup, brake=1.0)
     found = known_performance(setup.aircraft, angles)
     airframe = Airframe.from_aircraft(setup.aircraft)
-    curve = compensation(airframe, angles, float(found.approach.speed_m_s))
+    curve = compensation(airframe, [{}, angles], float(found.approach.speed_m_s))
     assert crow.angles_deg["elevator"] == pytest.approx(curve.change_deg[-1], abs=0.06)
 
 

@@ -90,11 +90,12 @@ def test_plan_shows_every_surface_on_its_side_with_its_output(aircraft):
     drawing = plan_view(aircraft, setup.wiring)
     assert label_faults(drawing) == []
     shapes = list(every_shape(drawing.shapes))
+    body = next(s for s in shapes if isinstance(s, Polygon) and s.meaning == "fuselage")
     for surface in aircraft.surfaces:
         badge = next(s for s in shapes if isinstance(s, Circle) and s.meaning.startswith(f"{surface.name}:"))
         assert badge.meaning == f"{surface.name}: output {setup.wiring[surface.name]}"
         parts = [s for s in shapes if isinstance(s, Polygon) and s.meaning == surface.name]
-        places = [np.mean([x for x, _ in part.points]) - drawing.width / 2 for part in parts]
+        places = [np.mean([x for x, _ in part.points]) - body.points[0][0] for part in parts]
         if surface.side != "centre":
             assert np.sign(places[0]) == (-1 if surface.side == "left" else 1)
         assert f"output {setup.wiring[surface.name]}: " in drawing.description.lower()

@@ -7,7 +7,7 @@ import re
 import numpy as np
 import pytest
 
-from mixlib.air.aircraft.settings import wing_setting
+from mixlib.air.aircraft.from_setup import angles_at
 from mixlib.air.landing import field
 from mixlib.air.landing.field import Path
 from mixlib.describe.demo import flaperon_setup, four_surface_setup, v_tail_setup
@@ -82,8 +82,8 @@ def test_a_brake_set_at_the_hedge_lands_between():
 
 
 def test_the_setting_leaves_out_what_trims():
-    assert set(wing_setting(v_tail_setup(), camber=1)) == {"left aileron", "right aileron"}
-    crow = wing_setting(four_surface_setup(), brake=1)
+    assert set(angles_at(v_tail_setup(), camber=1)) == {"left aileron", "right aileron"}
+    crow = angles_at(four_surface_setup(), brake=1)
     assert crow["left flap"] > 0 > crow["left aileron"]
 
 
