@@ -21,19 +21,17 @@ MAIN_COMMAND = {  # what a flyer expects each kind of surface to answer first
 }
 
 
-def motor_output(aircraft: Aircraft, radio: Radio) -> int | None:
-    """Output that is kept for the motor: one that the throttle drives and, if possible, nothing else.
+def motor_output(aircraft: Aircraft, radio: Radio) -> Output | None:
+    """Output that is kept for the motor, with the throttle: one that nothing else drives, where there is one.
 
-    Returns
-    -------
-    int or None
-        Of equal ones the last, out of the way of the servos; None without a motor.
+    Of equal ones it is the last, out of the way of the servos; None without a motor.
     """
     if aircraft.motor is None:
         return None
     numbers = range(1, radio.outputs + 1)
     driven = [number_ for number_ in numbers if "throttle" in radio.can_drive(number_)]
-    return min(driven or numbers, key=lambda number_: (len(radio.can_drive(number_)), -number_))
+    chosen = min(driven or numbers, key=lambda number_: (len(radio.can_drive(number_)), -number_))
+    return Output(number=chosen, control="throttle" if driven else None)
 
 
 def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
@@ -57,14 +55,10 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
     outputs: dict[int, Output] = {}
     used_up: set[str] = set()  # commands whose control moves one output only, and has it
     motor = motor_output(aircraft, radio)
-    numbers = [number_ for number_ in range(1, radio.outputs + 1) if number_ != motor] or [
-        1
-    ]  # the set-up tells what is wrong then
+    numbers = list(range(1, radio.outputs + 1))
     if motor is not None:
-        wiring[MOTOR] = motor
-        outputs[motor] = Output(
-            number=motor, control="throttle" if "throttle" in radio.can_drive(motor) else None
-        )
+        wiring[MOTOR], outputs[motor.number] = motor.number, motor
+        numbers.remove(motor.number)
     for surface in sorted(aircraft.surfaces, key=lambda surface: surface.servo_of is not None):
         if surface.servo_of is not None:
             wiring[surface.name] = wiring[surface.servo_of]
@@ -74,7 +68,7 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
         direct = [n for n in numbers if n not in taken and main in radio.can_drive(n)]
         kin = [wiring[s.name] for s in aircraft.of_kind(surface.kind) if s.name in wiring]
         spare = [n for n in reversed(numbers) if n not in taken and not radio.stick_owns(n)]
-        chosen = (direct + spare + kin + list(numbers))[0]
+        chosen = (direct + spare + kin + numbers + [1])[0]  # with no output left, the set-up tells
         wiring[surface.name] = chosen
         if chosen not in outputs or outputs[chosen].control is None:
             control = main if main in radio.can_drive(chosen) and main not in used_up else None

@@ -59,7 +59,7 @@ def test_old_files_without_a_motor_stay_readable():
 )
 def test_plain_setup_keeps_an_output_for_the_motor(radio, output):
     radio = shipped("radio", radio)
-    assert motor_output(HOPPER, radio) == output
+    assert motor_output(HOPPER, radio) == Output(number=output, control="throttle")
     assert motor_output(TWO, radio) is None
     setup = plain_setup(HOPPER, radio)
     assert setup.plugs_on(output) == ("motor",)
