@@ -121,6 +121,11 @@ class Setup(Described):
         """
         return tuple(surface for surface in self.aircraft.surfaces if self.wiring[surface.name] == number_)
 
+    @property
+    def servo_outputs(self) -> tuple[int, ...]:
+        """Outputs that a servo is plugged into, in order; the motor's is not among them."""
+        return tuple(sorted({self.wiring[name] for name in self.aircraft.surface_names}))
+
     def plugs_on(self, number_: int) -> tuple[str, ...]:
         """Names of the surfaces that an output moves, and of the motor if it is plugged in there.
 

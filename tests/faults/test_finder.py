@@ -50,7 +50,7 @@ def test_no_test_needs_the_motor_and_cautions_come_first(demo):
     throttle = COMMANDS.index("throttle")
     assert all(test.start[throttle] == test.end[throttle] == 0 for test in finder.tests)
     answer = finder.causes({})
-    assert answer.cautions == finder.cautions == Practice.cautions == BENCH_CAUTIONS
+    assert answer.cautions == finder.cautions == Practice(finder, 0).cautions == BENCH_CAUTIONS
     assert answer.words.startswith(BENCH_CAUTIONS[0])
     assert answer.words.index(BENCH_CAUTIONS[-1]) < answer.words.index("Next test:")
 

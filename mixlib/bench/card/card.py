@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from mixlib.bench.card import sections
+from mixlib.bench.card import manners, sections
 from mixlib.bench.card.phases import phases
 from mixlib.bench.card.sections import Section, plain
-from mixlib.bench.cautions import CAUTIONS
+from mixlib.bench.cautions import cautions
 from mixlib.chain import Rig
 from mixlib.describe import Setup
 
-__all__ = ["BENCH_CHECKS", "FLIGHT_CHECKS", "Card", "as_markdown", "bench_card"]
+__all__ = ["BENCH_CHECKS", "FLIGHT_CHECKS", "MOTOR_CHECKS", "Card", "as_markdown", "bench_card"]
 
 # Common practice, no source.
 BENCH_CHECKS = (
@@ -24,6 +24,10 @@ BENCH_CHECKS = (
     "With all commands at their ends together nothing binds or is forced.",
     "Fail-safe set; with the transmitter off the model does as set.",
     "Range check done, as the maker of the radio says.",
+)
+MOTOR_CHECKS = (
+    "Before the battery is connected: the motor's plug, its direction and a closed throttle looked at.",
+    "Fail-safe set with the motor off; with the transmitter off the motor stands still.",
 )
 FLIGHT_CHECKS = (
     "Batteries full; directions checked once more just before the launch.",
@@ -51,6 +55,8 @@ class Card:
     outputs: Section
     mixes: Section
     shaping: Section
+    trims: Section
+    dials: Section
     movements: Section
     phases: Section
     wanted: Section
@@ -67,8 +73,10 @@ class Card:
             self.outputs,
             self.mixes,
             self.shaping,
+            self.dials,
             self.movements,
             self.phases,
+            self.trims,
             self.limits,
             self.wanted,
             self.bench_checks,
@@ -105,12 +113,16 @@ def bench_card(setup: Setup, notes: str = "") -> Card:
         outputs=sections.outputs(setup),
         mixes=sections.mixes(setup),
         shaping=sections.shaping(setup),
+        trims=manners.trims(setup),
+        dials=manners.dials(setup),
         movements=sections.movements(setup, rig),
         phases=phases(setup),
         wanted=sections.wanted(setup, rig),
         limits=sections.limits(setup, rig),
-        cautions=Section("Before you start", lines=CAUTIONS),
-        bench_checks=Section("Checks on the bench", boxes=BENCH_CHECKS),
+        cautions=Section("Before you start", lines=cautions(setup)),
+        bench_checks=Section(
+            "Checks on the bench", boxes=BENCH_CHECKS + (MOTOR_CHECKS if setup.aircraft.motor else ())
+        ),
         flight_checks=Section("First flight", boxes=FLIGHT_CHECKS),
     )
 

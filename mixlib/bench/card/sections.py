@@ -11,7 +11,7 @@ import numpy as np
 
 from mixlib.chain import Rig, Stages, commands
 from mixlib.chain.mixing import leading_command
-from mixlib.describe import FreeMix, Output, Setup, Surface
+from mixlib.describe import MOTOR, READY_MADE, FreeMix, Output, Setup, Surface
 from mixlib.describe.words import COMMAND_ENDS as DIAL_ENDS
 from mixlib.describe.words import NEUTRAL_MM, listed, movement, sentence_start
 from mixlib.units import COMMAND_RANGES, MM_PER_INCH
@@ -82,7 +82,7 @@ def _end_words(setup: Setup, command: str, way: int) -> str:
 
 
 def plain(text: str) -> str:
-    """Make one line of text: line breaks and control letters, also those that turn writing round, are spaces."""
+    """Make one line: line breaks and control letters, also those that turn writing round, are spaces."""
     kept = (" " if unicodedata.category(letter) in ("Cc", "Cf", "Zl", "Zp") else letter for letter in text)
     return " ".join("".join(kept).split())
 
@@ -100,9 +100,10 @@ def _both(above: float, below: float) -> str:
 
 
 def _served(setup: Setup, number: int) -> str:
-    """Surfaces on an output, with the Y-lead named."""
-    names = [surface.name for surface in setup.surfaces_on(number)]
-    return listed(names) + (" (Y-lead)" if len(names) > 1 else "") if names else "nothing"
+    """What an output moves, with the Y-lead named."""
+    names, servos = setup.plugs_on(number), [s for s in setup.surfaces_on(number) if s.servo_of is None]
+    joined = " (Y-lead)" if len(servos) > 1 else " (one servo)" if len(names) > 1 else ""
+    return listed(names) + joined if names else "nothing"
 
 
 def _output_words(setup: Setup, number: int) -> str:
@@ -111,6 +112,7 @@ def _output_words(setup: Setup, number: int) -> str:
 
 def _used_outputs(setup: Setup) -> list[Output]:
     numbers = {*setup.wiring.values(), *(output.number for output in setup.outputs)}
+    numbers |= {number for made in setup.ready_made for number in (made.first, made.second)}
     return [setup.output(number) for number in sorted(numbers | {mix.follower for mix in setup.free_mixes})]
 
 
@@ -128,7 +130,7 @@ def outputs(setup: Setup) -> Section:
     kind = {"clip": "cut off", "scale": "scale"}[setup.radio.end_points]
     used = _used_outputs(setup)
     shifted = any(output.shift_percent for output in used)
-    columns = ["Output", "Servo of", "Direction", "Own control, gain above / below"]
+    columns = ["Output", "Plug of", "Direction", "Own control, gain above / below"]
     columns += [f"End points, short / long pulse ({kind})", "Sub-trim"] + ["Shift"] * shifted
     rows = []
     for output in used:
@@ -136,14 +138,23 @@ def outputs(setup: Setup) -> Section:
         ends = f"{_number(output.end_low_percent)} / {_number(output.end_high_percent)} %"
         row = [str(output.number), _served(setup, output.number)]
         row.append("reversed" if output.reversed else "normal")
-        row.append("none" if output.control is None else f"{output.control}, {gains}")
+        if output.number == setup.wiring.get(MOTOR):
+            row.append(_throttle_words(setup, output))
+        else:
+            row.append("none" if output.control is None else f"{output.control}, {gains}")
         row += [ends, f"{_signed(output.sub_trim_percent)} %"]
         rows.append(row + [f"{_signed(output.shift_percent)} %"] * shifted)
     return Section("Wiring and outputs", columns=tuple(columns), rows=_cells(rows))
 
 
+def _throttle_words(setup: Setup, output: Output) -> str:
+    closed, full = Rig(setup).run(commands(throttle=[0, 1])).pulse[:, output.number - 1]
+    led = "throttle" if output.control else "no control"
+    return f"{led}: closed {closed:.0f} us, full {full:.0f} us"
+
+
 def mixes(setup: Setup) -> Section:
-    """Every free mix: leader, follower, gains, and centre, curve or switch where they are set."""
+    """Ready-made functions; every free mix: leader, follower, gains, and what else is set of it."""
     extras = [_extra(mix) for mix in setup.free_mixes]
     columns = ("From", "Into", "Gain above / below", *(("Also",) if any(extras) else ()))
     rows = []
@@ -151,8 +162,15 @@ def mixes(setup: Setup) -> Section:
         gains = "by its curve" if mix.curve_percent else _both(mix.gain_above_percent, mix.gain_below_percent)
         row = (_leader_words(setup, mix), _output_words(setup, mix.follower), gains)
         rows.append(row + ((extra,) if any(extras) else ()))
-    lines = () if rows else ("None.",)
-    return Section("Free mixes", lines=lines, columns=columns, rows=_cells(rows))
+    lines = [
+        f"Ready-made {made.kind}: {alike} alike to outputs {made.first} and {made.second}, "
+        f"{_signed(made.alike_percent)} %; {opposite} to output {made.first} with "
+        f"{_signed(made.opposite_percent)} %, to output {made.second} the other way round"
+        for made in setup.ready_made
+        for alike, opposite in [READY_MADE[made.kind]]
+    ]
+    lines += [] if rows else ["None."]
+    return Section("Free mixes", lines=tuple(lines), columns=columns, rows=_cells(rows))
 
 
 def _extra(mix: FreeMix) -> str:
@@ -188,24 +206,38 @@ def shaping(setup: Setup) -> Section:
 
 
 def movements(setup: Setup, rig: Rig) -> Section:
-    """What each surface must do at both ends of each command; a dash where it stays at rest."""
+    """What each surface must do at both ends of each command; a dash where it stays at rest.
+
+    The throttle is no movement to try: what it does to a surface by a mix is told, not ticked.
+    """
     surfaces = setup.aircraft.surfaces
     rest = rig.run(commands())
     rows = []
     if np.any(np.abs(rest.throw) >= NEUTRAL_MM):
         rows.append((TICK, "All at neutral", *_moved(surfaces, rest)))
+    lines = []
     for command, way in ends_of(setup):
         stages = rig.run(commands(**{command: setup.used_to(command, way)}))
         stays = np.abs(stages.throw - rest.throw) < NEUTRAL_MM
         if stays.all():
+            continue
+        if command == "throttle":
+            told = listed(
+                f"{part.name} {word}"
+                for part, word, still in zip(surfaces, _moved(surfaces, stages), stays, strict=True)
+                if not still
+            )
+            lines.append(f"Full throttle, calculated and not to be tried here: {told}.")
             continue
         words = ["–" if still else word for word, still in zip(_moved(surfaces, stages), stays, strict=True)]
         label = f"{sentence_start(_end_words(setup, command, way))} ({_held_by(setup, command)})"
         rows.append((TICK, label, *words))
     names = (sentence_start(name) for name in rig.surface_names)
     columns = tuple(map(plain, ("Seen", "Full command", *names)))
-    lines = () if rows else ("Nothing moves: no control reaches a surface.",)
-    return Section("What must move, seen from behind", lines=lines, columns=columns, rows=_cells(rows))
+    lines += [] if rows else ["Nothing moves: no control reaches a surface."]
+    return Section(
+        "What must move, seen from behind", lines=tuple(map(plain, lines)), columns=columns, rows=_cells(rows)
+    )
 
 
 def _moved(surfaces: tuple[Surface, ...], stages: Stages) -> list[str]:
@@ -268,6 +300,10 @@ def _told(setup: Setup, rig: Rig) -> list[str]:
 
     for output in _used_outputs(setup):
         column = output.number - 1
+        if output.number == setup.wiring.get(MOTOR):  # at an end whenever the throttle is closed
+            power = float(rig.run(commands(throttle=1)).power[0])
+            told += [f"Motor: full throttle gives {power:.0f} % of its power."] if power < 100 else []
+            continue
         name = sentence_start(_output_words(setup, output.number))
         found = worst(stages.demand_clipped[:, column], stages.demand[:, column])
         if found:

@@ -9,7 +9,7 @@ from mixlib.bench.faults.edits import COSTS, Fault
 from mixlib.bench.faults.observe import BenchTest
 from mixlib.describe.words import listed, sentence_start
 
-__all__ = ["Cause", "Diagnosis", "sentences", "sentences_of_doubt"]
+__all__ = ["Cause", "Diagnosis", "sentences", "sentences_of_doubt", "sentences_of_looking"]
 
 _LISTED = 6  # causes that the sentences name; the rest is counted
 
@@ -132,6 +132,16 @@ def _sentences_of(causes: Sequence[Cause]) -> list[str]:
     if more := len(causes) - len(simplest):
         words.append(f"{_fit(more)} as well with {'two changes' if fewest else 'something wrong'}.")
     return words
+
+
+def sentences_of_looking(faults: Sequence[Fault]) -> str:
+    """What to look for before power is connected, since no test tries it; nothing without a motor."""
+    kinds = dict.fromkeys(fault.kind for fault in faults)
+    if not kinds:
+        return ""
+    return (
+        f"No test here moves the throttle. Look for these before the battery is connected: {listed(kinds)}."
+    )
 
 
 def sentences_of_doubt(where: str, test: BenchTest, surface: str, word: str, misses: int) -> str:

@@ -10,10 +10,16 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from mixlib.bench.cautions import BENCH_CAUTIONS
-from mixlib.bench.faults.answers import Cause, Diagnosis, sentences, sentences_of_doubt
+from mixlib.bench.cautions import bench_cautions
+from mixlib.bench.faults.answers import (
+    Cause,
+    Diagnosis,
+    sentences,
+    sentences_of_doubt,
+    sentences_of_looking,
+)
 from mixlib.bench.faults.edits import Fault
-from mixlib.bench.faults.kinds import faults_of
+from mixlib.bench.faults.kinds import faults_of, motor_faults
 from mixlib.bench.faults.next_test import best_test, expected_bits, telling_surfaces
 from mixlib.bench.faults.observe import BOTH_ENDS, BenchTest, both_ends, seen, words_for
 from mixlib.bench.faults.signatures import signatures_of, tests_that_tell
@@ -45,12 +51,12 @@ class Finder:
         If `most_faults` is out of range, or no command moves any surface, so that there is nothing to test.
     """
 
-    cautions = BENCH_CAUTIONS
-
     def __init__(self, setup: Setup, most_faults: int = 2):
         if isinstance(most_faults, bool) or most_faults not in (1, 2):
             raise ValueError(f"most_faults is {most_faults!r}; accepted: 1 or 2")
         self.setup = setup
+        self.cautions = bench_cautions(setup)
+        self.look_first = motor_faults(setup)
         self.faults = faults_of(setup)
         self.tests = tests_that_tell(setup, self.faults)
         if not self.tests:
@@ -214,7 +220,8 @@ class Finder:
         causes, others = (tuple(self.cause(place) for place in self._ranked(part)) for part in (left, nearly))
         words = sentences(causes, others, next_test, look_at)
         if not rows:
-            words = " ".join([*self.cautions, words])
+            looking = sentences_of_looking(self.look_first)
+            words = " ".join(filter(None, [*self.cautions, looking, words]))
         alone = len(causes) == 1 and not others
         return Diagnosis(causes, others, next_test, look_at, alone, bits, None, self.cautions, words)
 

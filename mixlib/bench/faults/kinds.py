@@ -11,10 +11,11 @@ from itertools import combinations
 from mixlib.bench.faults.edits import Edit, Fault, apply_faults
 from mixlib.bench.faults.observe import intended_reach_deg
 from mixlib.chain import Rig
-from mixlib.describe import FreeMix, Setup
+from mixlib.chain.mixing import leading_command
+from mixlib.describe import MOTOR, FreeMix, Setup
 from mixlib.describe.errors import DescriptionError
 
-__all__ = ["BOUND_SHARE", "END_POINT_PERCENT", "KINDS", "faults_of"]
+__all__ = ["BOUND_SHARE", "END_POINT_PERCENT", "KINDS", "faults_of", "motor_faults"]
 
 END_POINT_PERCENT = 30.0
 """End point that counts as much too small.  common practice, no source."""
@@ -34,6 +35,38 @@ def faults_of(setup: Setup) -> tuple[Fault, ...]:
     return tuple(fault for _, make in KINDS.values() for fault in make(setup) if _possible(setup, fault))
 
 
+def motor_faults(setup: Setup) -> tuple[Fault, ...]:
+    """What can be wrong with the motor's output: found by looking before power is connected, never by a test.
+
+    They have no edits, so that nothing can be tried with them.
+    """
+    number = setup.wiring.get(MOTOR)
+    if number is None:
+        return ()
+    way = "reversed" if setup.output(number).reversed else "normal"
+    turned = _fault(
+        "motor's output reversed",
+        f"output {number} (motor) runs the wrong way round: full power with the throttle closed",
+        f"set the direction of output {number} to {way} before the battery is connected",
+        1,
+        [f"the direction of output {number}"],
+        [],
+    )
+    swapped = [
+        _fault(
+            "motor plug swapped with a servo",
+            f"the plugs of the motor and {name} are swapped: the motor runs with that servo's control",
+            f"plug the motor into output {number} and {name} into output {setup.wiring[name]} before the "
+            "battery is connected",
+            2,
+            ["the plug of the motor", f"the plug of {name}"],
+            [],
+        )
+        for name in setup.aircraft.surface_names
+    ]
+    return (turned, *swapped)
+
+
 def _possible(setup: Setup, fault: Fault) -> bool:
     try:
         Rig(apply_faults(setup, [fault]))
@@ -46,8 +79,10 @@ def _fault(kind: str, words: str, change: str, cost: int, places: Iterable[str],
     return Fault(kind, words, change, cost, frozenset(places), tuple(edits))
 
 
-def _used_outputs(setup: Setup) -> list[int]:
-    return sorted(set(setup.wiring.values()))
+def _tried_mixes(setup: Setup) -> list[tuple[int, FreeMix]]:
+    """Mixes that are on, with their places; those of the throttle are left out, since no test moves it."""
+    mixes = enumerate(setup.free_mixes)
+    return [(place, mix) for place, mix in mixes if mix.on and leading_command(setup, mix) != "throttle"]
 
 
 def _on(setup: Setup, number: int) -> str:
@@ -55,7 +90,7 @@ def _on(setup: Setup, number: int) -> str:
 
 
 def _reversed(setup: Setup) -> Iterator[Fault]:
-    for number in _used_outputs(setup):
+    for number in setup.servo_outputs:
         now = setup.output(number).reversed
         yield _fault(
             "output reversed",
@@ -68,7 +103,7 @@ def _reversed(setup: Setup) -> Iterator[Fault]:
 
 
 def _not_assigned(setup: Setup) -> Iterator[Fault]:
-    for number in _used_outputs(setup):
+    for number in setup.servo_outputs:
         control = setup.output(number).control
         if control is not None:
             yield _fault(
@@ -82,7 +117,7 @@ def _not_assigned(setup: Setup) -> Iterator[Fault]:
 
 
 def _wrong_control(setup: Setup) -> Iterator[Fault]:
-    for number in _used_outputs(setup):
+    for number in setup.servo_outputs:
         control = setup.output(number).control
         for other in setup.radio.can_drive(number):
             if control is not None and other not in (control, "throttle"):
@@ -112,11 +147,11 @@ def _gains(kind: str) -> Callable[[Setup], Iterator[Fault]]:
     def make(setup: Setup) -> Iterator[Fault]:
         items = [
             (f"the mix {mix.label}", f"the mix {mix.label}", ("mix", place), mix)
-            for place, mix in enumerate(setup.free_mixes)
-            if mix.on and not mix.curve_percent
+            for place, mix in _tried_mixes(setup)
+            if not mix.curve_percent
         ]
         if setup.radio.output_gains:
-            for number in _used_outputs(setup):
+            for number in setup.servo_outputs:
                 output = setup.output(number)
                 if output.control is not None:
                     name = f"the {output.control} control of {_on(setup, number)}"
@@ -141,22 +176,19 @@ def _mix_place(place: int) -> str:
 
 
 def _mix_off(setup: Setup) -> Iterator[Fault]:
-    for place, mix in enumerate(setup.free_mixes):
-        if mix.on:
-            yield _fault(
-                "mix off",
-                f"the mix {mix.label} is off",
-                f"switch the mix {mix.label} on",
-                1,
-                [_mix_place(place)],
-                [(("mix", place, "on"), False)],
-            )
+    for place, mix in _tried_mixes(setup):
+        yield _fault(
+            "mix off",
+            f"the mix {mix.label} is off",
+            f"switch the mix {mix.label} on",
+            1,
+            [_mix_place(place)],
+            [(("mix", place, "on"), False)],
+        )
 
 
 def _swapped_mix(setup: Setup) -> Iterator[Fault]:
-    for place, mix in enumerate(setup.free_mixes):
-        if not mix.on:
-            continue
+    for place, mix in _tried_mixes(setup):
         for leader, follower in _turned_round(setup, mix):
             wrong = mix.model_copy(update={"leader": leader, "follower": follower})
             yield _fault(
@@ -209,12 +241,13 @@ def _y_lead(setup: Setup) -> Iterator[Fault]:
 
 def _unplugged(setup: Setup) -> Iterator[Fault]:
     # A socket that nothing moves stands for "no signal": one more on the receiver than it has.
-    number = setup.radio.outputs + 1
+    number, motor = setup.radio.outputs + 1, setup.wiring.get(MOTOR)
+    look = f"see, with the battery off, that it is not in the motor's output {motor}; " if motor else ""
     for name in setup.aircraft.surface_names:
         yield _fault(
             "servo dead or unplugged",
             f"the servo of {name} gets no signal or is dead",
-            f"plug {name} firmly into output {setup.wiring[name]}; if it stays still, change the servo",
+            f"{look}plug {name} firmly into output {setup.wiring[name]}; if it stays still, change the servo",
             2,
             [f"the plug of {name}"],
             [(("radio", "outputs"), number), (("wiring", name), number)],
@@ -223,7 +256,7 @@ def _unplugged(setup: Setup) -> Iterator[Fault]:
 
 def _end_points(setup: Setup) -> Iterator[Fault]:
     ends = {"low": "towards the shorter pulse", "high": "towards the longer pulse"}
-    for number in _used_outputs(setup):
+    for number in setup.servo_outputs:
         output = setup.output(number)
         for names in (("low",), ("high",), ("low", "high")):
             fields = [f"end_{name}_percent" for name in names]

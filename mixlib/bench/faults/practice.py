@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mixlib.bench.cautions import BENCH_CAUTIONS
 from mixlib.bench.faults.answers import Cause
 from mixlib.bench.faults.edits import Fault, apply_faults
 from mixlib.bench.faults.finder import Finder
@@ -50,15 +49,13 @@ class Practice:
         If the seed or the number of faults is out of range, or no such fault shows in any test.
     """
 
-    cautions = BENCH_CAUTIONS
-
     def __init__(self, finder: Finder, seed: int, faults: int = 1):
         if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
             raise ValueError(f"seed is {seed!r}; accepted: a whole number from 0")
         possible = () if isinstance(faults, bool) else finder.that_show(faults)
         if faults == 0 or not len(possible):
             raise ValueError(f"faults is {faults!r}; accepted: a number of faults that this finder looks for")
-        self.finder = finder
+        self.finder, self.cautions = finder, finder.cautions
         self._place = int(possible[np.random.default_rng(seed).integers(len(possible))])
         self._actual = apply_faults(finder.setup, self.hidden.faults)
         self.observations: dict[tuple[str, str], str] = {}

@@ -273,7 +273,7 @@ def clip_polygon(corners: np.ndarray, plane: np.ndarray) -> np.ndarray:
 def _limits(setup: Setup) -> list[Limit]:
     """The demands that are met first, for each output in use and each of its two sides."""
     found = []
-    for number in sorted(set(setup.wiring.values())):
+    for number in setup.servo_outputs:
         output, radio = setup.output(number), setup.radio
         ends = [-100.0, 100.0]
         if radio.end_points == "clip":
