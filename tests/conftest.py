@@ -8,6 +8,8 @@ import pytest
 from lab import find_browser
 
 os.environ["MPLBACKEND"] = "Agg"
+# The matrices here are small: more threads only keep each other waiting, at the cost of processor time.
+os.environ["OPENBLAS_NUM_THREADS"] = "1"
 # The lessons' kernels inherit this: they see an empty folder, never what a reader has saved.
 _models = tempfile.TemporaryDirectory(prefix="models-")
 os.environ["MIXING_WORKBOOK_MODELS"] = _models.name

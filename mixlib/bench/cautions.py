@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from mixlib.chain import Rig, commands
 from mixlib.describe import MOTOR, Setup
 
-__all__ = ["BENCH_CAUTIONS", "CAUTIONS", "FLIGHT_CAUTIONS", "bench_cautions", "cautions"]
+__all__ = ["BENCH_CAUTIONS", "CAUTIONS", "FLIGHT_CAUTIONS", "as_text", "bench_cautions", "cautions"]
 
 BENCH_CAUTIONS = (
     "Motor disarmed, or propeller off, before any work on mixes.",
@@ -75,3 +77,8 @@ def _dangers(setup: Setup, number: int) -> tuple[str, ...]:
         f"Danger: with the throttle closed output {number} sends {pulse:.0f} us, {power:.0f} % of full "
         f"power. Connect no battery; {cure} first.",
     )
+
+
+def as_text(lines: Iterable[str] = CAUTIONS) -> str:
+    """Cautions or checks as text ready to show: one a line, with a dot before it."""
+    return "\n".join(f"• {line}" for line in lines)

@@ -130,18 +130,7 @@ class Radio(Described):
         return self.replace(controls=tuple(controls))
 
     def can_drive(self, number_: int) -> tuple[str, ...]:
-        """Commands that can move an output without a mix.
-
-        Parameters
-        ----------
-        number_ : int
-            Output, from 1.
-
-        Returns
-        -------
-        tuple of str
-            Their names; empty when only a mix can move it.
-        """
+        """Commands that can move an output, from 1, without a mix; none when only a mix can."""
         return tuple(control.command for control in self.controls if number_ in control.drives)
 
     def stick_owns(self, number_: int) -> bool:

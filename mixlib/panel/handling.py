@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -54,7 +55,8 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
             said += " At some settings this speed cannot be flown: those points are rough."
         ends = tuple(zip(("at least", "at most"), BANDS["elevator change"], strict=True))
         low, high = (float(end(wanted.change_deg)) * 1.4 for end in (np.min, np.max))
-        chart = line_chart(
+        chart = partial(
+            line_chart,
             "Elevator compensation",
             [
                 Curve("needed", 100 * shares, wanted.change_deg),
@@ -119,11 +121,12 @@ def roll_panel(setup: Setup) -> Panel:
         )
         origin = sentence_start(origin_words(float(turned.table_share.min())))
         said = (
-            f"{angle_words(angles)} At {speed:.1f} m/s, aileron {up:.0f}° up and "
+            f"{angle_words(setup.aircraft, angles)} At {speed:.1f} m/s, aileron {up:.0f}° up and "
             f"{up * (1 - values['less']):.0f}° down: roll helix angle {banded('helix', chosen, 3)} rad, "
             f"{nose}. {origin}."
         )
-        chart = line_chart(
+        chart = partial(
+            line_chart,
             "Yaw over differential",
             [Curve("nose swing", 100 * shares, turned.nose_swing_deg)],
             "less down than up, %",

@@ -2,10 +2,9 @@
 
 import os
 from collections.abc import Callable, Iterator
-from functools import partial
 
 import pytest
-from lab import LabServer, find_browser, open_page
+from lab import NOTEBOOKS, LabServer, find_browser, open_page
 from lesson import Lesson
 from playwright.sync_api import Page
 
@@ -38,9 +37,16 @@ def page(server: LabServer) -> Iterator[Page]:
 
 
 @pytest.fixture
-def open_lesson(server: LabServer, page: Page) -> Callable[..., Lesson]:
-    """Open a lesson by file name."""
-    return partial(Lesson, page, server)
+def open_own(server: LabServer, page: Page) -> Callable[[str], Lesson]:
+    """Open and run of a lesson, by file name, what works with the reader's own model."""
+
+    def open_one(notebook: str) -> Lesson:
+        name = server.add(NOTEBOOKS / notebook, f"own_{notebook}", r"\bimport\b|\bmine\b")
+        opened = Lesson(page, server, name)
+        opened.run_all()
+        return opened
+
+    return open_one
 
 
 @pytest.fixture(scope="module")

@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 
 from mixlib.bench.cautions import BENCH_CAUTIONS, bench_cautions
-from mixlib.bench.faults import Finder, Practice
+from mixlib.bench.faults import Finder
 from mixlib.bench.faults.edits import apply_faults
 from mixlib.bench.faults.kinds import motor_faults
-from mixlib.bench.faults.observe import bench_tests, held_tests
+from mixlib.bench.faults.observe import bench_tests, every_test, starts_and_ends
 from mixlib.chain import Rig
 from mixlib.describe import FreeMix, plain_setup, shipped, shipped_names
 from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_as_bought, hopper_flaperons
@@ -28,10 +28,9 @@ each = pytest.mark.parametrize("setup", SETUPS, ids=lambda setup: setup.name)
 def test_no_bench_test_moves_the_throttle_or_lets_the_motor_run(setup):
     """All tests there are, with every fault that the finder knows: closed throttle, and no power."""
     finder = Finder(setup, 1)
-    alone = bench_tests(setup, unused=True)
-    tests = {*finder.tests, *alone, *held_tests(alone)}
-    rows = np.array([row for test in tests for row in (test.start, test.end)])
-    assert np.all(rows[:, COMMANDS.index("throttle")] == 0)
+    tests = {*finder.tests, *bench_tests(setup), *every_test(setup)}
+    rows = starts_and_ends(list(tests))
+    assert np.all(rows[..., COMMANDS.index("throttle")] == 0)
     assert not [test for test in tests if "throttle" in test.words]
     for faults in ([], *([fault] for fault in finder.faults)):
         assert not np.any(Rig(apply_faults(setup, faults)).run(rows).power)
@@ -39,10 +38,10 @@ def test_no_bench_test_moves_the_throttle_or_lets_the_motor_run(setup):
 
 @each
 def test_no_fault_that_is_tried_concerns_the_motor(setup):
-    number = setup.wiring["motor"]
+    motor = ("output", setup.wiring["motor"]), ("wiring", "motor")
     for fault in Finder(setup, 1).faults:
         assert "throttle" not in fault.words
-        assert not [path for path, _ in fault.edits if path[:2] in (("output", number), ("wiring", "motor"))]
+        assert not [edit for edit in fault.edits if (edit.part, edit.which) in motor]
 
 
 def test_faults_of_the_motor_are_looked_for_before_power_is_connected():
@@ -53,10 +52,12 @@ def test_faults_of_the_motor_are_looked_for_before_power_is_connected():
     assert reversed_.change == "set the direction of output 3 to normal before the battery is connected"
     assert "plug the motor into output 3 and left aileron into output 6 before" in swapped[0].change
     assert not any(fault.edits for fault in finder.look_first)
-    words = finder.causes({}).words
-    assert words.startswith("Before the battery is connected, look: the motor's plug sits in output 3")
-    assert "Look for these before the battery is connected: motor's output reversed and motor plug" in words
-    assert words.index("Look for these") < words.index("Next test:")
+    assert finder.causes({}).words.startswith(
+        "No test moves the throttle: look for motor's output reversed and motor plug swapped with a servo "
+        "before the battery is connected. All that was seen so far is as it should be."
+    )
+    test, surface = finder.tests[0].name, "elevator"
+    assert "battery" not in finder.causes({(test, surface): "still"}).words
     assert motor_faults(flaperon_setup()) == ()
     assert "battery" not in Finder(flaperon_setup(), 1).causes({}).words
 
@@ -91,8 +92,3 @@ def test_the_motors_danger_stands_first():
     assert "output 3 to normal first" in bench_cautions(safe.with_output(3, reversed=True))[0]
     learnt = safe.replace(aircraft=HOPPER.replace(motor=HOPPER.motor.replace(off_us=1200)))
     assert bench_cautions(learnt.with_output(3, end_low_percent=60))[1:] == BENCH_CAUTIONS
-
-
-def test_practice_shows_the_motors_cautions_too():
-    finder = Finder(hopper_flaperons(), 1)
-    assert Practice(finder, 3).cautions == finder.cautions == bench_cautions(hopper_flaperons())

@@ -23,12 +23,12 @@ def plain(text: str) -> str:
 
 def ends(panel):
     for name, control in panel.controls.items():
-        if hasattr(control, "slider"):
-            for value in (control.slider.min, control.slider.max):
-                control.slider.value = value
+        if hasattr(control.entry, "min"):
+            for value in (control.entry.min, control.entry.max):
+                control.entry.value = value
                 yield name
         else:
-            for value in control.widget.options:
+            for value in control.entry.options:
                 control.value = value[1]
                 yield name
         panel.reset()

@@ -13,7 +13,7 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from pypdf import PdfReader
 
-from mixlib.bench.card.card import as_markdown, bench_card
+from mixlib.bench.card import as_markdown, bench_card
 from mixlib.bench.card.sections import TICK, Section
 from mixlib.describe import (
     DescriptionError,

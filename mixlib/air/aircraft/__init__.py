@@ -4,7 +4,7 @@ from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.bands import band
 from mixlib.air.aircraft.camber import camber_effect, dive
 from mixlib.air.aircraft.elevator import compensation, held_by_radio
-from mixlib.air.aircraft.flight import Performance, performance, trimmed_at
+from mixlib.air.aircraft.flight import Performance, performance, trimmed_at, upwind
 from mixlib.air.aircraft.from_setup import angles_at, flyable, known_performance
 from mixlib.air.aircraft.glide import Air, Trimmed
 from mixlib.air.aircraft.handling import roll, roll_to_right
@@ -30,4 +30,5 @@ __all__ = [
     "roll",
     "roll_to_right",
     "trimmed_at",
+    "upwind",
 ]
