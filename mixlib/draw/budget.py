@@ -52,7 +52,7 @@ def budget_square(found: Budget, here: tuple[float, float] | None = None, *, roo
     beside = room.width - left - words - 30 >= min(room.height - top - 30, 240)
     rows = len(lines) if beside else -(-len(lines) // 2)  # below the square they stand in two columns
     side = room.width - left - (words + 30 if beside else MARGIN + 8)
-    side = max(min(side, room.height - top - 34 - (0 if beside else 22 * (rows + 1))), 166.0)
+    side = max(min(side, room.height - top - (34 if beside else 58 + 22 * rows)), 160.0)
     right, bottom = left + side, top + side
     half_x, half_y = found.square
 

@@ -354,7 +354,7 @@ def _spots(spots: Sequence[Spot], axes: _Axes, lines: Sequence[Line]) -> list[Sh
             box = text_box(words)
             inside = box[0] > left and box[2] < right and box[1] > top and box[3] < bottom
             covers = any(box[0] < b[2] and b[0] < box[2] and box[1] < b[3] and b[1] < box[3] for b in taken)
-            leader = ((x, y), (min(max(x, box[0]), box[2]), box[3] if y > box[3] else box[1]))
+            leader = ((x, y), (min(max(x, box[0]), box[2]), box[3] + 1 if y > box[3] else box[1] - 1))
             led = float(np.hypot(words.x - x, words.y - y)) > 40
             through = led and any(crosses(*leader, other) for other in taken[len(spots) :])
             if inside and not covers and not through and not _met(strokes, box):

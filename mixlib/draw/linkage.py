@@ -17,7 +17,6 @@ from mixlib.units import throw_mm_from_angle
 __all__ = ["arm_words", "linkage_points", "linkage_side"]
 
 SIDE = 40.0  # left free beside the linkage
-ROW = 44.0  # height of a row of labels
 _SIDES = {"above": "upper", "below": "lower", "left": "left", "right": "right"}
 SHOWN = 5.0  # of a long rod at least this many times the longest lever is shown
 
@@ -96,8 +95,9 @@ def linkage_side(
     names = ("arm", "rod", "horn", "edge") if room.width >= 500 else ("arm", "rod", "horn")
     names = names if room.width >= 360 else ("arm", "horn")
     on_top = {name: _on_top(surface, name) for name in names}
-    first = top + (ROW if any(on_top.values()) else 0)
-    below = 0 if all(on_top.values()) else ROW
+    row = 44.0 if room.height >= 200 else 26.0  # a row of labels, of two lines or of one
+    first = top + (row if any(on_top.values()) else 0)
+    below = 0 if all(on_top.values()) else row
     ahead = max(link.arm_mm, 10.0)
     wide = room.width - 2 * SIDE
     up, down = room_sines(surface, angle_deg)
@@ -135,6 +135,7 @@ def linkage_side(
     slot = (room.width - 2 * MARGIN) / len(names)
     labels = _labels(surface, arm_deg, left_out > 0, names, slot)
     for index, (name, upper, lower) in enumerate(labels):
+        lower = lower if row > 30 else ""
         x = MARGIN + slot * (index + 0.5)
         y, edge = (first - (26 if lower else 8), first) if on_top[name] else (foot + 18, foot)
         shapes += [Line((at[name], (x, edge)), "leader"), Text(x, y, upper, anchor="middle")]

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from mixlib.describe import Aircraft, Phase, Surface
 from mixlib.describe.words import direction, listed, movement, sentence_start
 from mixlib.draw.section import placed_section, room_sines, section_of
@@ -138,9 +136,9 @@ def _fitting_chord(
     aircraft: Aircraft, cells: Sequence[Sequence[_Cell]], wide: float, high: float, each: int
 ) -> float:
     """Longest chord at which the sections of all rows fit a height, each row so many times."""
-    chords = np.linspace(min(_CHORD[1], wide), _CHORD[0], 12).tolist()
-    needs = ((chord, each * sum(sum(_heights(aircraft, row, chord)) for row in cells)) for chord in chords)
-    return next((chord for chord, need in needs if need <= high), _CHORD[0])
+    one, two = (sum(sum(_heights(aircraft, row, chord)) for row in cells) for chord in (1.0, 2.0))
+    longest = 1.0 + (high / each - one) / (two - one)  # heights are linear in the chord
+    return max(min(longest, _CHORD[1], wide), _CHORD[0])
 
 
 def _across(aircraft, rows, phases, notes, cells, top: float, room: Room) -> tuple[list[Shape], float]:

@@ -206,6 +206,8 @@ def fitted(draw: Callable[P, Drawing]) -> Callable[P, Drawing]:
         ratio = room.letter_ratio
         kwargs["room"] = Room(room.width / ratio, room.height / ratio)
         drawing = draw(*args, **kwargs)
+        if ratio == 1:
+            return drawing
         shapes = tuple(moved(shape, 0, 0, ratio) for shape in drawing.shapes)
         return replace(drawing, width=ratio * drawing.width, height=ratio * drawing.height, shapes=shapes)
 

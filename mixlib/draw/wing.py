@@ -152,9 +152,10 @@ def _wing_view(
 ) -> tuple[list[Shape], list[Point]]:
     """The wing with a line of words over it, and where each surface's leader begins."""
     half = aircraft.wing.span_mm / 2
-    scale = (width / 2 - MARGIN - 4) / half
-    up, down = (max(item.surface.chord_mm * item.room[way] for item in moved) * scale for way in (0, 1))
     free = high - 24 - 22
+    most = [max(item.surface.chord_mm * item.room[way] for item in moved) for way in (0, 1)]
+    scale = min((width / 2 - MARGIN - 4) / half, free / sum(most))
+    up, down = scale * most[0], scale * most[1]
     times = _magnified(up + down, free)
     middle = width / 2
     line = top + 30 + times * up + max(0.0, free - times * (up + down)) / 2

@@ -52,18 +52,17 @@ def test_the_tests_stop_at_the_marks_and_say_so(marked):
     above, below = (next(m.percent for m in marked.marks if m.side == side) for side in ("above", "below"))
     tests = {test.name: test for test in bench_tests(marked)}
     droop = tests[f"droop to the mark at {above:g} %"]
-    assert droop.words == f"Move the camber dial from neutral to droop, as far as the mark at {above:g} %."
+    assert droop.words == f"Move the camber dial to droop, from neutral as far as the mark at {above:g} %."
     np.testing.assert_allclose(droop.end, commands(camber=above / 100))
     reflex = tests[f"reflex to the mark at {below:g} %"]
     np.testing.assert_allclose(reflex.end, commands(camber=-below / 100))
     both = tests[f"stick right with droop to the mark at {above:g} %"]
     assert both.words == (
-        f"Keep droop to the mark at {above:g} % and move the roll stick to stick right, as far as it goes."
+        f"Keep droop to the mark at {above:g} % and move the roll stick right, as far as it goes."
     )
     np.testing.assert_allclose(both.start, droop.end)
-    assert tests["stick right"].words == (
-        "Move the roll stick from neutral to stick right, as far as it goes."
-    )
+    assert tests["stick right"].words == "Move the roll stick right, from neutral as far as it goes."
+    assert tests["nose left"].words == "Move the yaw stick to nose left, from neutral as far as it goes."
     text = as_markdown(bench_card(marked))
     assert droop.name[0].upper() + droop.name[1:] in text  # the card has the same words
 

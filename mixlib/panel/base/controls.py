@@ -229,7 +229,10 @@ class NumberGrid(Control):
         template = f"minmax(5em, max-content) repeat({len(self.columns)}, minmax(3.5em, 5em))"
         grid = labelled("mix-grid", widgets.Box(cells, layout={"grid_template_columns": template}))
         self.widget = labelled("mix-wide", widgets.Box([grid, self._note]))
-        self.on_change(self._mark)
+        self._calls: list[Callable[[], None]] = [self._mark]
+        self._filling = False
+        for field in self._all():
+            field.observe(lambda _: self._changed(), "value")
 
     @property
     def value(self) -> tuple[tuple[float, ...], ...]:
@@ -246,9 +249,11 @@ class NumberGrid(Control):
 
     @value.setter
     def value(self, value: Sequence[Sequence[float]]) -> None:
-        for fields, row in zip(self._fields, value, strict=True):
-            for field, number in zip(fields, row, strict=True):
-                field.value = number
+        self._filling = True  # all of it is one change
+        for field, number in zip(self._all(), [number for row in value for number in row], strict=True):
+            field.value = number
+        self._filling = False
+        self._changed()
 
     @property
     def faults(self) -> tuple[str, ...]:
@@ -263,8 +268,7 @@ class NumberGrid(Control):
 
     def on_change(self, call: Callable[[], None]) -> None:
         """Call when a number changes."""
-        for field in self._all():
-            field.observe(lambda _: call(), "value")
+        self._calls.append(call)
 
     def reset(self) -> None:
         """Return to the first values."""
@@ -272,6 +276,10 @@ class NumberGrid(Control):
 
     def _all(self) -> list[widgets.FloatText]:
         return [field for fields in self._fields for field in fields]
+
+    def _changed(self) -> None:
+        for call in self._calls if not self._filling else ():
+            call()
 
     def _mark(self) -> None:
         for field in self._all():

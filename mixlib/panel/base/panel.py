@@ -145,8 +145,11 @@ class Panel:
 
     def reset(self) -> None:
         """Return every control to its first value."""
+        self._refreshing = True  # what the changes ask for is shown once, at the end
         for control in self.controls.values():
             control.reset()
+        self._refreshing = False
+        self.refresh()
 
     def _act(self, action: Callable[[dict[str, Any]], None]) -> None:
         try:
