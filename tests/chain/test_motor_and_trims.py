@@ -20,7 +20,7 @@ def power(setup, **values):
 
 
 def test_throttle_runs_its_output_from_end_to_end():
-    """MAVLink, common messages, RC_CHANNELS: "1000 microseconds: 0%, 2000 microseconds: 100%"; half is 1500.  A
+    """MAVLink, common messages, RC_CHANNELS: "1000 microseconds: 0%, 2000 microseconds: 100%"; half: 1500. A
     controller that is off to 1100 us and full from 1900 us gives (1500 - 1100) / 800 = 50 % and
     (1250 - 1100) / 800 = 18.75 % of its power."""
     setup = hopper_as_bought()
