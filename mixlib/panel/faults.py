@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from mixlib.bench.cautions import BENCH_CAUTIONS
+from mixlib.bench.cautions import bench_cautions
 from mixlib.bench.faults import Finder, Practice
 from mixlib.bench.faults.edits import Fault
 from mixlib.bench.faults.observe import BOTH_ENDS, words_for
@@ -71,7 +71,7 @@ def fault_finder(setup: Setup) -> Panel:
     test.on_change(offer_words)
     controls = [test, *seen.values()]
     actions = {"Add what I saw": add, "Start again": start_again}
-    return Panel("What is wrong?", controls, update, " ".join(BENCH_CAUTIONS), actions=actions)
+    return Panel("What is wrong?", controls, update, " ".join(bench_cautions(finder.setup)), actions=actions)
 
 
 def practice(setup: Setup, seed: int = 1) -> Panel:

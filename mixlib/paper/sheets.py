@@ -213,7 +213,8 @@ def _rows(card: Card, picture: _Picture | None) -> list[_Row]:
         rows.append(((mixes,), tuple(others)))
     rows.append(((_part(card.movements),),))
     rows += [((_part(part),),) for part in (card.rests, card.wanted) if not part.empty]
-    rows.append(((_part(card.bench_checks),), (_part(card.flight_checks),)))
+    field = (card.flight_checks, card.dials, card.trims)
+    rows.append(((_part(card.bench_checks),), tuple(_part(part) for part in field if not part.empty)))
     return rows
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from mixlib.bench.card import sections
+from mixlib.bench.card import manners, sections
 from mixlib.bench.card.sections import Section, plain
-from mixlib.bench.cautions import CAUTIONS
+from mixlib.bench.cautions import cautions
 from mixlib.chain import Rig
 from mixlib.describe import Setup
 
-__all__ = ["BENCH_CHECKS", "FLIGHT_CHECKS", "Card", "as_markdown", "bench_card"]
+__all__ = ["BENCH_CHECKS", "FLIGHT_CHECKS", "MOTOR_CHECKS", "Card", "as_markdown", "bench_card"]
 
 # Common practice, no source.
 BENCH_CHECKS = (
@@ -23,6 +23,10 @@ BENCH_CHECKS = (
     "With all commands at their ends together nothing binds or is forced.",
     "Fail-safe set; with the transmitter off the model does as set.",
     "Range check done, as the maker of the radio says.",
+)
+MOTOR_CHECKS = (
+    "Before the battery is connected: the motor's plug, its direction and a closed throttle looked at.",
+    "Fail-safe set with the motor off; with the transmitter off the motor stands still.",
 )
 FLIGHT_CHECKS = (
     "Batteries full; directions checked once more just before the launch.",
@@ -44,8 +48,10 @@ class Card:
     outputs: Section
     mixes: Section
     shaping: Section
+    dials: Section
     movements: Section
     rests: Section
+    trims: Section
     limits: Section
     wanted: Section
     bench_checks: Section
@@ -77,15 +83,19 @@ def bench_card(setup: Setup, notes: str = "") -> Card:
         setup=setup,
         title=plain(f"Bench card: {setup.name}"),
         head=tuple(filter(None, map(plain, head))),
-        cautions=Section("Before you start", lines=CAUTIONS),
+        cautions=Section("Before you start", lines=cautions(setup)),
         outputs=sections.outputs(setup),
         mixes=sections.mixes(setup),
         shaping=sections.shaping(setup),
+        dials=manners.dials(setup),
         movements=sections.movements(setup, rig),
         rests=sections.rests(setup),
+        trims=manners.trims(setup),
         limits=sections.limits(setup, rig),
         wanted=sections.wanted(setup, rig),
-        bench_checks=Section("Checks on the bench", boxes=BENCH_CHECKS),
+        bench_checks=Section(
+            "Checks on the bench", boxes=BENCH_CHECKS + (MOTOR_CHECKS if setup.aircraft.motor else ())
+        ),
         flight_checks=Section("First flight", boxes=FLIGHT_CHECKS),
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
@@ -13,7 +13,7 @@ from mixlib.bench.surface.levers import nearest_lever
 from mixlib.chain import Rig, Stages, commands
 from mixlib.chain.mixing import leading_command
 from mixlib.chain.outputs import demand_for_travel_percent
-from mixlib.describe import FreeMix, Output, Phase, Setup, Surface
+from mixlib.describe import MOTOR, READY_MADE, FreeMix, Output, Phase, Setup, Surface
 from mixlib.describe.words import (
     COMMAND_ENDS,
     NEUTRAL_MM,
@@ -84,9 +84,10 @@ def _both(item: Output | FreeMix) -> str:
 
 
 def _served(setup: Setup, output: int) -> str:
-    """Surfaces on an output, with the Y-lead named."""
-    names = [surface.name for surface in setup.surfaces_on(output)]
-    return listed(names) + (" (Y-lead)" if len(names) > 1 else "") if names else "nothing"
+    """What an output moves, with the Y-lead named."""
+    names, servos = setup.plugs_on(output), [s for s in setup.surfaces_on(output) if s.servo_of is None]
+    joined = " (Y-lead)" if len(servos) > 1 else " (one servo)" if len(names) > 1 else ""
+    return listed(names) + joined if names else "nothing"
 
 
 def _output_words(setup: Setup, output: int) -> str:
@@ -95,6 +96,7 @@ def _output_words(setup: Setup, output: int) -> str:
 
 def _used_outputs(setup: Setup) -> list[Output]:
     numbers = {*setup.wiring.values(), *(output.number for output in setup.outputs)}
+    numbers |= {output for made in setup.ready_made for output in (made.first, made.second)}
     return [setup.output(output) for output in sorted(numbers | {mix.follower for mix in setup.free_mixes})]
 
 
@@ -103,14 +105,14 @@ def outputs(setup: Setup) -> Section:
     kind = {"clip": "cut off", "scale": "scale"}[setup.radio.end_points]
     used = _used_outputs(setup)
     shifted = any(output.shift_percent for output in used)
-    columns = ["Output", "Servo of", "Direction", "Own control, gain above / below"]
+    columns = ["Output", "Plug of", "Direction", "Own control, gain above / below"]
     columns += [f"End points, short / long pulse ({kind})", "Sub-trim"] + ["Shift"] * shifted
     rows = (
         [
             str(output.number),
             _served(setup, output.number),
             "reversed" if output.reversed else "normal",
-            "none" if output.control is None else f"{output.control}, {_both(output)}",
+            _led_by(setup, output),
             f"{number(output.end_low_percent)} / {number(output.end_high_percent)} %",
             f"{signed(output.sub_trim_percent)} %",
             *[f"{signed(output.shift_percent)} %"] * shifted,
@@ -120,8 +122,15 @@ def outputs(setup: Setup) -> Section:
     return _table("Wiring and outputs", columns, rows)
 
 
+def _led_by(setup: Setup, output: Output) -> str:
+    if output.number == setup.wiring.get(MOTOR):
+        closed, full = Rig(setup).run(commands(throttle=[0, 1])).pulse[:, output.number - 1]
+        return f"{output.control or 'no control'}: closed {closed:.0f} us, full {full:.0f} us"
+    return "none" if output.control is None else f"{output.control}, {_both(output)}"
+
+
 def mixes(setup: Setup) -> Section:
-    """Every free mix: leader, follower, gains, and centre, curve or switch where they are set."""
+    """Ready-made functions; every free mix: leader, follower, gains, and what else is set of it."""
     extras = [_extra(mix) for mix in setup.free_mixes]
     more = any(extras)
     rows = (
@@ -133,7 +142,15 @@ def mixes(setup: Setup) -> Section:
         ]
         for mix, extra in zip(setup.free_mixes, extras, strict=True)
     )
-    return _table("Free mixes", ["From", "Into", "Gain above / below", *["Also"] * more], rows, "None.")
+    table = _table("Free mixes", ["From", "Into", "Gain above / below", *["Also"] * more], rows, "None.")
+    made = tuple(
+        f"Ready-made {made.kind}: {alike} alike to outputs {made.first} and {made.second}, "
+        f"{signed(made.alike_percent)} %; {opposite} to output {made.first} with "
+        f"{signed(made.opposite_percent)} %, to output {made.second} the other way round"
+        for made in setup.ready_made
+        for alike, opposite in [READY_MADE[made.kind]]
+    )
+    return replace(table, lines=made + table.lines)
 
 
 def _extra(mix: FreeMix) -> str:
@@ -169,22 +186,32 @@ def shaping(setup: Setup) -> Section:
 
 
 def movements(setup: Setup, rig: Rig) -> Section:
-    """What each surface must do at both ends of each command; a dash where it stays at rest."""
+    """What each surface must do at both ends of each command; a dash where it stays at rest.
+
+    The throttle is nothing to try: what it does to a surface by a mix is told, without a box to tick.
+    """
     surfaces = setup.aircraft.surfaces
     rest = rig.run(commands())
-    rows = []
+    rows, told = [], []
     if np.any(np.abs(rest.throw) >= NEUTRAL_MM):
         rows.append((TICK, "All at neutral", *_moved(surfaces, rest)))
     for command, value in setup.ends:
         stages = rig.run(commands(**{command: value}))
         stays = np.abs(stages.throw - rest.throw) < NEUTRAL_MM
-        if not stays.all():
+        if stays.all():
+            continue
+        if command == "throttle":
+            moved = zip(surfaces, _moved(surfaces, stages), stays, strict=True)
+            goes = listed(f"{part.name} {word}" for part, word, still in moved if not still)
+            told.append(plain(f"Full throttle, calculated and not to be tried here: {goes}."))
+        else:
             words = ["–" if s else word for word, s in zip(_moved(surfaces, stages), stays, strict=True)]
             end, hand = sentence_start(command_end(command, value)), setup.radio.held_by(command)
             rows.append((TICK, end if hand == "stick" else f"{end} ({hand})", *words))
     columns = ("Seen", "Command", *map(sentence_start, rig.surface_names))
     nothing = "Nothing moves: no control reaches a surface."
-    return _table("What must move, seen from behind", columns, rows, nothing)
+    table = _table("What must move, seen from behind", columns, rows, nothing)
+    return replace(table, lines=(*told, *table.lines))
 
 
 def _moved(surfaces: Iterable[Surface], stages: Stages) -> list[str]:
@@ -260,6 +287,10 @@ def limits(setup: Setup, rig: Rig) -> Section:
         return index, " with ".join(command_end(*end) for end in cases[index])
 
     for output in _used_outputs(setup):
+        if output.number == setup.wiring.get(MOTOR):  # at an end whenever the throttle is closed
+            power = float(rig.run(commands(throttle=1)).power[0])
+            told += [f"Motor: full throttle gives {power:.0f} % of its power."] if power < 100 else []
+            continue
         column, name = output.number - 1, sentence_start(_output_words(setup, output.number))
         demand = stages.demand[:, column]
         if found := worst(stages.demand_clipped[:, column], demand):

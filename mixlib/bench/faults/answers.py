@@ -9,7 +9,7 @@ from mixlib.bench.faults.edits import COSTS, Fault
 from mixlib.bench.faults.observe import BenchTest
 from mixlib.describe.words import listed, sentence_start
 
-__all__ = ["Cause", "Diagnosis", "sentences", "sentences_of_doubt"]
+__all__ = ["Cause", "Diagnosis", "sentences", "sentences_of_doubt", "sentences_of_looking"]
 
 _LISTED = 6  # causes that the sentences name; the others are counted
 
@@ -106,6 +106,12 @@ def _sentences_of(causes: Sequence[Cause]) -> list[str]:
     if more := len(causes) - len(simplest):
         words.append(f"{_fit(more)} as well with {'two changes' if fewest else 'something wrong'}.")
     return words
+
+
+def sentences_of_looking(faults: Sequence[Fault]) -> str:
+    """What to look for before power is connected, since no test tries it; nothing without a motor."""
+    kinds = listed(dict.fromkeys(fault.kind for fault in faults))
+    return f"No test moves the throttle: look for {kinds} before the battery is connected. " if kinds else ""
 
 
 def sentences_of_doubt(where: str, test: BenchTest, surface: str, word: str, misses: int) -> str:

@@ -11,9 +11,15 @@ from functools import cached_property
 
 import numpy as np
 
-from mixlib.bench.faults.answers import Cause, Diagnosis, sentences, sentences_of_doubt
+from mixlib.bench.faults.answers import (
+    Cause,
+    Diagnosis,
+    sentences,
+    sentences_of_doubt,
+    sentences_of_looking,
+)
 from mixlib.bench.faults.edits import Fault
-from mixlib.bench.faults.kinds import faults_of
+from mixlib.bench.faults.kinds import faults_of, motor_faults
 from mixlib.bench.faults.next_test import best_test, telling_surfaces
 from mixlib.bench.faults.observe import BOTH_ENDS, BenchTest, both_ends, words_for
 from mixlib.bench.faults.signatures import signatures_of, tests_that_tell
@@ -41,6 +47,8 @@ class Finder:
 
     Attributes
     ----------
+    look_first : tuple of Fault
+        What can be wrong with the motor's output: looked for before power is connected, never tried.
     tests : tuple of BenchTest
         All that can be done, the usual ones first.
     both_ends : dict of str to (int, int)
@@ -59,6 +67,7 @@ class Finder:
         if isinstance(most_faults, bool) or most_faults not in (1, 2):
             raise ValueError(f"most_faults is {most_faults!r}; accepted: 1 or 2")
         self.setup = setup
+        self.look_first = motor_faults(setup)
         self.faults = faults_of(setup)
         self.tests = tests_that_tell(setup, self.faults)
         if not self.tests:
@@ -161,7 +170,9 @@ class Finder:
             nearly = nearly[self.changes[nearly] < self.changes[left].min()]
         next_test, look_at = self._next(np.concatenate([left, nearly]), self._done(rows))
         causes, others = self._ranked(left), self._ranked(nearly)
-        return Diagnosis(causes, others, next_test, look_at, sentences(causes, others, next_test, look_at))
+        looking = "" if rows else sentences_of_looking(self.look_first)
+        words = looking + sentences(causes, others, next_test, look_at)
+        return Diagnosis(causes, others, next_test, look_at, words)
 
     @cached_property
     def tests_needed(self) -> np.ndarray:

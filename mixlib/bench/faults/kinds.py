@@ -14,10 +14,11 @@ import numpy as np
 from mixlib.bench.faults.edits import Edit, Fault, apply_faults
 from mixlib.bench.faults.observe import bench_tests, starts_and_ends
 from mixlib.chain import Rig
-from mixlib.describe import FreeMix, Output, Setup
+from mixlib.chain.mixing import leading_command
+from mixlib.describe import MOTOR, FreeMix, Output, Setup
 from mixlib.describe.words import listed
 
-__all__ = ["BOUND_SHARE", "END_POINT_PERCENT", "KINDS", "faults_of"]
+__all__ = ["BOUND_SHARE", "END_POINT_PERCENT", "KINDS", "faults_of", "motor_faults"]
 
 END_POINT_PERCENT = 30.0
 """End point that counts as much too small.  common practice, no source."""
@@ -43,8 +44,43 @@ def _possible(setup: Setup, fault: Fault) -> bool:
     return True
 
 
+def motor_faults(setup: Setup) -> tuple[Fault, ...]:
+    """What can be wrong with the motor's output: looked for before power is connected, never tried.
+
+    They have no edits, so that no test can be made of them.
+    """
+    number = setup.wiring.get(MOTOR)
+    if number is None:
+        return ()
+    way, first = "reversed" if setup.output(number).reversed else "normal", "before the battery is connected"
+    swapped = (
+        Fault(
+            "motor plug swapped with a servo",
+            f"the plugs of the motor and {name} are swapped: the motor runs with that servo's control",
+            f"plug the motor into output {number} and {name} into output {setup.wiring[name]} {first}",
+            2,
+            (),
+        )
+        for name in setup.aircraft.surface_names
+    )
+    turned = Fault(
+        "motor's output reversed",
+        f"output {number} (motor) runs the wrong way round: full power with the throttle closed",
+        f"set the direction of output {number} to {way} {first}",
+        1,
+        (),
+    )
+    return (turned, *swapped)
+
+
 def _used_outputs(setup: Setup) -> list[Output]:
-    return [setup.output(number) for number in sorted(set(setup.wiring.values()))]
+    return [setup.output(number) for number in setup.servo_outputs]
+
+
+def _tried_mixes(setup: Setup) -> list[tuple[int, FreeMix]]:
+    """Mixes that are on, with their places; those of the throttle are left out, since no test moves it."""
+    mixes = enumerate(setup.free_mixes)
+    return [(place, mix) for place, mix in mixes if mix.on and leading_command(setup, mix) != "throttle"]
 
 
 def _on(setup: Setup, output: Output) -> str:
@@ -84,8 +120,8 @@ def _wrong_control(setup: Setup) -> Iterator[Found]:
 
 def _gains(setup: Setup) -> Iterator[tuple[str, FreeMix | Output, Literal["mix", "output"], int]]:
     """Everything with gains above and below: its name, its settings, and what an edit of it is of."""
-    for place, mix in enumerate(setup.free_mixes):
-        if mix.on and not mix.curve_percent:
+    for place, mix in _tried_mixes(setup):
+        if not mix.curve_percent:
             yield f"the mix {mix.label}", mix, "mix", place
     for output in _used_outputs(setup) if setup.radio.output_gains else ():
         if output.control is not None:
@@ -113,15 +149,14 @@ def _wrong_gains(
 
 
 def _mix_off(setup: Setup) -> Iterator[Found]:
-    for place, mix in enumerate(setup.free_mixes):
-        if mix.on:
-            edit = Edit("mix", place, "on", False)
-            yield f"the mix {mix.label} is off", f"switch the mix {mix.label} on", (edit,)
+    for place, mix in _tried_mixes(setup):
+        edit = Edit("mix", place, "on", False)
+        yield f"the mix {mix.label} is off", f"switch the mix {mix.label} on", (edit,)
 
 
 def _swapped_mix(setup: Setup) -> Iterator[Found]:
-    for place, mix in enumerate(setup.free_mixes):
-        for leader, follower in _turned_round(setup, mix) if mix.on else ():
+    for place, mix in _tried_mixes(setup):
+        for leader, follower in _turned_round(setup, mix):
             wrong = mix.model_copy(update={"leader": leader, "follower": follower})
             yield (
                 f"the mix {mix.label} has its leader and follower swapped: it is {wrong.label}",
@@ -183,11 +218,12 @@ def _y_lead(setup: Setup) -> Iterator[Found]:
 
 def _unplugged(setup: Setup) -> Iterator[Found]:
     # A socket that nothing moves stands for "no signal": one more on the receiver than it has.
-    number = setup.radio.outputs + 1
+    number, motor = setup.radio.outputs + 1, setup.wiring.get(MOTOR)
+    look = f"see, with the battery off, that it is not in the motor's output {motor}; " if motor else ""
     for name in setup.aircraft.surface_names:
         yield (
             f"the servo of {name} gets no signal or is dead",
-            f"plug {name} firmly into output {setup.wiring[name]}; if it stays still, change the servo",
+            f"{look}plug {name} firmly into output {setup.wiring[name]}; if it stays still, change the servo",
             (Edit("radio", "", "outputs", number), Edit("wiring", name, "plug", number)),
         )
 

@@ -253,7 +253,7 @@ def _limits(setup: Setup) -> list[Limit]:
     """The demands that are met first, for each output in use and each of its two sides."""
     found = []
     radio = setup.radio
-    for output in map(setup.output, sorted({*setup.wiring.values()})):
+    for output in map(setup.output, setup.servo_outputs):
         ends = [-100.0, 100.0]
         if radio.end_points == "clip":
             ends = [-output.end_low_percent, output.end_high_percent]
