@@ -44,6 +44,7 @@ def open_own(server: LabServer, page: Page) -> Callable[[str], Lesson]:
         name = server.add(NOTEBOOKS / notebook, f"own_{notebook}", r"\bimport\b|\bmine\b")
         opened = Lesson(page, server, name)
         opened.run_all()
+        assert opened.error_texts() == []
         return opened
 
     return open_one
