@@ -24,7 +24,7 @@ from mixlib.draw.phases import phase_columns
 from mixlib.draw.plan import plan_view
 from mixlib.draw.section import section_from_tip
 from mixlib.draw.shapes import Drawing, Text, every_shape, together
-from mixlib.draw.wing import surfaces_drawing, tail_from_behind, wing_from_behind
+from mixlib.draw.wing import surfaces_drawing, wing_from_behind
 from mixlib.say.readout import limit_notes
 
 DEMOS = {demo.__name__: demo() for demo in (flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup)}
@@ -44,10 +44,7 @@ def moved(setup: Setup) -> Iterator[Picture]:
         asked = commands(**{name: u for name, u in ends.items() if name in setup.radio.commands})
         stages = Rig(setup).run(asked)
         notes = limit_notes(setup, stages)
-        parts = {part.part for part in aircraft.surfaces}
-        draws = [surfaces_drawing]
-        draws += [wing_from_behind] if "wing" in parts else []
-        draws += [tail_from_behind] if parts - {"wing"} else []
+        draws = [surfaces_drawing, wing_from_behind]
         yield from (partial(draw, aircraft, stages.surface, stages.throw, notes) for draw in draws)
         for number in sorted(set(setup.wiring.values())):
             yield partial(addition, setup, asked, number)
