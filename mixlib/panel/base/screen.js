@@ -23,7 +23,8 @@ export default {
       made.className = `mix-${name}`;
       return made;
     };
-    const view = box("view", el), picture = box("picture", view), said = box("said", view), extra = box("extra", el);
+    const view = box("view", el), picture = box("picture", view), said = box("said", view);
+    const extra = box("extra", model.get("apart") ? el : view);
     said.role = "status"; // it stays and only its words change: so they are spoken
     for (const [name, place] of Object.entries({ picture, said, extra })) {
       const show = () => { place.innerHTML = model.get(name); };
