@@ -95,16 +95,19 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
 
 
 def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
-    """Edit the gains in place and watch the surfaces follow.
+    """Edit the gains in place and watch the surfaces follow; what the radio cannot change is shown as fixed.
 
     Parameters
     ----------
     named : tuple of str
-        Commands that get a slider; all that move a surface when empty.
+        Commands that get a slider, and whose direct shares are shown; all that move a surface when empty.
     """
-    radio = setup.radio
-    direct = [output for output in setup.outputs if output.control and radio.output_gains]
+    named, radio = named or moving_commands(setup), setup.radio
+    direct = [output for output in setup.outputs if output.control in named]
     rows = [f"{output.control} direct, {output_words(setup, output.number)}" for output in direct]
+    if not radio.output_gains:
+        rows = [f"{row}: fixed" for row in rows]
+    fixed = () if radio.output_gains else tuple(rows)
     rows += [f"{mix.leader_words} into {output_words(setup, mix.follower)}" for mix in setup.free_mixes]
     shares: tuple[Output | FreeMix, ...] = (*direct, *setup.free_mixes)
     start = [(share.gain_above_percent, share.gain_below_percent) for share in shares]
@@ -118,6 +121,7 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
         radio.gain_step_percent,
         "%",
         corner="share of",
+        fixed=fixed,
     )
 
     def update(values: dict[str, Any]) -> Seen:
@@ -132,7 +136,6 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
         )
         return _seen(Rig(changed), values)
 
-    named = named or moving_commands(setup)
     return Panel("Gains, and what they do", [grid, *(command_slider(name) for name in named)], update)
 
 
