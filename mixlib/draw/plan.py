@@ -33,7 +33,7 @@ LINE = 21.0
 BLADE = 0.09  # of a propeller, as a share of the span
 
 
-class Plug(NamedTuple):
+class _Plug(NamedTuple):
     """One plug: the number of its output, what its leads come from, and where its badge stands."""
 
     number: int
@@ -90,11 +90,11 @@ def plan_view(setup: Setup, *, room: Room = ROOM) -> Drawing:
         rear = max(x for x, _ in corners)
         place = put(rear, sum(y for _, y in corners) / len(corners))
         feet.setdefault(setup.wiring[surface.name], []).append(place)
-    plugs = [Plug(number, tuple(on), _below(on)) for number, on in feet.items()]
+    plugs = [_Plug(number, tuple(on), _below(on)) for number, on in feet.items()]
     if aircraft.motor:
         nose, blade = put(nose_x, 0), BLADE * scale * span
         shapes += _propeller(aircraft.motor, nose, blade)
-        plugs.append(Plug(setup.wiring[MOTOR], (nose,), (nose[0] + blade + BADGE + 4, nose[1])))
+        plugs.append(_Plug(setup.wiring[MOTOR], (nose,), (nose[0] + blade + BADGE + 4, nose[1])))
     bottom = max(put(last, 0)[1], top + 40)
     for number, ends, (x, y) in _apart(plugs):
         meaning = f"output {number}: {setup.plugged_in(number)}"
@@ -198,9 +198,9 @@ def _propeller(motor: Motor, nose: Point, blade: float) -> list[Shape]:
     ]
 
 
-def _apart(plugs: list[Plug]) -> list[Plug]:
+def _apart(plugs: list[_Plug]) -> list[_Plug]:
     """Move plugs down until none touches another."""
-    placed: list[Plug] = []
+    placed: list[_Plug] = []
     for plug in sorted(plugs, key=lambda plug: plug.place[::-1]):
         x, y = plug.place
         while any(np.hypot(x - x2, y - y2) < 2 * BADGE + 4 for _, _, (x2, y2) in placed):
