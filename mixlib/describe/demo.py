@@ -3,9 +3,45 @@
 from __future__ import annotations
 
 from mixlib.describe.files import shipped
-from mixlib.describe.setup import FreeMix, Output, Setup
+from mixlib.describe.settings import FreeMix, Output
+from mixlib.describe.setup import Setup
 
-__all__ = ["elevon_setup", "flaperon_setup", "four_surface_setup", "v_tail_setup"]
+__all__ = [
+    "elevon_setup",
+    "flaperon_setup",
+    "four_surface_setup",
+    "hopper_as_bought",
+    "hopper_flaperons",
+    "v_tail_setup",
+]
+
+
+def hopper_as_bought() -> Setup:
+    """The foam motor glider as it comes: both aileron servos on a Y-lead, Orchard Hopper on Simple six."""
+    return Setup(
+        name="Hopper as bought",
+        note="Invented for this workbook.",
+        aircraft=shipped("aircraft", "orchard_hopper"),
+        radio=shipped("radio", "simple_six"),
+        wiring={"left aileron": 1, "right aileron": 1, "elevator": 2, "motor": 3, "rudder": 4},
+        outputs=(
+            Output(number=1, control="roll"),
+            Output(number=2, control="pitch"),
+            Output(number=3, control="throttle"),
+            Output(number=4, control="yaw"),
+        ),
+    )
+
+
+def hopper_flaperons() -> Setup:
+    """The same with the Y-lead out: the left aileron on output 6 with the dial, and two free mixes."""
+    bought = hopper_as_bought()
+    return bought.replace(
+        name="Hopper flaperons",
+        wiring={**bought.wiring, "left aileron": 6},
+        outputs=(*bought.outputs, Output(number=6, control="camber")),
+        free_mixes=(FreeMix.straight("roll", 6, 100), FreeMix.straight("camber", 1, -100)),
+    )
 
 
 def flaperon_setup() -> Setup:
@@ -29,8 +65,8 @@ def flaperon_setup() -> Setup:
             Output(number=6, control="camber"),
         ),
         free_mixes=(
-            FreeMix(leader="roll", follower=6, gain_above_percent=100, gain_below_percent=100),
-            FreeMix(leader="camber", follower=1, gain_above_percent=-100, gain_below_percent=-100),
+            FreeMix.straight("roll", 6, 100),
+            FreeMix.straight("camber", 1, -100),
         ),
     )
 

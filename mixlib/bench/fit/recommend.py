@@ -18,7 +18,7 @@ from mixlib.bench.fit.reach import Reach
 from mixlib.bench.fit.wiring import Plan, mixes_for_all, search
 from mixlib.bench.fit.words import FitRow, cannot_words, count_of_mixes, difference_words, note_words
 from mixlib.chain import LinkageError, Rig, commands
-from mixlib.describe import Aircraft, FreeMix, Mark, Radio, Setup, Shaping, Want
+from mixlib.describe import MOTOR, Aircraft, FreeMix, Mark, Radio, Setup, Shaping, Want
 from mixlib.describe.words import listed
 from mixlib.units import COMMAND_RANGES
 
@@ -126,7 +126,7 @@ def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[FitResult,
     """
     setup, found = result.setup, []
     for radio in radios:
-        if 2 * radio.outputs >= len(setup.aircraft.surfaces):
+        if 2 * (radio.outputs - (setup.aircraft.motor is not None)) >= len(setup.aircraft.surfaces):
             other = fit(setup.aircraft, radio, setup.wanted, setup.name, marks=bool(setup.marks))
             mixes, miss = count_of_mixes(other.mixes_used), other.worst_miss_mm
             words = f"with {radio.name}: {mixes}, largest miss {miss:.1f} mm"
@@ -137,10 +137,12 @@ def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[FitResult,
 def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[Wish, ...]:
     if not wants:
         raise ValueError("wanted is empty. Accepted: at least one throw.")
-    if len(aircraft.surfaces) > 2 * radio.outputs:
+    needed = -(-len(aircraft.surfaces) // 2) + (aircraft.motor is not None)
+    if radio.outputs < needed:
+        motor = " and one for the motor" if aircraft.motor else ""
         raise ValueError(
-            f"radio.outputs is {radio.outputs}. Accepted: at least {-(-len(aircraft.surfaces) // 2)} for "
-            f"{len(aircraft.surfaces)} surfaces, with two on a Y-lead."
+            f"radio.outputs is {radio.outputs}. Accepted: at least {needed} for {len(aircraft.surfaces)} "
+            f"surfaces, with two on a Y-lead{motor}."
         )
     wishes: list[Wish] = []
     seen: dict[tuple[str, str, str], int] = {}
@@ -163,8 +165,9 @@ def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[W
 
 
 def _result(aircraft: Aircraft, trial: Trial, plan: Plan, name: str, needed: int) -> FitResult:
-    outputs = sorted(plan.outputs.items())
+    outputs, motor = sorted(plan.outputs.items()), trial.reach.motor
     plugs = {place: number for number, fit in outputs for place in fit.group}
+    settings = [trial.output(fit, number) for number, fit in outputs] + ([motor] if motor else [])
     ends = {(command, side): end for (command, side), end in trial.used_to.items() if end != 100}
     marked = trial.radio.marked_commands
     setup = Setup(
@@ -172,8 +175,9 @@ def _result(aircraft: Aircraft, trial: Trial, plan: Plan, name: str, needed: int
         note=f"Fitted to {len(trial.wishes)} wanted throws.",
         aircraft=aircraft,
         radio=trial.radio,
-        wiring={name: plugs[place] for place, name in enumerate(aircraft.surface_names)},
-        outputs=tuple(trial.output(fit, number) for number, fit in outputs),
+        wiring={name: plugs[place] for place, name in enumerate(aircraft.surface_names)}
+        | ({MOTOR: motor.number} if motor else {}),
+        outputs=tuple(sorted(settings, key=lambda output: output.number)),
         free_mixes=tuple(
             FreeMix(
                 leader=command,
@@ -218,7 +222,7 @@ def _with_hole(result: FitResult, kind: str, field: str, hole: float) -> FitResu
     except LinkageError:
         return None
     outputs = {}
-    for number in dict.fromkeys(setup.wiring.values()):
+    for number in dict.fromkeys(setup.wiring[part.name] for part in surfaces):
         group = tuple(place for place, part in enumerate(surfaces) if setup.wiring[part.name] == number)
         mixed = tuple(str(mix.leader) for mix in setup.free_mixes if mix.follower == number)
         outputs[number] = trial.settle(group, setup.output(number).control, mixed)

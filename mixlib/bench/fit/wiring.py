@@ -51,14 +51,21 @@ class _Kind(NamedTuple):
     owned: bool
 
 
+class _Spent(NamedTuple):
+    """Free mixes, and controls that move one output only."""
+
+    mixes: int
+    lonely: frozenset[str]
+
+
 Way = tuple[tuple[Group, _Kind], ...]
 
 
 def search(trial: Trial) -> list[Plan]:
     """The best plans that differ in what they leave out or share, the best first."""
     kinds: dict[_Kind, list[int]] = {}
-    for number in range(1, trial.radio.outputs + 1):
-        kind = _Kind(trial.radio.can_drive(number), trial.radio.stick_owns(number))
+    for number, drives in trial.reach.drives.items():
+        kind = _Kind(drives, trial.radio.stick_owns(number))
         kinds.setdefault(kind, []).append(number)
     finder = _Search(trial, kinds)
     ways = ((finder.plans(way, 1)[0].score_mm2, place, way) for place, way in enumerate(_ways(trial, kinds)))
@@ -78,17 +85,23 @@ def mixes_for_all(trial: Trial) -> int:
     Every surface takes one mix for each command it answers to, less one where its output's own control
     brings a command; as many surfaces as possible get such an output.
     """
-    radio = trial.radio
-    wanted = [trial.commands_for((place,)) for place in range(len(trial.reach.surfaces))]
-    owner: dict[int, int] = {}
+    reach = trial.reach
+    wanted = [trial.commands_for((place,)) for place in range(len(reach.surfaces))]
+    # A seat is an output, or the one output that a control has which moves no more than one.
+    seats = dict.fromkeys(
+        (command if command in reach.lonely else number, command)
+        for number, drives in reach.drives.items()
+        for command in drives
+    )
+    owner: dict[int | str, int] = {}
 
-    def seat(place: int, seen: set[int]) -> bool:
+    def seat(place: int, seen: set[int | str]) -> bool:
         """Give a surface an output, moving others on where that helps."""
-        for number in range(1, radio.outputs + 1):
-            if number not in seen and set(radio.can_drive(number)) & set(wanted[place]):
-                seen.add(number)
-                if number not in owner or seat(owner[number], seen):
-                    owner[number] = place
+        for here, command in seats:
+            if here not in seen and command in wanted[place]:
+                seen.add(here)
+                if here not in owner or seat(owner[here], seen):
+                    owner[here] = place
                     return True
         return False
 
@@ -100,17 +113,18 @@ class _Search:
 
     def __init__(self, trial: Trial, kinds: dict[_Kind, list[int]]) -> None:
         self._trial, self._kinds = trial, kinds
-        self._found: dict[tuple[Group, _Kind], dict[int, list[OutputFit]]] = {}
+        self._found: dict[tuple[Group, _Kind], dict[_Spent, list[OutputFit]]] = {}
 
     def plans(self, way: Way, most: int) -> list[Plan]:
         """The best plans of one way of plugging in, the best first."""
-        by_mixes: dict[int, list[Partial]] = {0: [(0.0, ())]}
+        by_mixes: dict[_Spent, list[Partial]] = {_Spent(0, frozenset()): [(0.0, ())]}
         for group, kind in way:
-            longer: dict[int, list[Partial]] = {}
+            longer: dict[_Spent, list[Partial]] = {}
             for used, partial in by_mixes.items():
-                for count, fits in self._options(group, kind).items():
-                    if used + count <= self._trial.radio.free_mixes:
-                        longer.setdefault(used + count, []).extend(
+                for more, fits in self._options(group, kind).items():
+                    spent = _Spent(used.mixes + more.mixes, used.lonely | more.lonely)
+                    if spent.mixes <= self._trial.radio.free_mixes and not used.lonely & more.lonely:
+                        longer.setdefault(spent, []).extend(
                             (score + fit.score_mm2, (*done, fit))
                             for score, done in partial
                             for fit in fits[:most]
@@ -121,12 +135,12 @@ class _Search:
         best = heapq.nsmallest(most, chain.from_iterable(by_mixes.values()), key=_score)
         return [Plan(dict(zip(numbers, done, strict=True)), score) for score, done in best]
 
-    def _options(self, group: Group, kind: _Kind) -> dict[int, list[OutputFit]]:
-        """Best settings of one output for each number of mixes, a few of each."""
+    def _options(self, group: Group, kind: _Kind) -> dict[_Spent, list[OutputFit]]:
+        """Best settings of one output for what they spend, a few of each."""
         wanted = self._trial.commands_for(group)
         useful = _Kind(tuple(command for command in wanted if command in kind.drives), kind.owned)
         if (group, useful) not in self._found:
-            found: dict[int, list[OutputFit]] = {}
+            found: dict[_Spent, list[OutputFit]] = {}
             for control in (None, *useful.drives):
                 others = [command for command in wanted if command != control]
                 for count in range(min(len(others), self._trial.radio.free_mixes) + 1):
@@ -136,10 +150,11 @@ class _Search:
                             continue  # the same without that share is among the options too
                         if kind.owned and control is None:  # what a stick owns is better left to that stick
                             fit = replace(fit, score_mm2=fit.score_mm2 + TOUCH_MM2)
-                        found.setdefault(count, []).append(fit)
+                        spent = _Spent(count, frozenset({control} & self._trial.reach.lonely))
+                        found.setdefault(spent, []).append(fit)
             self._found[group, useful] = {
-                count: heapq.nsmallest(_KEPT_PER_OUTPUT, fits, key=lambda fit: fit.score_mm2)
-                for count, fits in found.items()
+                spent: heapq.nsmallest(_KEPT_PER_OUTPUT, fits, key=lambda fit: fit.score_mm2)
+                for spent, fits in found.items()
             }
         return self._found[group, useful]
 
@@ -164,13 +179,20 @@ def _ways(trial: Trial, kinds: dict[_Kind, list[int]]) -> Iterator[Way]:
 
 
 def _partitions(trial: Trial) -> Iterator[tuple[Group, ...]]:
-    """Surfaces put together on outputs: alone, or two of a kind on a Y-lead."""
-    kinds = [surface.kind for surface in trial.reach.surfaces]
-    short = len(set(kinds)) > trial.radio.outputs  # then two of different kinds may have to share
+    """Surfaces put together on outputs: alone, two of a kind on a Y-lead, or all that one servo moves."""
+    surfaces, most = trial.reach.surfaces, len(trial.reach.drives)
+    kinds = [surface.kind for surface in surfaces]
+    short = len(set(kinds)) > most  # then two of different kinds may have to share
+    one_servo = [
+        tuple(place for place, part in enumerate(surfaces) if owner.name in (part.name, part.servo_of))
+        for owner in surfaces
+        if owner.name in {part.servo_of for part in surfaces}
+    ]
+    alone = [place for place in range(len(kinds)) if place not in chain(*one_servo)]
 
     def build(left: Group, made: tuple[Group, ...]) -> Iterator[tuple[Group, ...]]:
         if not left:
-            if len(made) <= trial.radio.outputs:
+            if len(made) <= most:
                 yield made
             return
         first, rest = left[0], left[1:]
@@ -179,4 +201,4 @@ def _partitions(trial: Trial) -> Iterator[tuple[Group, ...]]:
             if short or kinds[first] == kinds[other]:
                 yield from build(tuple(place for place in rest if place != other), (*made, (first, other)))
 
-    yield from build(tuple(range(len(kinds))), ())
+    yield from build(tuple(alone), tuple(one_servo))

@@ -46,6 +46,12 @@ def cannot_words(trial: Trial, plan: Plan, rows: Sequence[FitRow], needed: int) 
         How many free mixes would bring everything that this radio's controls can ask for.
     """
     radio, sentences = trial.radio, []
+    for surface in trial.reach.surfaces:
+        if surface.servo_of:
+            sentences.append(
+                f"One servo moves {surface.servo_of} and {surface.name}: buy a second one first. Until then "
+                "they can only do the same, whatever the radio can."
+            )
     without = dict.fromkeys(w.want.command for w in trial.wishes if w.want.command not in radio.commands)
     for command in without:
         names = dict.fromkeys(w.want.surface for w in trial.wishes if w.want.command == command)
@@ -76,7 +82,7 @@ def note_words(trial: Trial, plan: Plan, rows: Sequence[FitRow]) -> tuple[str, .
     notes = list(_mark_words(trial, rows))
     for number, fit in sorted(plan.outputs.items()):
         names = _named(trial, fit.group)
-        if len(fit.group) > 1:
+        if len(fit.group) > 1 and not any(trial.reach.surfaces[place].servo_of for place in fit.group):
             notes.append(f"{sentence_start(names)} share output {number} by a Y-lead.")
         if trial.radio.end_points == "clip" and min(fit.ends) < 100 and fit.gains:
             also = f" What {listed(fit.gains)} add up to beyond it is lost." if len(fit.gains) > 1 else ""
