@@ -6,23 +6,17 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from mixlib.units import SEA_LEVEL_DENSITY_KG_M3
+from mixlib.units import SEA_LEVEL_DENSITY_KG_M3, SEA_LEVEL_VISCOSITY_M2_S
 
 __all__ = ["STANDARD_AIR", "Air", "Trimmed"]
 
 
 @dataclass(frozen=True)
 class Air:
-    """The air that is flown in; sea level on a standard day unless told otherwise (ISO 2533:1975).
-
-    Attributes
-    ----------
-    viscosity_m2_s : float
-        Kinematic viscosity in m2/s, by Sutherland's formula as given there.
-    """
+    """The air that is flown in; sea level on a standard day unless told otherwise (kg/m3, m2/s)."""
 
     density_kg_m3: float = SEA_LEVEL_DENSITY_KG_M3
-    viscosity_m2_s: float = 1.4607185727372237e-05
+    viscosity_m2_s: float = SEA_LEVEL_VISCOSITY_M2_S
 
 
 STANDARD_AIR = Air()

@@ -23,7 +23,7 @@ from numpy.typing import ArrayLike
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.flight import trimmed_at
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air
-from mixlib.air.wing.lifting_line import section_curves, solve
+from mixlib.air.wing.lifting_line import solve
 
 __all__ = ["Roll", "roll", "roll_to_right"]
 
@@ -109,7 +109,7 @@ def roll(
     straight = trimmed_at(airframe, angles, speed_m_s, air)
     level = airframe.angles_deg(angles) + straight.elevator_deg * airframe.pitch_mask
     main, moved_deg = airframe.wing, level + airframe.angles_deg(movement)
-    curves = section_curves(main, moved_deg, speed_m_s, air.viscosity_m2_s)
+    curves = airframe.wing_curves(moved_deg, speed_m_s, air)
     turning = solve(main, curves, straight.alpha_deg)
     helix, damping = np.zeros(turning.roll.shape), np.full(turning.roll.shape, -0.5)
     for _ in range(_ROUNDS):

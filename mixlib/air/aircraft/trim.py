@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike
 
 from mixlib.air.aircraft.airframe import Airframe, TailForces, TailPlane, drag_band
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
-from mixlib.air.wing.lifting_line import WingResult, section_curves, solve
+from mixlib.air.wing.lifting_line import WingResult, solve
 from mixlib.units import GRAVITY_M_S2
 
 __all__ = ["at_incidence", "at_speed", "stall_range"]
@@ -19,7 +19,8 @@ __all__ = ["at_incidence", "at_speed", "stall_range"]
 _SLOWEST_M_S, _FASTEST_M_S = 2.0, 120.0
 _BALANCED = 4e-4
 _ELEVATOR_WORTH = 0.55
-_GLANCE_STEPS = 8
+_GLANCES, _GLANCE_STEPS = 6, 8
+_SAME_SPEED = 0.03
 _CARRIED = 2e-3
 
 
@@ -38,7 +39,7 @@ def stall_range(airframe: Airframe, angles_deg: ArrayLike) -> tuple[np.ndarray, 
     """
     angles = np.asarray(angles_deg, float)
     airframe = airframe.for_angles(angles)
-    curves = section_curves(airframe.wing, angles, 10.0)
+    curves = airframe.wing_curves(angles, 10.0, STANDARD_AIR)
     alphas = np.array([-3.0, 1.0]).reshape(2, *[1] * (angles.ndim - 1))
     lifts = solve(airframe.wing, curves, alphas)
     slope = np.maximum((lifts.lift[1] - lifts.lift[0]) / 4.0, 0.04)
@@ -66,9 +67,15 @@ def at_incidence(
     """
     angles, alpha = _spread(angles_deg, alpha_deg)
     airframe = airframe.for_angles(angles)
-    first = _Case(airframe, angles, np.full(alpha.shape, _speed(airframe, 0.6, air)), air)
-    lift, drag, start = first.glance(alpha)
-    case = _Case(airframe, angles, _speed(airframe, np.hypot(lift, drag), air), air)
+    # The speed decides the Reynolds number and so the lift, which decides the speed: look until they agree.
+    speed, start = np.full((1,) * alpha.ndim, _speed(airframe, 0.6, air)), None
+    for _ in range(_GLANCES):
+        case = _Case(airframe, angles, speed, air)
+        lift, drag, start = case.glance(alpha, start)
+        before, speed = speed, _speed(airframe, np.hypot(lift, drag), air)
+        if np.all(np.abs(speed / before - 1) < _SAME_SPEED):
+            break
+    case = _Case(airframe, angles, speed, air)
     solved, tail, elevator, reached = case.balanced(alpha, None, start, 7)
     lift, drag = solved.lift + tail.lift, solved.drag + tail.drag + case.other
     speed = _speed(airframe, np.hypot(lift, drag), air)
@@ -156,18 +163,18 @@ class _Case:
         self._curves = self._wing_curves(angles)
 
     def _wing_curves(self, angles):
-        return section_curves(self.airframe.wing, angles, self.speed, self.air.viscosity_m2_s)
+        return self.airframe.wing_curves(angles, self.speed, self.air)
 
     def _with_elevator(self, elevator):
         return self.angles + elevator[..., None] * self.airframe.pitch_mask
 
-    def glance(self, alpha):
+    def glance(self, alpha, start):
         """Lift and drag of the balanced aircraft without solving its tail, and the wing's circulation.
 
         The tail's lift is what balances the wing's moment at the tail's arm.
         """
         frame = self.airframe
-        solved = solve(frame.wing, self._curves, alpha, steps=_GLANCE_STEPS)
+        solved = solve(frame.wing, self._curves, alpha, start_m=start, steps=_GLANCE_STEPS)
         lift = solved.lift
         if self._tail is not None:
             lift = lift + frame.wing_pitch(solved) / self._arm(self._tail)
@@ -235,7 +242,7 @@ class _Case:
 
     def result(self, solved: WingResult, tail: TailForces, elevator, reached, speed, converged) -> Trimmed:
         """Gather what a lesson asks for."""
-        low, high = drag_band(solved, self._with_elevator(elevator))
+        low, high = drag_band(solved.strips, solved.sections, self._with_elevator(elevator))
         lift = solved.lift + tail.lift
         drag = solved.drag + tail.drag + self.other
         path = np.arctan2(drag, lift)

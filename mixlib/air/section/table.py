@@ -1,4 +1,4 @@
-"""Lift, drag and moment of a wing section with a plain flap, from a shipped table; NumPy only.
+"""Lift, drag and moment of a wing section with a plain flap, from shipped tables; NumPy only.
 
 Inside the table's trusted part a number comes from NeuralFoil with the flap bent into the section's shape
 (see `mixlib.air.section.build`). Outside it is carried on by handbook increments and, past the stall, by a
@@ -18,39 +18,32 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
-from functools import lru_cache
-from importlib.resources import files
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from mixlib.air.section.handbook import bent_plate, flap_drag, flap_theory
+from mixlib.air.section.shapes import (
+    DESIGNATIONS,
+    EDGE_DEG,
+    FINISHES,
+    SHAPES,
+    Section,
+    between,
+    tables,
+)
 
 __all__ = ["DESIGNATIONS", "SHAPES", "Curves", "SectionResult", "coefficients", "curves", "drag_band"]
 
-DESIGNATIONS = {
-    "symmetrical": "NACA 0009",
-    "thin cambered": "NACA 2408",
-    "general purpose": "NACA 2412",
-    "flat-bottomed": "Clark Y",
-}
-"""The public shape behind each name."""
-
-SHAPES = tuple(DESIGNATIONS)
-"""Names of the four sections."""
-
-_Names = str | Sequence[str] | np.ndarray
-
-EDGE_DEG = 30
-"""Incidence where the table ends and the bent plate alone goes on."""
+_Names = Section | Sequence[Section] | np.ndarray
 
 FRICTION_AT_MOST = 0.03
 """Part of the drag that changes with the Reynolds number outside the table; the rest is pressure drag."""
 
-_QUANTITIES = 4  # cl, cd, cm, origin
 _REYNOLDS_LIMITS = (1.0e4, 1.0e7)
-_SHARED = ("shape", "_rows", "_lift")  # what `Curves` holds for all stations; the rest has one value for each
+_SHARED = ("shape", "_lift", "_all")  # what `Curves` holds for all stations; the rest has one value for each
+_CORNERS = ("_nodes", "_weights")  # or one for each node that a station lies between
 
 
 class SectionResult(NamedTuple):
@@ -70,30 +63,6 @@ class SectionResult(NamedTuple):
     origin: np.ndarray
 
 
-class _Table(NamedTuple):
-    chord_ratio: np.ndarray
-    flap_deg: np.ndarray
-    log_reynolds: np.ndarray
-    rows: np.ndarray  # (shape, chord ratio, flap, reynolds, incidence * quantity + stall)
-
-
-@lru_cache(maxsize=1)
-def _table() -> _Table:
-    with files("mixlib").joinpath("data/sections.npz").open("rb") as file, np.load(file) as data:
-        steps = data["steps"]
-        stored = [data[name] for name in ("cl", "cd", "cm", "origin")]
-        parts = [whole * step for whole, step in zip(stored, steps[:-1], strict=True)]
-        rows = np.stack(parts, axis=-1).astype(np.float32)
-        rows = rows.reshape(*rows.shape[:4], -1)
-        stall = (data["alpha_stall_deg"] * steps[-1]).astype(np.float32)[..., None]
-        return _Table(
-            data["chord_ratio"],
-            data["flap_deg"],
-            np.log(data["reynolds"]),
-            np.concatenate([rows, stall], axis=-1),
-        )
-
-
 @dataclass(frozen=True)
 class Curves:
     """Coefficients against incidence, one curve for each station; made by `curves`.
@@ -110,9 +79,11 @@ class Curves:
     chord_ratio: np.ndarray
     alpha_stall_deg: np.ndarray
     cl_max: np.ndarray
-    _rows: np.ndarray  # (stations * incidences, 4)
-    _lift: np.ndarray  # (stations * incidences,)
-    _first: np.ndarray  # index of each station's first row, in `shape`
+    _all: np.ndarray  # of the table
+    _nodes: np.ndarray  # the nodes of the table that each station lies between, (*shape, nodes)
+    _weights: np.ndarray
+    _lift: np.ndarray  # (stations * (incidences + 1),)
+    _first: np.ndarray  # index of each station's first lift, in `shape`
     _drag_scale: np.ndarray
     _origin_scale: np.ndarray
 
@@ -134,15 +105,19 @@ class Curves:
         spread = {
             field.name: np.broadcast_to(getattr(self, field.name), shape).reshape(-1, shape[-1])[chosen]
             for field in fields(self)
-            if field.name not in _SHARED
+            if field.name not in _SHARED + _CORNERS
         }
+        for name in _CORNERS:
+            corners = getattr(self, name)
+            every = np.broadcast_to(corners, (*shape, corners.shape[-1]))
+            spread[name] = every.reshape(-1, *every.shape[-2:])[chosen]
         return replace(self, shape=spread["_first"].shape, **spread)
 
     def _place(self, alpha_deg):
         alpha = np.asarray(alpha_deg, dtype=float)
         inside = np.clip(alpha, -EDGE_DEG, EDGE_DEG)
         step = np.minimum((inside + EDGE_DEG).astype(np.intp), 2 * EDGE_DEG - 1)
-        return alpha, self._first + step, inside + EDGE_DEG - step
+        return alpha, step, inside + EDGE_DEG - step
 
     def _past_edge(self, alpha, at_edge):
         """The bent plate; what the table's interpolation differs by at its edge fades out within 5 deg."""
@@ -159,7 +134,8 @@ class Curves:
         alpha_deg : array_like
             Incidence, broadcast against `shape`; the slope is that of the straight piece it falls in.
         """
-        alpha, index, part = self._place(alpha_deg)
+        alpha, step, part = self._place(alpha_deg)
+        index = self._first + step
         low = self._lift[index]
         rise = self._lift[index + 1] - low
         cl, slope = low + part * rise, np.degrees(rise)
@@ -177,9 +153,11 @@ class Curves:
         alpha_deg : array_like
             Incidence, broadcast against `shape`; the whole circle is accepted.
         """
-        alpha, index, part = self._place(alpha_deg)
-        low = self._rows[index]
-        cl, cd, cm, origin = np.moveaxis(low + part[..., None] * (self._rows[index + 1] - low), -1, 0)
+        alpha, step, part = self._place(alpha_deg)
+        share = part[..., None, None]
+        low, high = (self._all[self._nodes, (step + more)[..., None]] for more in (0, 1))
+        found = np.sum((low + share * (high - low)) * self._weights[..., None], axis=-2)
+        cl, cd, cm, origin = np.moveaxis(found, -1, 0)
         beyond = np.abs(alpha) > EDGE_DEG
         if beyond.any():
             past = self._past_edge(alpha, (cl, cd, cm))
@@ -195,54 +173,82 @@ def curves(
     chord_ratio: ArrayLike,
     other: _Names | None = None,
     share: ArrayLike = 0.0,
+    finish: str = "smooth",
 ) -> Curves:
     """Look up one curve for each station, all inputs broadcast; then `Curves.evaluate` is cheap.
 
     Parameters
     ----------
-    names : str or array_like of str
-        Section names out of `SHAPES`.
+    names : Section or array_like of Section
+        Names out of `SHAPES`, or measured sections.
     flap_deg : array_like
         Flap angle, trailing edge down positive.
     reynolds : array_like
         Reynolds number on the local chord.
     chord_ratio : array_like
         Flap chord over local chord, 0 for no flap.
-    other : str or array_like of str, optional
+    other : Section or array_like of Section, optional
         The section at the other end, for a station between two.
     share : array_like
         Share of `other` at the station, 0 to 1.
+    finish : str
+        Out of `FINISHES`, for all stations.
 
     Raises
     ------
     ValueError
-        If a section name is unknown, or a number is not finite or not possible.
+        If a section name or finish is unknown, or a number is not finite or not possible.
     """
-    flap, ratio, reduced = _as_tabulated(flap_deg, chord_ratio)
+    if finish not in FINISHES:
+        raise ValueError(f"finish {finish!r} is not known; use one of {', '.join(FINISHES)}")
+    ends = [np.asarray(names, object), np.asarray(names if other is None else other, object)]
+    known = tuple(dict.fromkeys(name for end in ends for name in end.flat))
+    table = tables(known, finish)
+    flap, ratio, reduced = _as_tabulated(table, flap_deg, chord_ratio)
     speed = _checked("reynolds", reynolds, 0.0, np.inf)
-    limits = np.exp(_table().log_reynolds[[0, -1]])
-    used = np.clip(speed, *limits)
+    used = np.clip(speed, *np.exp(table.log_reynolds[[0, -1]]))
     far = np.clip(speed, *_REYNOLDS_LIMITS) / used
-    drag_scale = np.where(far < 1.0, far**-0.5, far**-0.2)
-    rows = _interpolated(_indices(names), flap, used, ratio)
-    if other is not None:
-        weight = _checked("share", share, 0.0, 1.0)[..., None]
-        rows = rows + weight * (_interpolated(_indices(other), flap, used, ratio) - rows)
-    shape = rows.shape[:-1]
-    stall = rows[..., -1].astype(float)
-    count = 2 * EDGE_DEG + 1
-    flat = np.ascontiguousarray(rows[..., :-1]).reshape(-1, _QUANTITIES)
-    first = np.arange(stall.size).reshape(shape) * count
-    lift = flat[:, 0].copy()
+    weight = _checked("share", share, 0.0, 1.0)
+    shape = np.broadcast_shapes(*(item.shape for item in (*ends, flap, used, weight)))
+    nodes, weights = _corners(table, flap, used, ratio, shape)
+    per_shape = len(table.all) // len(known)
+    first, second = (np.vectorize(known.index, otypes=[np.intp])(end)[..., None] * per_shape for end in ends)
+    if other is None:
+        nodes = nodes + first
+    else:
+        nodes = np.concatenate(np.broadcast_arrays(nodes + first, nodes + second), axis=-1)
+        weights = np.concatenate([weights * (1 - weight[..., None]), weights * weight[..., None]], axis=-1)
+    rows = np.zeros((*shape, table.lift.shape[-1]), np.float32)
+    for corner in range(nodes.shape[-1]):
+        if np.any(weights[..., corner]):
+            rows += weights[..., corner, None].astype(np.float32) * table.lift[nodes[..., corner]]
+    lift, stall = rows.reshape(-1), rows[..., -1].astype(float)
+    start = np.arange(stall.size).reshape(shape) * rows.shape[-1]
     step = stall.astype(np.intp) + EDGE_DEG
-    low = lift[first + step]
-    cl_max = low + (stall + EDGE_DEG - step) * (lift[first + step + 1] - low)
-    origin_scale = np.clip(1.0 - np.abs(np.log2(far)), 0.0, 1.0) * reduced
-    return Curves(shape, flap, ratio, stall, cl_max, flat, lift, first, drag_scale, origin_scale)
+    low = lift[start + step]
+    return Curves(
+        shape=shape,
+        flap_deg=flap,
+        chord_ratio=ratio,
+        alpha_stall_deg=stall,
+        cl_max=low + (stall + EDGE_DEG - step) * (lift[start + step + 1] - low),
+        _all=table.all,
+        _nodes=nodes,
+        _weights=weights,
+        _lift=lift,
+        _first=start,
+        _drag_scale=np.where(far < 1.0, far**-0.5, far**-0.2),
+        _origin_scale=np.clip(1.0 - np.abs(np.log2(far)), 0.0, 1.0) * reduced,
+    )
 
 
 def coefficients(
-    name: _Names, alpha_deg: ArrayLike, flap_deg: ArrayLike, reynolds: ArrayLike, chord_ratio: ArrayLike
+    name: _Names,
+    alpha_deg: ArrayLike,
+    flap_deg: ArrayLike,
+    reynolds: ArrayLike,
+    chord_ratio: ArrayLike,
+    finish: str = "smooth",
 ) -> SectionResult:
     """Coefficients of a flapped section at an incidence in deg; the rest as for `curves`, all broadcast.
 
@@ -257,7 +263,7 @@ def coefficients(
     >>> bool(r.cl[1] > r.cl[0] and r.cd[1] > r.cd[0] and r.cm[1] < r.cm[0])
     True
     """
-    return curves(name, flap_deg, reynolds, chord_ratio).evaluate(
+    return curves(name, flap_deg, reynolds, chord_ratio, finish=finish).evaluate(
         _checked("alpha_deg", alpha_deg, -np.inf, np.inf)
     )
 
@@ -288,20 +294,8 @@ def _checked(field, value, lowest, highest):
     return array
 
 
-def _indices(names):
-    array = np.asarray(names)
-    index = np.full(array.shape, -1, dtype=np.intp)
-    for i, name in enumerate(SHAPES):
-        index[array == name] = i
-    if np.any(index < 0):
-        wrong = array[index < 0].flat[0]
-        raise ValueError(f"section {str(wrong)!r} is not known; use one of {', '.join(SHAPES)}")
-    return index
-
-
-def _as_tabulated(flap_deg, chord_ratio):
+def _as_tabulated(table, flap_deg, chord_ratio):
     """Flap angle and chord ratio in the table that stand for the given ones; how much origin is left."""
-    table = _table()
     flap = _checked("flap_deg", flap_deg, -np.inf, np.inf)
     ratio = _checked("chord_ratio", chord_ratio, 0.0, 1.0)
     inside = np.clip(ratio, table.chord_ratio[0], table.chord_ratio[-1])
@@ -311,28 +305,15 @@ def _as_tabulated(flap_deg, chord_ratio):
     return *np.broadcast_arrays(used, inside), trust
 
 
-def _cell(grid, value):
-    low = np.clip(np.searchsorted(grid, value, side="right") - 1, 0, len(grid) - 2)
-    return low, (value - grid[low]) / (grid[low + 1] - grid[low])
+def _corners(table, flap, reynolds, ratio, shape):
+    """Nodes around each station and their weights, (*shape, 8).
 
-
-def _interpolated(index, flap, reynolds, ratio):
-    """Rows of the table, linear in chord ratio, flap angle and the logarithm of the Reynolds number."""
-    table = _table()
-    shape = np.broadcast_shapes(index.shape, flap.shape, reynolds.shape, ratio.shape)
-    e, e_part = _cell(table.chord_ratio, ratio)
-    f, f_part = _cell(table.flap_deg, flap)
-    r, r_part = _cell(table.log_reynolds, np.log(reynolds))
-    rows = np.zeros((*shape, table.rows.shape[-1]), dtype=np.float32)
-    for i in (0, 1):
-        for j in (0, 1):
-            for k in (0, 1):
-                weight = (
-                    (e_part if i else 1 - e_part)
-                    * (f_part if j else 1 - f_part)
-                    * (r_part if k else 1 - r_part)
-                )
-                if np.any(weight):
-                    corner = table.rows[index, e + i, f + j, r + k]
-                    rows += weight[..., None].astype(np.float32) * corner
-    return rows
+    Linear in chord ratio, flap angle and the logarithm of the Reynolds number.
+    """
+    nodes, weights = np.zeros((1,), np.intp), np.ones((1,))
+    axes = (table.chord_ratio, ratio), (table.flap_deg, flap), (table.log_reynolds, np.log(reynolds))
+    for grid, value in axes:
+        low, part = (np.asarray(item)[..., None] for item in between(grid, value))
+        nodes = np.concatenate([nodes * len(grid) + low, nodes * len(grid) + low + 1], axis=-1)
+        weights = np.concatenate([weights * (1 - part), weights * part], axis=-1)
+    return np.broadcast_to(nodes, (*shape, 8)), np.broadcast_to(weights, (*shape, 8))
