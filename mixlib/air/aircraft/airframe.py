@@ -17,8 +17,9 @@ of the tail.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -43,19 +44,22 @@ class TailForces:
 
     Attributes
     ----------
-    lift, drag, drag_low, drag_high, pitch : numpy.ndarray
-        Force and moment coefficients, the drag with its band; pitch is about the balance point, nose up +.
+    lift, pitch : numpy.ndarray
+        Force and moment coefficients; pitch is about the balance point, nose up +.
     circulation_m : numpy.ndarray or None
         Circulation over speed of the tail's strips, a start for a nearby solution; None without a tail.
     """
 
     lift: np.ndarray
-    drag: np.ndarray
-    drag_low: np.ndarray
-    drag_high: np.ndarray
     pitch: np.ndarray
     downwash_deg: np.ndarray
     circulation_m: np.ndarray | None
+    _drags: Callable[[], tuple[np.ndarray, np.ndarray, np.ndarray]]
+
+    @cached_property
+    def drags(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Drag coefficient to expect, the lowest and the highest; worked out when first asked for."""
+        return self._drags()
 
 
 @dataclass(frozen=True)
@@ -239,28 +243,31 @@ class Airframe:
         """
         if self.tail is None:
             nothing = np.zeros(np.broadcast_shapes(solved.lift.shape, angles_deg.shape[:-1]))
-            return TailForces(nothing, nothing, nothing, nothing, nothing, nothing, None)
+            return TailForces(nothing, nothing, nothing, None, lambda: (nothing, nothing, nothing))
         strips, described, lean = self.tail.strips, self.tail.described, self.tail.lean
         down, mean_down = self.tail.downwash_deg(solved.circulation_m)
         local = lean * (solved.alpha_deg[..., None] + described.incidence_deg - down)
         curves = section_curves(strips, angles_deg, speed_m_s, air.viscosity_m2_s, _TAIL_LIFTS_LIKE)
         own = solve(strips, curves, np.zeros(local.shape[:-1]), local_deg=local, start_m=start_m)
-        skin = section_curves(strips, angles_deg, speed_m_s, air.viscosity_m2_s, self.finish)
-        forces = skin.evaluate(own.incidence_deg)
-        profile = forces.cd @ strips.area_share
-        low, high = drag_band(strips, forces, angles_deg)
         share = strips.area_m2 / self.wing.area_m2
         lift = own.lift * lean * share
         tilted = lift * np.radians(mean_down)
         moment = own.pitch * share * strips.mean_chord_m / self.wing.mean_chord_m * lean
+
+        def drags() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+            skin = section_curves(strips, angles_deg, speed_m_s, air.viscosity_m2_s, self.finish)
+            forces = skin.evaluate(own.incidence_deg)
+            low, high = drag_band(strips, forces, angles_deg)
+            profile = forces.cd @ strips.area_share
+            with_profile = [(own.induced_drag + each) * share + tilted for each in (profile, low, high)]
+            return with_profile[0], with_profile[1], with_profile[2]
+
         return TailForces(
             lift=lift,
-            drag=(own.induced_drag + profile) * share + tilted,
-            drag_low=(own.induced_drag + low) * share + tilted,
-            drag_high=(own.induced_drag + high) * share + tilted,
             pitch=moment - lift * (described.arm_mm / 1000 / self.wing.mean_chord_m),
             downwash_deg=mean_down,
             circulation_m=own.circulation_m,
+            _drags=drags,
         )
 
     def other_drag(self, speed_m_s: np.ndarray, air: Air) -> np.ndarray:

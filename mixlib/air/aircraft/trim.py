@@ -20,7 +20,7 @@ _SLOWEST_M_S, _FASTEST_M_S = 2.0, 120.0
 _BALANCED = 4e-4
 _ELEVATOR_WORTH = 0.55
 _GLANCES, _GLANCE_STEPS = 6, 8
-_SAME_SPEED = 0.03
+_SAME_SPEED = 0.08
 _CARRIED = 2e-3
 
 
@@ -77,7 +77,7 @@ def at_incidence(
             break
     case = _Case(airframe, angles, speed, air)
     solved, tail, elevator, reached = case.balanced(alpha, None, start, 7)
-    lift, drag = solved.lift + tail.lift, solved.drag + tail.drag + case.other
+    lift, drag = solved.lift + tail.lift, solved.drag + tail.drags[0] + case.other
     speed = _speed(airframe, np.hypot(lift, drag), air)
     return case.result(solved, tail, elevator, reached, speed, solved.converged)
 
@@ -119,7 +119,7 @@ def at_speed(
     for _ in range(8):
         solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 3)
         start = solved.circulation_m
-        found = np.hypot(solved.lift + tail.lift, solved.drag + tail.drag + case.other)
+        found = np.hypot(solved.lift + tail.lift, solved.drag + tail.drags[0] + case.other)
         miss = np.where(solved.lift + tail.lift < 0, -found, found) - wanted
         if np.all(np.abs(miss) < _CARRIED / 4):
             break
@@ -131,7 +131,7 @@ def at_speed(
         alpha = np.clip(alpha - np.clip(miss / slope, -4, 4), nothing - 2.0, half + 2.0)
     else:
         solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 6)
-    lift, drag = solved.lift + tail.lift, solved.drag + tail.drag + case.other
+    lift, drag = solved.lift + tail.lift, solved.drag + tail.drags[0] + case.other
     carried = np.abs(np.hypot(lift, drag) - wanted) < _CARRIED * np.maximum(wanted, 0.5)
     return case.result(solved, tail, elevator, reached, speed, carried & solved.converged)
 
@@ -244,7 +244,7 @@ class _Case:
         """Gather what a lesson asks for."""
         low, high = drag_band(solved.strips, solved.sections, self._with_elevator(elevator))
         lift = solved.lift + tail.lift
-        drag = solved.drag + tail.drag + self.other
+        drag = solved.drag + tail.drags[0] + self.other
         path = np.arctan2(drag, lift)
         return Trimmed(
             alpha_deg=solved.alpha_deg,
@@ -253,8 +253,8 @@ class _Case:
             path_deg=np.degrees(path),
             lift=lift,
             drag=drag,
-            drag_low=solved.induced_drag + low + tail.drag_low + self.other,
-            drag_high=solved.induced_drag + high + tail.drag_high + self.other,
+            drag_low=solved.induced_drag + low + tail.drags[1] + self.other,
+            drag_high=solved.induced_drag + high + tail.drags[2] + self.other,
             elevator_deg=elevator,
             downwash_deg=tail.downwash_deg,
             first_to_stall_m=solved.first_to_stall_m,

@@ -17,7 +17,7 @@ lift by thin-aerofoil theory, so a chord ratio of 0 is a section without a flap.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -34,7 +34,16 @@ from mixlib.air.section.shapes import (
     tables,
 )
 
-__all__ = ["DESIGNATIONS", "SHAPES", "Curves", "SectionResult", "coefficients", "curves", "drag_band"]
+__all__ = [
+    "DESIGNATIONS",
+    "SHAPES",
+    "Curves",
+    "Lifts",
+    "SectionResult",
+    "coefficients",
+    "curves",
+    "drag_band",
+]
 
 _Names = Section | Sequence[Section] | np.ndarray
 
@@ -42,8 +51,6 @@ FRICTION_AT_MOST = 0.03
 """Part of the drag that changes with the Reynolds number outside the table; the rest is pressure drag."""
 
 _REYNOLDS_LIMITS = (1.0e4, 1.0e7)
-_SHARED = ("shape", "_lift", "_all")  # what `Curves` holds for all stations; the rest has one value for each
-_CORNERS = ("_nodes", "_weights")  # or one for each node that a station lies between
 
 
 class SectionResult(NamedTuple):
@@ -64,30 +71,23 @@ class SectionResult(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Curves:
-    """Coefficients against incidence, one curve for each station; made by `curves`.
+class Lifts:
+    """Lift against incidence, one curve for each station: what a solver's inner loop needs of `Curves`.
 
     Attributes
     ----------
-    alpha_stall_deg, cl_max : numpy.ndarray
+    alpha_stall_deg : numpy.ndarray
         Incidence of the first peak of lift above zero lift, interpolated between the table's nodes so that
-        it never jumps, and the lift coefficient there.
+        it never jumps.
     """
 
-    shape: tuple[int, ...]
     flap_deg: np.ndarray
     chord_ratio: np.ndarray
     alpha_stall_deg: np.ndarray
-    cl_max: np.ndarray
-    _all: np.ndarray  # of the table
-    _nodes: np.ndarray  # the nodes of the table that each station lies between, (*shape, nodes)
-    _weights: np.ndarray
     _lift: np.ndarray  # (stations * (incidences + 1),)
-    _first: np.ndarray  # index of each station's first lift, in `shape`
-    _drag_scale: np.ndarray
-    _origin_scale: np.ndarray
+    _first: np.ndarray  # index of each station's first lift
 
-    def rows(self, shape: tuple[int, ...], chosen: np.ndarray | slice) -> Curves:
+    def rows(self, shape: tuple[int, ...], chosen: np.ndarray | slice) -> Lifts:
         """Take some rows of stations, for a solver that goes on with those it has not finished.
 
         Parameters
@@ -99,19 +99,14 @@ class Curves:
 
         Returns
         -------
-        Curves
+        Lifts
             Shape (chosen rows, stations in a row).
         """
-        spread = {
-            field.name: np.broadcast_to(getattr(self, field.name), shape).reshape(-1, shape[-1])[chosen]
-            for field in fields(self)
-            if field.name not in _SHARED + _CORNERS
-        }
-        for name in _CORNERS:
-            corners = getattr(self, name)
-            every = np.broadcast_to(corners, (*shape, corners.shape[-1]))
-            spread[name] = every.reshape(-1, *every.shape[-2:])[chosen]
-        return replace(self, shape=spread["_first"].shape, **spread)
+        flap, ratio, stall, first = (
+            np.broadcast_to(each, shape).reshape(-1, shape[-1])[chosen]
+            for each in (self.flap_deg, self.chord_ratio, self.alpha_stall_deg, self._first)
+        )
+        return Lifts(flap, ratio, stall, self._lift, first)
 
     def _place(self, alpha_deg):
         alpha = np.asarray(alpha_deg, dtype=float)
@@ -144,6 +139,25 @@ class Curves:
             here, ahead = (self._past_edge(alpha + d, (cl,))[0] for d in (0.0, 0.1))
             cl, slope = np.where(beyond, here, cl), np.where(beyond, np.degrees(ahead - here) / 0.1, slope)
         return cl, slope
+
+
+@dataclass(frozen=True)
+class Curves(Lifts):
+    """Coefficients against incidence, one curve for each station; made by `curves`.
+
+    Attributes
+    ----------
+    cl_max : numpy.ndarray
+        Lift coefficient at `alpha_stall_deg`.
+    """
+
+    shape: tuple[int, ...]
+    cl_max: np.ndarray
+    _all: np.ndarray  # of the table
+    _nodes: np.ndarray  # the nodes of the table that each station lies between, on a last axis
+    _weights: np.ndarray
+    _drag_scale: np.ndarray
+    _origin_scale: np.ndarray
 
     def evaluate(self, alpha_deg: ArrayLike) -> SectionResult:
         """Lift, drag, moment and origin at an incidence.
@@ -210,18 +224,16 @@ def curves(
     far = np.clip(speed, *_REYNOLDS_LIMITS) / used
     weight = _checked("share", share, 0.0, 1.0)
     shape = np.broadcast_shapes(*(item.shape for item in (*ends, flap, used, weight)))
-    nodes, weights = _corners(table, flap, used, ratio, shape)
-    per_shape = len(table.all) // len(known)
-    first, second = (np.vectorize(known.index, otypes=[np.intp])(end)[..., None] * per_shape for end in ends)
-    if other is None:
-        nodes = nodes + first
-    else:
-        nodes = np.concatenate(np.broadcast_arrays(nodes + first, nodes + second), axis=-1)
-        weights = np.concatenate([weights * (1 - weight[..., None]), weights * weight[..., None]], axis=-1)
+    nodes, weights = _corners(table, flap, used, ratio)
+    if len(known) > 1:
+        place = np.vectorize(lambda name: known.index(name) * len(table.all) // len(known), otypes=[np.intp])
+        each = [nodes + place(end)[..., None] for end in ends]
+        part = weight[..., None]
+        nodes = np.concatenate(np.broadcast_arrays(*each), axis=-1)
+        weights = np.concatenate(np.broadcast_arrays(weights * (1 - part), weights * part), axis=-1)
     rows = np.zeros((*shape, table.lift.shape[-1]), np.float32)
     for corner in range(nodes.shape[-1]):
-        if np.any(weights[..., corner]):
-            rows += weights[..., corner, None].astype(np.float32) * table.lift[nodes[..., corner]]
+        rows += weights[..., corner, None].astype(np.float32) * table.lift[nodes[..., corner]]
     lift, stall = rows.reshape(-1), rows[..., -1].astype(float)
     start = np.arange(stall.size).reshape(shape) * rows.shape[-1]
     step = stall.astype(np.intp) + EDGE_DEG
@@ -299,14 +311,16 @@ def _as_tabulated(table, flap_deg, chord_ratio):
     flap = _checked("flap_deg", flap_deg, -np.inf, np.inf)
     ratio = _checked("chord_ratio", chord_ratio, 0.0, 1.0)
     inside = np.clip(ratio, table.chord_ratio[0], table.chord_ratio[-1])
-    same_lift = flap * flap_theory(ratio)[0] / flap_theory(inside)[0]
+    same_lift = flap
+    if np.any(inside != ratio):
+        same_lift = flap * flap_theory(ratio)[0] / flap_theory(inside)[0]
     used = np.clip(same_lift, table.flap_deg[0], table.flap_deg[-1])
     trust = np.clip(1.0 - np.abs(used - flap) / 5.0, 0.0, 1.0)
-    return *np.broadcast_arrays(used, inside), trust
+    return used, inside, trust
 
 
-def _corners(table, flap, reynolds, ratio, shape):
-    """Nodes around each station and their weights, (*shape, 8).
+def _corners(table, flap, reynolds, ratio):
+    """Nodes around each station and their weights, on a last axis of as many as are needed, 1 to 8.
 
     Linear in chord ratio, flap angle and the logarithm of the Reynolds number.
     """
@@ -314,6 +328,8 @@ def _corners(table, flap, reynolds, ratio, shape):
     axes = (table.chord_ratio, ratio), (table.flap_deg, flap), (table.log_reynolds, np.log(reynolds))
     for grid, value in axes:
         low, part = (np.asarray(item)[..., None] for item in between(grid, value))
-        nodes = np.concatenate([nodes * len(grid) + low, nodes * len(grid) + low + 1], axis=-1)
-        weights = np.concatenate([weights * (1 - part), weights * part], axis=-1)
-    return np.broadcast_to(nodes, (*shape, 8)), np.broadcast_to(weights, (*shape, 8))
+        nodes, weights = nodes * len(grid) + low, np.broadcast_arrays(weights, part)[0]
+        if np.any(part):
+            nodes = np.concatenate([nodes, nodes + 1], axis=-1)
+            weights = np.concatenate([weights * (1 - part), weights * part], axis=-1)
+    return nodes, weights

@@ -29,7 +29,7 @@ from mixlib.air.section import table as section
 from mixlib.air.wing.strips import Strips
 from mixlib.units import SEA_LEVEL_VISCOSITY_M2_S
 
-__all__ = ["Sections", "WingResult", "section_curves", "solve"]
+__all__ = ["Lifts", "Sections", "WingResult", "section_curves", "solve"]
 
 _STEPS = 40
 _TOLERANCE = 1e-6
@@ -42,8 +42,8 @@ _FALL_PAST_STALL = 4.0
 _DIFFUSION = 2 / 256
 
 
-class Sections(Protocol):
-    """Sections of all strips with the surfaces as set; `mixlib.air.section.table.Curves` is the real one."""
+class Lifts(Protocol):
+    """Lift of all strips with the surfaces as set; `mixlib.air.section.table.Lifts` is the real one."""
 
     @property
     def alpha_stall_deg(self) -> np.ndarray:
@@ -52,11 +52,15 @@ class Sections(Protocol):
     def lift(self, alpha_deg: ArrayLike, /) -> tuple[np.ndarray, np.ndarray]:
         """Lift coefficient at incidences of shape (..., n), and its slope per rad."""
 
+    def rows(self, shape: tuple[int, ...], chosen: np.ndarray | slice, /) -> Lifts:
+        """Some rows of the sections spread to a shape."""
+
+
+class Sections(Lifts, Protocol):
+    """The same with drag and moment; `mixlib.air.section.table.Curves` is the real one."""
+
     def evaluate(self, alpha_deg: ArrayLike, /) -> section.SectionResult:
         """Lift, drag, moment and origin at incidences of shape (..., n)."""
-
-    def rows(self, shape: tuple[int, ...], chosen: np.ndarray | slice, /) -> Sections:
-        """Some rows of the sections spread to a shape."""
 
 
 @dataclass(frozen=True)
