@@ -39,42 +39,59 @@ def _wing(sections, name):
     return asb.Wing(name=name, xsecs=sections, symmetric=True)
 
 
-def _plane(airframe: Airframe, elevator_deg: float, with_tail=True):
-    aircraft = airframe.aircraft
-    main = _wing(
-        [
-            asb.WingXSec(
-                xyz_le=[s.leading_edge_mm / 1000, s.y_mm / 1000, 0], chord=s.chord_mm / 1000, airfoil=_PLATE
-            )
-            for s in aircraft.wing.stations
-        ],
-        "wing",
-    )
-    wings = [main]
-    if with_tail:
-        tail, part = aircraft.tail, aircraft.surface(airframe.pitch_names[0])
-        chord = tail.chord_mm / 1000
-        hinge = 1 - part.chord_mm / tail.chord_mm
-        bent = _PLATE.add_control_surface(deflection=elevator_deg, hinge_point_x=hinge)
-        back = (aircraft.cg_mm + tail.arm_mm) / 1000 - chord / 4
-        half, lean = tail.span_mm / 2000, np.radians(tail.dihedral_deg)
-        above = 0.25 * airframe.wing.mean_chord_m
-        ends = sorted({0.0, min(part.y_outer_mm / 1000, half), half})
-        for inner, outer in pairwise(ends):
-            foil = bent if inner < part.y_outer_mm / 1000 - 1e-6 else _PLATE
-            place = [
-                asb.WingXSec(
-                    xyz_le=[back, y * np.cos(lean), above + y * np.sin(lean)], chord=chord, airfoil=foil
+def _main(airframe: Airframe, angles):
+    """The wing in pieces that end at stations and surfaces, each surface bent by the right-hand one's
+    angle."""
+    wing, pieces = airframe.aircraft.wing, []
+    parts = [
+        s for s in airframe.aircraft.surfaces if s.part == "wing" and s.side == "right" and angles.get(s.name)
+    ]
+    ends = {s.y_mm for s in wing.stations} | {e for part in parts for e in (part.y_inner_mm, part.y_outer_mm)}
+    ahead = [[s.y_mm for s in wing.stations], [s.leading_edge_mm for s in wing.stations]]
+    for inner, outer in pairwise(sorted(ends)):
+        bent = [part for part in parts if part.y_inner_mm <= inner and outer <= part.y_outer_mm]
+        place = []
+        for y in (inner, outer):
+            chord, foil = wing.chord_at_mm(y), _PLATE
+            for part in bent:
+                foil = _PLATE.add_control_surface(
+                    deflection=angles[part.name], hinge_point_x=1 - part.chord_mm / chord
                 )
-                for y in (inner, outer)
-            ]
-            wings.append(_wing(place, f"tail {inner}"))
+            edge = [np.interp(y, *ahead) / 1000, y / 1000, 0]
+            place.append(asb.WingXSec(xyz_le=edge, chord=chord / 1000, airfoil=foil))
+        pieces.append(_wing(place, f"wing {inner}"))
+    return pieces
+
+
+def _tail(airframe: Airframe, elevator_deg: float):
+    aircraft, tail = airframe.aircraft, airframe.aircraft.tail
+    part = aircraft.surface(airframe.pitch_names[0])
+    bent = _PLATE.add_control_surface(
+        deflection=elevator_deg, hinge_point_x=1 - part.chord_mm / tail.chord_mm
+    )
+    back = (aircraft.cg_mm + tail.arm_mm - tail.chord_mm / 4) / 1000
+    lean, above, pieces = np.radians(tail.dihedral_deg), 0.25 * airframe.wing.mean_chord_m, []
+    reach, half = part.y_outer_mm / 1000, tail.span_mm / 2000
+    for inner, outer in pairwise(sorted({0.0, min(reach, half), half})):
+        place = [
+            asb.WingXSec(
+                xyz_le=[back, y * np.cos(lean), above + y * np.sin(lean)],
+                chord=tail.chord_mm / 1000,
+                airfoil=bent if inner < reach - 1e-6 and elevator_deg else _PLATE,
+            )
+            for y in (inner, outer)
+        ]
+        pieces.append(_wing(place, f"tail {inner}"))
+    return pieces
+
+
+def _plane(airframe: Airframe, elevator_deg=0.0, with_tail=True, angles=None):
     return asb.Airplane(
-        wings=wings,
+        wings=_main(airframe, angles or {}) + (_tail(airframe, elevator_deg) if with_tail else []),
         s_ref=airframe.wing.area_m2,
         b_ref=airframe.wing.span_m,
         c_ref=airframe.wing.mean_chord_m,
-        xyz_ref=[aircraft.cg_mm / 1000, 0, 0],
+        xyz_ref=[airframe.aircraft.cg_mm / 1000, 0, 0],
     )
 
 
@@ -86,23 +103,39 @@ def _run(plane, alpha_deg, spanwise, chordwise):
     return method, method.run()
 
 
-def pitch_by_lattice(airframe: Airframe, spanwise=10, chordwise=10) -> Pitch:
+def _derivatives(airframe, spanwise, chordwise, angles=None):
+    """(CL, Cm) per rad of incidence, per rad of elevator, and for the angles."""
+    size = spanwise, chordwise
+    low, high = (_run(_plane(airframe), alpha, *size)[1] for alpha in (0.0, 2.0))
+    # Where the camber line is bent it takes more panels along the chord.
+    bends = [{}, {"elevator_deg": 3.0}] + ([{"angles": angles}] if angles else [])
+    straight, *bent = (_run(_plane(airframe, **bend), 0.0, spanwise, 2 * chordwise)[1] for bend in bends)
+    both = np.array([[run["CL"], run["Cm"]] for run in (low, high, straight, *bent)], float)
+    steps = [(both[1] - both[0]) / np.radians(2.0), (both[3] - both[2]) / np.radians(3.0)]
+    return (*steps, both[4] - both[2]) if angles else tuple(steps)
+
+
+def pitch_by_lattice(airframe: Airframe, spanwise=8, chordwise=6) -> Pitch:
     """Neutral point aft of the root's leading edge, elevator power, d(downwash)/d(incidence)."""
-    low, high = (_run(_plane(airframe, 0.0), alpha, spanwise, chordwise)[1] for alpha in (0.0, 2.0))
-    bent = _run(_plane(airframe, 3.0), 0.0, spanwise, 2 * chordwise)[1]
-    straight = _run(_plane(airframe, 0.0), 0.0, spanwise, 2 * chordwise)[1]
-    lift, moment = high["CL"] - low["CL"], high["Cm"] - low["Cm"]
-    chord, aircraft = airframe.wing.mean_chord_m, airframe.aircraft
-    alone, _ = _run(_plane(airframe, 0.0, with_tail=False), 2.0, spanwise, chordwise)
+    per_alpha, per_elevator = _derivatives(airframe, spanwise, chordwise)
+    chord, tail = airframe.wing.mean_chord_m, airframe.aircraft.tail
+    alone, _ = _run(_plane(airframe, with_tail=False), 2.0, spanwise, chordwise)
     strips = airframe.tail.strips
-    across = strips.y_m * airframe.tail.lean
-    up = 0.25 * chord + np.abs(strips.y_m) * np.sin(np.radians(aircraft.tail.dihedral_deg))
-    back = np.full(across.shape, (aircraft.cg_mm + aircraft.tail.arm_mm) / 1000)
-    push = alone.get_induced_velocity_at_points(np.stack([back, across, up], axis=-1))[:, 2]
-    downwash = -(push @ strips.width_m) / strips.width_m.sum() / SPEED_M_S / np.radians(2.0)
+    up = 0.25 * chord + np.abs(strips.y_m) * np.sin(np.radians(tail.dihedral_deg))
+    back = np.full(up.shape, (airframe.aircraft.cg_mm + tail.arm_mm) / 1000)
+    places = np.stack([back, strips.y_m * airframe.tail.lean, up], axis=-1)
+    push = alone.get_induced_velocity_at_points(places)[:, 2]
     return Pitch(
-        neutral_mm=float(aircraft.cg_mm - 1000 * chord * moment / lift),
-        power_per_rad=float((bent["Cm"] - straight["Cm"]) / np.radians(3.0)),
-        downwash=float(downwash),
-        lift_slope=float(lift / np.radians(2.0)),
+        neutral_mm=float(airframe.aircraft.cg_mm - 1000 * chord * per_alpha[1] / per_alpha[0]),
+        power_per_rad=float(per_elevator[1]),
+        downwash=float(-(push @ strips.width_m) / strips.width_m.sum() / SPEED_M_S / np.radians(2.0)),
+        lift_slope=float(per_alpha[0]),
     )
+
+
+def elevator_by_lattice(airframe: Airframe, angles, spanwise=8, chordwise=6) -> tuple[float, float]:
+    """Elevator in deg that the angles need at one speed, and that one more of lift coefficient needs."""
+    per_alpha, per_elevator, added = _derivatives(airframe, spanwise, chordwise, angles)
+    matrix = np.array([per_alpha, per_elevator]).T
+    flapped, lifted = np.linalg.solve(matrix, -added), np.linalg.solve(matrix, [1.0, 0.0])
+    return float(np.degrees(flapped[1])), float(np.degrees(lifted[1]))

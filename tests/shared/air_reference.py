@@ -96,7 +96,11 @@ class IdealFlapped(_Slope):
 
     flap_deg: np.ndarray
     chord_ratio: np.ndarray
-    alpha_stall_deg: float = 90.0
+
+    @property
+    def alpha_stall_deg(self):
+        """Never."""
+        return np.full(np.shape(self.flap_deg), 90.0)
 
     def evaluate(self, incidence_deg):
         """Section answer at an incidence."""

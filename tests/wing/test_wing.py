@@ -179,8 +179,8 @@ def test_where_the_stall_begins():
     sections = StallingSections()
     square = solve(wing(8, 1.0), sections, 10.0)
     pointed = solve(wing(8, 0.3), sections, 10.0)
-    assert abs(square.first_to_stall_m) < 0.2
-    assert abs(pointed.first_to_stall_m) > 0.55
+    assert abs(square.first_to_stall[0]) < 0.2
+    assert abs(pointed.first_to_stall[0]) > 0.55
     assert np.all(square.margin_deg > 0)
     assert square.stalled == 0
 

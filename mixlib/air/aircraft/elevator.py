@@ -43,6 +43,11 @@ class Compensation:
     change_deg: np.ndarray
     glides: Trimmed
 
+    @property
+    def doubts(self) -> np.ndarray:
+        """What casts doubt on each place, as flags of `Doubt` (no unit); shape (k,)."""
+        return self.glides.doubts
+
 
 @dataclass(frozen=True)
 class HeldCurve:

@@ -37,12 +37,14 @@ class Trimmed:
         Coefficients of the whole aircraft on the wing's area, and the band in which the drag may be expected.
     elevator_deg : numpy.ndarray
         Angle that the trimming surfaces need on top of what is set, trailing edge down +.
-    first_to_stall_m : numpy.ndarray
-        Place of the wing that stalls first, from the middle.
+    first_to_stall_m, margin_deg : numpy.ndarray
+        Place of the wing that stalls first, from the middle, and the incidence that it has left.
     table_share : numpy.ndarray
         Share of the wing whose section data come from the table, the rest is handbook.
     converged : numpy.ndarray of bool
         Whether the numbers are a glide, with an elevator that its stops allow; if not, a rough guide only.
+    doubts : numpy.ndarray of int
+        Flags of `mixlib.air.aircraft.doubt.Doubt` (no unit).
     """
 
     alpha_deg: np.ndarray
@@ -56,8 +58,10 @@ class Trimmed:
     elevator_deg: np.ndarray
     downwash_deg: np.ndarray
     first_to_stall_m: np.ndarray
+    margin_deg: np.ndarray
     table_share: np.ndarray
     converged: np.ndarray
+    doubts: np.ndarray
 
     @property
     def glide_ratio(self) -> np.ndarray:
@@ -117,7 +121,7 @@ class Trimmed:
         values = {}
         for field in fields(self):
             first, second = getattr(self, field.name)[low : low + 2]
-            yes_or_no = isinstance(first, np.bool_)
+            yes_or_no = isinstance(first, np.bool_ | np.integer)
             mixed = getattr(near, field.name) if yes_or_no else first + share * (second - first)
             values[field.name] = np.asarray(mixed)
         # Speed, sink and path follow from lift and drag, which change more evenly than they do.

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mixlib.air.aircraft.airframe import Airframe, TailForces, TailPlane, drag_band
+from mixlib.air.aircraft.doubt import Doubt, doubts_of_wing
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.wing.lifting_line import WingResult, solve
 from mixlib.units import GRAVITY_M_S2
@@ -19,8 +20,8 @@ __all__ = ["at_incidence", "at_speed", "stall_range"]
 _SLOWEST_M_S, _FASTEST_M_S = 2.0, 120.0
 _BALANCED = 4e-4
 _ELEVATOR_WORTH = 0.55
-_GLANCES, _GLANCE_STEPS = 6, 8
-_SAME_SPEED = 0.08
+_GLANCES, _GLANCE_STEPS, _ROUNDS = 6, 8, 4
+_GLANCED, _SAME_SPEED = 0.08, 0.03
 _CARRIED = 2e-3
 
 
@@ -68,18 +69,26 @@ def at_incidence(
     angles, alpha = _spread(angles_deg, alpha_deg)
     airframe = airframe.for_angles(angles)
     # The speed decides the Reynolds number and so the lift, which decides the speed: look until they agree.
-    speed, start = np.full((1,) * alpha.ndim, _speed(airframe, 0.6, air)), None
+    speed, start, elevator = np.full((1,) * alpha.ndim, _speed(airframe, 0.6, air)), None, None
     for _ in range(_GLANCES):
         case = _Case(airframe, angles, speed, air)
         lift, drag, start = case.glance(alpha, start)
         before, speed = speed, _speed(airframe, np.hypot(lift, drag), air)
-        if np.all(np.abs(speed / before - 1) < _SAME_SPEED):
+        if _agree(speed, before, _GLANCED):
             break
-    case = _Case(airframe, angles, speed, air)
-    solved, tail, elevator, reached = case.balanced(alpha, None, start, 7)
-    lift, drag = solved.lift + tail.lift, solved.drag + tail.drags[0] + case.other
-    speed = _speed(airframe, np.hypot(lift, drag), air)
-    return case.result(solved, tail, elevator, reached, speed, solved.converged)
+    for _ in range(_ROUNDS):
+        case = _Case(airframe, angles, speed, air)
+        solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 7)
+        lift, drag, start = (
+            solved.lift + tail.lift,
+            solved.drag + tail.drags[0] + case.other,
+            solved.circulation_m,
+        )
+        speed = _speed(airframe, np.hypot(lift, drag), air)
+        if _agree(speed, case.speed, _SAME_SPEED):
+            break
+    agreed = np.abs(speed / case.speed - 1) < 2 * _SAME_SPEED
+    return case.result(solved, tail, elevator, reached, speed, solved.converged & agreed)
 
 
 def at_speed(
@@ -140,6 +149,11 @@ def _spread(angles_deg, value):
     angles, value = np.asarray(angles_deg, float), np.asarray(value, float)
     shape = np.broadcast_shapes(angles.shape[:-1], value.shape)
     return np.broadcast_to(angles, (*shape, angles.shape[-1])), np.broadcast_to(value, shape)
+
+
+def _agree(speed, other, within):
+    """Whether two speeds of every glide that is not cut off are the same."""
+    return bool(np.all((np.abs(speed / other - 1) < within) | (speed >= _FASTEST_M_S)))
 
 
 def _weight(airframe):
@@ -246,6 +260,17 @@ class _Case:
         lift = solved.lift + tail.lift
         drag = solved.drag + tail.drags[0] + self.other
         path = np.arctan2(drag, lift)
+        place, margin = solved.first_to_stall
+        in_range = (speed > _SLOWEST_M_S) & (speed < _FASTEST_M_S)
+        doubts = np.full(speed.shape, doubts_of_wing(self.airframe.wing))
+        for flag, doubted in (
+            (Doubt.NOT_CONVERGED, ~converged),
+            (Doubt.ELEVATOR_STOP, ~reached),
+            (Doubt.CUT_OFF, ~in_range),
+            (Doubt.PART_STALLED, margin < 0),
+            (Doubt.HANDBOOK, solved.table_share < 0.5),
+        ):
+            doubts = doubts | np.where(doubted, int(flag), 0)
         return Trimmed(
             alpha_deg=solved.alpha_deg,
             speed_m_s=speed,
@@ -257,7 +282,9 @@ class _Case:
             drag_high=solved.induced_drag + high + tail.drags[2] + self.other,
             elevator_deg=elevator,
             downwash_deg=tail.downwash_deg,
-            first_to_stall_m=solved.first_to_stall_m,
+            first_to_stall_m=place,
+            margin_deg=margin,
             table_share=solved.table_share,
-            converged=converged & reached,
+            converged=converged & reached & in_range,
+            doubts=doubts,
         )

@@ -114,12 +114,13 @@ class WingResult:
         return self.induced_drag + self.profile_drag
 
     @property
-    def first_to_stall_m(self) -> np.ndarray:
-        """Place of the wing that stalls first, m from the middle, right +."""
+    def first_to_stall(self) -> tuple[np.ndarray, np.ndarray]:
+        """Place of the wing that stalls first, m from the middle, right +; and its `margin_deg`."""
         order = np.argsort(self.margin_deg, axis=-1)
         # A sliver at the end of a surface may stall alone and mean nothing: a hundredth of the area counts.
         enough = np.argmax(np.cumsum(self.strips.area_share[order], axis=-1) >= _SLIVER, axis=-1)
-        return self.strips.y_m[np.take_along_axis(order, enough[..., None], axis=-1)[..., 0]]
+        strip = np.take_along_axis(order, enough[..., None], axis=-1)
+        return self.strips.y_m[strip[..., 0]], np.take_along_axis(self.margin_deg, strip, axis=-1)[..., 0]
 
     @property
     def table_share(self) -> np.ndarray:
