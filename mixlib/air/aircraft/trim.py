@@ -23,6 +23,7 @@ _ELEVATOR_WORTH = 0.55
 _GLANCES, _GLANCE_STEPS, _ROUNDS = 6, 8, 4
 _GLANCED, _SAME_SPEED = 0.08, 0.03
 _CARRIED = 2e-3
+_LIFT_PER_DEG = 0.098  # of an ordinary aircraft, to begin with
 
 
 def stall_range(airframe: Airframe, angles_deg: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
@@ -72,9 +73,10 @@ def at_incidence(
     speed, start, elevator = np.full((1,) * alpha.ndim, _speed(airframe, 0.6, air)), None, None
     for _ in range(_GLANCES):
         case = _Case(airframe, angles, speed, air)
-        lift, drag, start = case.glance(alpha, start)
+        lift, drag, glanced = case.glance(alpha, start)
+        start = glanced.circulation_m
         before, speed = speed, _speed(airframe, np.hypot(lift, drag), air)
-        if _agree(speed, before, _GLANCED):
+        if np.all(_agree(speed, before, _GLANCED) | (glanced.stalled > 0)):
             break
     for _ in range(_ROUNDS):
         case = _Case(airframe, angles, speed, air)
@@ -85,7 +87,7 @@ def at_incidence(
             solved.circulation_m,
         )
         speed = _speed(airframe, np.hypot(lift, drag), air)
-        if _agree(speed, case.speed, _SAME_SPEED):
+        if np.all(_agree(speed, case.speed, _SAME_SPEED) | (solved.stalled > 0) | ~solved.converged):
             break
     agreed = np.abs(speed / case.speed - 1) < 2 * _SAME_SPEED
     return case.result(solved, tail, elevator, reached, speed, solved.converged & agreed)
@@ -122,9 +124,9 @@ def at_speed(
     case = _Case(airframe, angles, speed, air)
     wanted = _weight(airframe) / (0.5 * air.density_kg_m3 * speed**2 * airframe.wing.area_m2)
     nothing, half = stall_range(airframe, angles)
-    alpha = np.clip(nothing + wanted / 0.085, nothing, half)
+    alpha = np.clip(nothing + wanted / _LIFT_PER_DEG, nothing, half)
     elevator, start = None, None
-    slope, before = np.full(alpha.shape, 0.085), None
+    slope, before = np.full(alpha.shape, _LIFT_PER_DEG), None
     for _ in range(8):
         solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 3)
         start = solved.circulation_m
@@ -152,8 +154,8 @@ def _spread(angles_deg, value):
 
 
 def _agree(speed, other, within):
-    """Whether two speeds of every glide that is not cut off are the same."""
-    return bool(np.all((np.abs(speed / other - 1) < within) | (speed >= _FASTEST_M_S)))
+    """Whether two speeds are the same, or cut off."""
+    return (np.abs(speed / other - 1) < within) | (speed >= _FASTEST_M_S)
 
 
 def _weight(airframe):
@@ -175,6 +177,7 @@ class _Case:
         on_tail = airframe.aircraft.surface(airframe.pitch_names[0]).part == "tail"
         self._tail: TailPlane | None = airframe.tail if on_tail else None
         self._curves = self._wing_curves(angles)
+        self._tail_start: np.ndarray | None = None
 
     def _wing_curves(self, angles):
         return self.airframe.wing_curves(angles, self.speed, self.air)
@@ -183,7 +186,7 @@ class _Case:
         return self.angles + elevator[..., None] * self.airframe.pitch_mask
 
     def glance(self, alpha, start):
-        """Lift and drag of the balanced aircraft without solving its tail, and the wing's circulation.
+        """Lift and drag of the balanced aircraft without solving its tail, and the wing as solved.
 
         The tail's lift is what balances the wing's moment at the tail's arm.
         """
@@ -192,7 +195,7 @@ class _Case:
         lift = solved.lift
         if self._tail is not None:
             lift = lift + frame.wing_pitch(solved) / self._arm(self._tail)
-        return lift, solved.drag + self.other, solved.circulation_m
+        return lift, solved.drag + self.other, solved
 
     def balanced(self, alpha, elevator, start, tries):
         """Solve wing and tail with the elevator that balances them, by the secant rule.
@@ -213,8 +216,8 @@ class _Case:
             if self._tail is None:
                 solved = solve(frame.wing, self._wing_curves(angles), alpha, start_m=start)
                 start = solved.circulation_m
-            near = None if tail is None else tail.circulation_m
-            tail = frame.tail_forces(solved, angles, self.speed, self.air, near)
+            tail = frame.tail_forces(solved, angles, self.speed, self.air, self._tail_start)
+            self._tail_start = tail.circulation_m
             moment = frame.wing_pitch(solved) + tail.pitch
             if np.all(np.abs(moment) < _BALANCED) or turn == tries - 1:
                 break

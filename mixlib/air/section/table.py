@@ -114,12 +114,15 @@ class Lifts:
         step = np.minimum((inside + EDGE_DEG).astype(np.intp), 2 * EDGE_DEG - 1)
         return alpha, step, inside + EDGE_DEG - step
 
-    def _past_edge(self, alpha, at_edge):
+    def _past_edge(self, alpha, beyond, at_edge):
         """The bent plate; what the table's interpolation differs by at its edge fades out within 5 deg."""
+        alpha, flap, ratio = (
+            np.broadcast_to(each, beyond.shape)[beyond] for each in (alpha, self.flap_deg, self.chord_ratio)
+        )
         edge = np.clip(alpha, -EDGE_DEG, EDGE_DEG)
         fade = np.maximum(1.0 - np.abs(alpha - edge) / 5.0, 0.0)
-        plate, there = (bent_plate(a, self.flap_deg, self.chord_ratio) for a in (alpha, edge))
-        return [p + fade * (v - t) for v, p, t in zip(at_edge, plate, there, strict=False)]
+        plate, there = (bent_plate(a, flap, ratio) for a in (alpha, edge))
+        return [p + fade * (v[beyond] - t) for v, p, t in zip(at_edge, plate, there, strict=False)]
 
     def lift(self, alpha_deg: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Lift coefficient and its slope per radian, for a solver's inner loop.
@@ -133,11 +136,11 @@ class Lifts:
         index = self._first + step
         low = self._lift[index]
         rise = self._lift[index + 1] - low
-        cl, slope = low + part * rise, np.degrees(rise)
-        beyond = np.abs(alpha) > EDGE_DEG
+        cl, slope = np.asarray(low + part * rise), np.asarray(np.degrees(rise))
+        beyond = np.broadcast_to(np.abs(alpha) > EDGE_DEG, cl.shape)
         if beyond.any():
-            here, ahead = (self._past_edge(alpha + d, (cl,))[0] for d in (0.0, 0.1))
-            cl, slope = np.where(beyond, here, cl), np.where(beyond, np.degrees(ahead - here) / 0.1, slope)
+            here, ahead = (self._past_edge(alpha + d, beyond, (cl,))[0] for d in (0.0, 0.1))
+            cl[beyond], slope[beyond] = here, np.degrees(ahead - here) / 0.1
         return cl, slope
 
 
@@ -171,11 +174,11 @@ class Curves(Lifts):
         share = part[..., None, None]
         low, high = (self._all[self._nodes, (step + more)[..., None]] for more in (0, 1))
         found = np.sum((low + share * (high - low)) * self._weights[..., None], axis=-2)
-        cl, cd, cm, origin = np.moveaxis(found, -1, 0)
-        beyond = np.abs(alpha) > EDGE_DEG
+        cl, cd, cm, origin = (np.array(found[..., quantity]) for quantity in range(4))
+        beyond = np.broadcast_to(np.abs(alpha) > EDGE_DEG, cl.shape)
         if beyond.any():
-            past = self._past_edge(alpha, (cl, cd, cm))
-            cl, cd, cm = (np.where(beyond, p, t) for p, t in zip(past, (cl, cd, cm), strict=True))
+            for inside, past in zip((cl, cd, cm), self._past_edge(alpha, beyond, (cl, cd, cm)), strict=True):
+                inside[beyond] = past
         cd = cd + (self._drag_scale - 1.0) * np.minimum(cd, FRICTION_AT_MOST)
         return SectionResult(cl, cd, cm, origin * self._origin_scale)
 
