@@ -14,7 +14,7 @@ import pytest
 from air_lattice import Pitch, elevator_by_lattice, pitch_by_lattice
 from air_reference import ideal_curves
 
-from mixlib.air.aircraft import Air, Airframe, airframe, compensation, trimmed_at
+from mixlib.air.aircraft import Air, Airframe, airframe, compensation, compensation_band_deg, trimmed_at
 from mixlib.air.aircraft.balance import balance, elevator_band_deg
 from mixlib.air.wing.lifting_line import solve
 from mixlib.describe import Aircraft, Station, Wing, shipped
@@ -114,6 +114,8 @@ def test_elevator_for_little_droop():
         for skin in ("foam", "smooth")
     )
     assert foam == pytest.approx(told, rel=0.20)
+    low, high = compensation_band_deg(THREE, [{}, DROOP], 10.0)
+    assert (low[1], high[1]) == pytest.approx((smooth, foam))
     assert 0.6 * told < smooth < foam
 
 

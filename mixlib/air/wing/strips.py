@@ -20,7 +20,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mixlib.describe.aircraft import Surface, Tail, Wing
+from mixlib.air.section.shapes import Measured, Section
+from mixlib.describe.aircraft import Station, Surface, Tail, Wing
 
 __all__ = ["Strips", "from_stations", "of_tail", "of_wing"]
 
@@ -68,8 +69,8 @@ class Strips:
     chord_m: np.ndarray
     twist_deg: np.ndarray
     quarter_chord_m: np.ndarray
-    inner_section: tuple[str, ...]
-    outer_section: tuple[str, ...]
+    inner_section: tuple[Section, ...]
+    outer_section: tuple[Section, ...]
     outer_share: np.ndarray
     surface: np.ndarray
     chord_ratio: np.ndarray
@@ -150,9 +151,17 @@ def of_wing(wing: Wing, surfaces: Sequence[Surface] = ()) -> Strips:
         [station.chord_mm / 1000 for station in stations],
         [station.leading_edge_mm / 1000 for station in stations],
         [station.twist_deg for station in stations],
-        [station.section for station in stations],
+        [_section(station) for station in stations],
         surfaces,
     )
+
+
+def _section(station: Station) -> Section:
+    """The kind of section, or what a ruler found."""
+    if station.thickness_mm is None or station.camber_mm is None:
+        return station.section
+    thickness, camber = (100 * each / station.chord_mm for each in (station.thickness_mm, station.camber_mm))
+    return Measured(thickness, camber)
 
 
 def of_tail(tail: Tail, surfaces: Sequence[Surface] = ()) -> Strips:
@@ -167,7 +176,7 @@ def from_stations(
     chord_m: Sequence[float],
     leading_edge_m: Sequence[float],
     twist_deg: Sequence[float],
-    sections: Sequence[str],
+    sections: Sequence[Section],
     surfaces: Sequence[Surface] = (),
     per_half: int = _STRIPS_PER_HALF,
     part: str = "wing",
