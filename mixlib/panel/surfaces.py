@@ -156,14 +156,14 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
 
 
 def wiring(setup: Setup, note: str = "") -> Panel:
-    """Show from above which servo is on which output.
+    """Show from above what is plugged into which output.
 
     Returns
     -------
     Panel
         Picture and sentence, without controls.
     """
-    picture = partial(plan_view, setup.aircraft, setup.wiring)
+    picture = partial(plan_view, setup)
     return Panel(f"{setup.aircraft.name}: the plugs", [], lambda _: Seen(picture), note)
 
 
@@ -240,8 +240,8 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
         )
         said = (
             f"The {held} stands at {number(100 * place)} %, {past}{here}. At its mark, "
-            f"{number(100 * mark)} %: {marked}. On to its end: {end}. Neutral is {felt}. Where it stands at switch-on is not known, "
-            "and the surfaces go there at once: look before every launch."
+            f"{number(100 * mark)} %: {marked}. On to its end: {end}. Neutral is {felt}. Where it stands at "
+            "switch-on is not known, and the surfaces go there at once: look before every launch."
         )
         rows = [(words, *_Dial(setup, command, at).costs(values["mark"])) for words, at in neutrals.items()]
         head = (
