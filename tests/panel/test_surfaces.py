@@ -54,6 +54,7 @@ def test_the_flaperon_panel_says_what_the_surfaces_do():
     assert "travel cut off" in panel.picture
 
 
+@pytest.mark.slow
 @each_demo
 def test_every_corner_of_the_sliders_is_shown_without_a_fault(demo):
     setup = demo()
