@@ -96,7 +96,7 @@ class Rig:
         Parameters
         ----------
         commands : array_like
-            Shape (..., 6) in the order of `mixlib.units.COMMANDS`; `mixlib.chain.commands` makes it.
+            Shape (..., 6), as `mixlib.chain.commands` makes it.
 
         Raises
         ------

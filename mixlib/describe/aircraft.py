@@ -196,18 +196,7 @@ class Wing(Described):
         return (self.span_mm / 100) ** 2 / self.area_dm2
 
     def chord_at_mm(self, y_mm: float) -> float:
-        """Chord at a place of the span.
-
-        Parameters
-        ----------
-        y_mm : float
-            Distance from the middle, mm, at most the half span.
-
-        Returns
-        -------
-        float
-            Chord in mm.
-        """
+        """Chord in mm at a distance from the middle, at most the half span."""
         places = [station.y_mm for station in self.stations]
         return float(np.interp(y_mm, places, [station.chord_mm for station in self.stations]))
 
@@ -269,11 +258,6 @@ class Aircraft(Described):
     def surface(self, name: str) -> Surface:
         """Look a surface up by its name.
 
-        Parameters
-        ----------
-        name : str
-            One of `surface_names`.
-
         Raises
         ------
         KeyError
@@ -285,18 +269,7 @@ class Aircraft(Described):
         raise KeyError(f"no surface is called {name!r}; this aircraft has {', '.join(self.surface_names)}")
 
     def of_kind(self, *kinds: str) -> tuple[Surface, ...]:
-        """Surfaces of the given kinds, in the aircraft's order.
-
-        Parameters
-        ----------
-        *kinds : str
-            Such as ``"aileron"``, ``"flap"``.
-
-        Returns
-        -------
-        tuple of Surface
-            Those surfaces; empty if there is none.
-        """
+        """Surfaces of the given kinds, such as ``"aileron"``, in the aircraft's order."""
         return tuple(surface for surface in self.surfaces if surface.kind in kinds)
 
     @model_validator(mode="after")

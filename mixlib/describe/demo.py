@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from mixlib.describe.files import shipped
-from mixlib.describe.settings import FreeMix, Output
+from mixlib.describe.radio import Command
+from mixlib.describe.settings import FreeMix, Mark, Output, Shaping
 from mixlib.describe.setup import Setup
 
 __all__ = [
@@ -12,6 +13,7 @@ __all__ = [
     "four_surface_setup",
     "hopper_as_bought",
     "hopper_flaperons",
+    "hopper_ready",
     "v_tail_setup",
 ]
 
@@ -44,13 +46,19 @@ def hopper_flaperons() -> Setup:
     )
 
 
+def hopper_ready() -> Setup:
+    """The same with room for both on each output: 60 % for roll by its rate, 40 % for the dial by its marks."""
+    return hopper_flaperons().replace(
+        name="Hopper ready",
+        shaping={"roll": Shaping(rate_percent=60)},
+        marks=(Mark(command="camber", percent=40), Mark(command="camber", side="below", percent=40)),
+    )
+
+
 def flaperon_setup() -> Setup:
     """Two ailerons as flaperons by two free mixes: Orchard Two on Simple six.
 
-    Returns
-    -------
-    Setup
-        Right aileron on output 1 with the roll stick, left aileron on output 6 with the dial.
+    Right aileron on output 1 with the roll stick, left aileron on output 6 with the dial.
     """
     return Setup(
         name="Flaperons",
@@ -74,26 +82,22 @@ def flaperon_setup() -> Setup:
 def four_surface_setup() -> Setup:
     """Ailerons and flaps with camber and crow: Orchard Three on Rich ten.
 
-    Returns
-    -------
-    Setup
-        Roll with differential on the ailerons and a little on the flaps, camber on all four, crow on the
-        brake slider with elevator compensation.
+    Roll with differential on the ailerons and a little on the flaps, camber on all four, crow on the brake
+    slider with elevator compensation.
     """
-    wiring = {
-        "left aileron": 1,
-        "right aileron": 2,
-        "left flap": 3,
-        "right flap": 4,
-        "elevator": 5,
-        "rudder": 6,
-    }
     return Setup(
         name="Four surfaces with crow",
         note="Invented for this workbook.",
         aircraft=shipped("aircraft", "orchard_three"),
         radio=shipped("radio", "rich_ten"),
-        wiring=wiring,
+        wiring={
+            "left aileron": 1,
+            "right aileron": 2,
+            "left flap": 3,
+            "right flap": 4,
+            "elevator": 5,
+            "rudder": 6,
+        },
         outputs=(
             Output(number=1, control="roll", gain_above_percent=45, gain_below_percent=70),
             Output(number=2, control="roll", gain_above_percent=70, gain_below_percent=45),
@@ -105,8 +109,8 @@ def four_surface_setup() -> Setup:
         free_mixes=(
             _mix("camber", 1, 15, 8),
             _mix("camber", 2, -15, -8),
-            _mix("roll", 3, 10, 10),
-            _mix("roll", 4, 10, 10),
+            FreeMix.straight("roll", 3, 10),
+            FreeMix.straight("roll", 4, 10),
             _mix("brake", 1, -58, 0),
             _mix("brake", 2, 58, 0),
             _mix("brake", 3, 94, 0),
@@ -117,13 +121,7 @@ def four_surface_setup() -> Setup:
 
 
 def v_tail_setup() -> Setup:
-    """Flaperons and a V-tail: Orchard Vee on Rich ten.
-
-    Returns
-    -------
-    Setup
-        Both tail surfaces move together on pitch and against each other on yaw.
-    """
+    """Flaperons and a V-tail, whose halves pitch together and yaw apart: Orchard Vee on Rich ten."""
     return Setup(
         name="V-tail",
         note="Invented for this workbook.",
@@ -139,8 +137,8 @@ def v_tail_setup() -> Setup:
         free_mixes=(
             _mix("camber", 1, 25, 12),
             _mix("camber", 2, -25, -12),
-            _mix("yaw", 3, -40, -40),
-            _mix("yaw", 4, 40, 40),
+            FreeMix.straight("yaw", 3, -40),
+            FreeMix.straight("yaw", 4, 40),
         ),
     )
 
@@ -154,9 +152,9 @@ def elevon_setup() -> Setup:
         radio=shipped("radio", "simple_six"),
         wiring={"left elevon": 1, "right elevon": 2},
         outputs=(Output(number=1, control="roll"), Output(number=2, control="pitch")),
-        free_mixes=(_mix("pitch", 1, -100, -100), _mix("roll", 2, 100, 100)),
+        free_mixes=(FreeMix.straight("pitch", 1, -100), FreeMix.straight("roll", 2, 100)),
     )
 
 
-def _mix(leader: str, follower: int, above: float, below: float) -> FreeMix:
+def _mix(leader: Command, follower: int, above: float, below: float) -> FreeMix:
     return FreeMix(leader=leader, follower=follower, gain_above_percent=above, gain_below_percent=below)

@@ -41,11 +41,6 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
     output that no stick owns; where there is none of those, it shares an output with a surface of its
     kind (a Y-lead).  The motor has an output to itself, with the throttle.
 
-    Parameters
-    ----------
-    aircraft : Aircraft
-        Whose surfaces are wired in their order.
-
     Raises
     ------
     DescriptionError

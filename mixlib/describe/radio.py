@@ -124,19 +124,13 @@ class Radio(Described):
         """What the hand finds for a command, such as ``"stick"``; ``"no control"`` if the radio has none."""
         return next((c.held_by for c in self.controls if c.command == command), "no control")
 
+    def with_control(self, command: str, **changes: object) -> Self:
+        """Copy of the radio with the control of one command changed."""
+        controls = (c.replace(**changes) if c.command == command else c for c in self.controls)
+        return self.replace(controls=tuple(controls))
+
     def can_drive(self, number_: int) -> tuple[str, ...]:
-        """Commands that can move an output without a mix.
-
-        Parameters
-        ----------
-        number_ : int
-            Output, from 1.
-
-        Returns
-        -------
-        tuple of str
-            Their names; empty when only a mix can move it.
-        """
+        """Commands that can move an output, from 1, without a mix; none when only a mix can."""
         return tuple(control.command for control in self.controls if number_ in control.drives)
 
     def stick_owns(self, number_: int) -> bool:

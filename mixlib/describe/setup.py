@@ -10,7 +10,7 @@ from mixlib.describe.aircraft import MOTOR, Aircraft, Surface
 from mixlib.describe.base import Count, Described, Number, refuse
 from mixlib.describe.radio import Command, Radio
 from mixlib.describe.settings import FreeMix, Mark, Output, Phase, ReadyMade, Shaping, Want
-from mixlib.units import COMMAND_RANGES, to_step
+from mixlib.units import COMMAND_RANGES, COMMANDS, to_step
 
 __all__ = ["Setup"]
 
@@ -37,45 +37,33 @@ class Setup(Described):
     )
 
     def used_to(self, command: str, way: int) -> float:
-        """Where a command is used to: the mark beside its control, else the end of its way.
+        """Command, -1 to 1, to which a control is used: the mark beside it, else the end of its way.
 
         Parameters
         ----------
         way : int
             1 for the command's positive side, -1 for its negative one, which throttle and brake have not.
-
-        Returns
-        -------
-        float
-            The command, -1 to 1.
         """
         side = "above" if way > 0 else "below"
         marked = (mark.percent for mark in self.marks if (mark.command, mark.side) == (command, side))
         return COMMAND_RANGES[command][way > 0] * next(marked, 100.0) / 100
 
-    def output(self, number_: int) -> Output:
-        """Settings of one output; an output that is not set up has no control and neutral settings.
+    @property
+    def ends(self) -> tuple[tuple[str, float], ...]:
+        """Every command of the radio with where it is used to, both ways; see `used_to`."""
+        held = [command for command in COMMANDS if command in self.radio.commands]
+        ends = ((command, self.used_to(command, way)) for command in held for way in (1, -1))
+        return tuple((command, value) for command, value in ends if value)
 
-        Parameters
-        ----------
-        number_ : int
-            Which socket, from 1.
-        """
+    def output(self, number_: int) -> Output:
+        """Settings of one output, from 1; one that is not set up has no control and neutral settings."""
         for output in self.outputs:
             if output.number == number_:
                 return output
         return Output(number=number_)
 
     def with_output(self, number_: int, **changes: object) -> Setup:
-        """Copy of the set-up with some settings of one output changed.
-
-        Parameters
-        ----------
-        number_ : int
-            Which socket, from 1.
-        **changes
-            Fields of `Output` and their new values.
-        """
+        """Copy of the set-up with some fields of one `Output`, from 1, changed."""
         changed = self.output(number_).replace(**changes)
         others = [output for output in self.outputs if output.number != number_]
         return self.replace(outputs=tuple(sorted([*others, changed], key=lambda output: output.number)))
@@ -87,18 +75,7 @@ class Setup(Described):
         return self.replace(free_mixes=(*others, mix))
 
     def phase(self, name: str) -> Phase | None:
-        """A flight phase by its name.
-
-        Parameters
-        ----------
-        name : str
-            Such as ``"thermal"``.
-
-        Returns
-        -------
-        Phase or None
-            None when there is no such phase.
-        """
+        """A flight phase by its name, such as ``"thermal"``; None when there is no such phase."""
         return next((phase for phase in self.phases if phase.name == name), None)
 
     def with_phase(self, phase: Phase) -> Setup:
@@ -107,28 +84,16 @@ class Setup(Described):
         return self.replace(phases=(*others, phase))
 
     def surfaces_on(self, number_: int) -> tuple[Surface, ...]:
-        """Surfaces whose servos are plugged into an output; two or more mean a Y-lead.
-
-        Parameters
-        ----------
-        number_ : int
-            Which socket, from 1.
-
-        Returns
-        -------
-        tuple of Surface
-            In the aircraft's order.
-        """
+        """Surfaces whose servos are plugged into an output, from 1; two or more mean a Y-lead."""
         return tuple(surface for surface in self.aircraft.surfaces if self.wiring[surface.name] == number_)
 
-    def plugs_on(self, number_: int) -> tuple[str, ...]:
-        """Names of the surfaces that an output moves, and of the motor if it is plugged in there.
+    @property
+    def servo_outputs(self) -> tuple[int, ...]:
+        """Outputs that a servo is plugged into, in order; the motor's is not among them."""
+        return tuple(sorted({self.wiring[name] for name in self.aircraft.surface_names}))
 
-        Parameters
-        ----------
-        number_ : int
-            Which socket, from 1.
-        """
+    def plugs_on(self, number_: int) -> tuple[str, ...]:
+        """Names of the surfaces that an output, from 1, moves, and of the motor if it is plugged in there."""
         names = (*self.aircraft.surface_names, MOTOR)
         return tuple(name for name in names if self.wiring.get(name) == number_)
 

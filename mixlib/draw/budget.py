@@ -52,7 +52,7 @@ def budget_square(found: Budget, here: tuple[float, float] | None = None, *, roo
     beside = room.width - left - words - 30 >= min(room.height - top - 30, 240)
     rows = len(lines) if beside else -(-len(lines) // 2)  # below the square they stand in two columns
     side = room.width - left - (words + 30 if beside else MARGIN + 8)
-    side = max(min(side, room.height - top - 34 - (0 if beside else 22 * (rows + 1))), 166.0)
+    side = max(min(side, room.height - top - (34 if beside else 58 + 22 * rows)), 160.0)
     right, bottom = left + side, top + side
     half_x, half_y = found.square
 
@@ -60,11 +60,13 @@ def budget_square(found: Budget, here: tuple[float, float] | None = None, *, roo
         x, y = np.asarray(place, float) / (2 * half_x, 2 * half_y) + 0.5
         return left + side * float(x), top + side * (1 - float(y))
 
+    (low_x, low_y), (high_x, high_y) = found.used  # a dial with a mark is turned no further
+    used = ((low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y))
     middle_x, middle_y = left + side / 2, top + side / 2
     corners = ((left, top), (right, top), (right, bottom), (left, bottom), (left, top))
     shapes: list[Shape] = [
         *heads,
-        Polygon(corners[:-1], "fault", "something is lost here"),
+        Polygon(tuple(map(put, used)), "fault", "something is lost here"),
         *(Polygon(tuple(map(put, part)), "safe", "every surface follows") for part in found.safe),
         Line(((middle_x, top), (middle_x, bottom)), "grid"),
         Line(((left, middle_y), (right, middle_y)), "grid"),

@@ -85,7 +85,8 @@ def chain_strip(
         for station in stations
     ]
     title = f"From {command} to the {surface_name}: {moved}"
-    return Drawing(room.width, height, (*heads, *shapes), title, "; ".join(said) + ".")
+    words = f"From {command} to the {surface_name}: {'; '.join(said)}."
+    return Drawing(room.width, height, (*heads, *shapes), title, words)
 
 
 def _stations(setup: Setup, stages: Stages, surface_name: str, command: str) -> tuple[list[_Station], str]:
@@ -159,11 +160,10 @@ def _list(stations: Sequence[_Station], top: float, room: Room) -> tuple[list[Sh
     shapes.append(Line(((x, ends[0]), (x, ends[1])), "movement"))
     for place, station in enumerate(stations):
         y = top + step * (place + 0.5)
-        said = " ".join(filter(None, [station.fault or station.word, station.number]))
-        texts = [
-            Text(x + 16, y + 6, station.name, "label"),
-            Text(right, y + 6, said, "warning" if station.fault else "strong", "end"),
-        ]
+        role = "warning" if station.fault else "strong"
+        ways = [" ".join(filter(None, [station.fault or station.word, station.number])), station.number]
+        said = first_fitting(ways, right - x - 24 - role_width(station.name, "label"), role)
+        texts = [Text(x + 16, y + 6, station.name, "label"), Text(right, y + 6, said, role, "end")]
         where = Text(x + 112, y + 6, STAGE_PLACES[station.name], "note")
         texts += [where] if text_box(where)[2] + 8 <= text_box(texts[1])[0] else []
         shapes += [Circle(x, y, 4.0, "hinge", station.name), *texts]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
@@ -16,8 +16,8 @@ from mixlib.units import throw_mm_from_angle
 
 __all__ = ["arm_words", "linkage_points", "linkage_side"]
 
+Put = Callable[[Point], Point]
 SIDE = 40.0  # left free beside the linkage
-ROW = 44.0  # height of a row of labels
 _SIDES = {"above": "upper", "below": "lower", "left": "left", "right": "right"}
 SHOWN = 5.0  # of a long rod at least this many times the longest lever is shown
 
@@ -93,11 +93,13 @@ def linkage_side(
     throw = float(throw_mm_from_angle(angle_deg, surface.chord_mm))
     role, view = role_of(surface, throw), _view(surface)
     shapes, top = surface_heading(surface, angle_deg, throw, (view, "nose to the left"), note, room)
-    names = ("arm", "rod", "horn", "edge") if room.width >= 500 else ("arm", "rod", "horn")
-    names = names if room.width >= 360 else ("arm", "horn")
+    names: tuple[str, ...] = ("arm", "rod", "horn", "edge")
+    if room.width < 500:
+        names = ("arm", "rod", "horn") if room.width >= 360 else ("arm", "horn")
     on_top = {name: _on_top(surface, name) for name in names}
-    first = top + (ROW if any(on_top.values()) else 0)
-    below = 0 if all(on_top.values()) else ROW
+    row = 44.0 if room.height >= 200 else 26.0  # a row of labels, of two lines or of one
+    first = top + (row if any(on_top.values()) else 0)
+    below = 0 if all(on_top.values()) else row
     ahead = max(link.arm_mm, 10.0)
     wide = room.width - 2 * SIDE
     up, down = room_sines(surface, angle_deg)
@@ -135,6 +137,7 @@ def linkage_side(
     slot = (room.width - 2 * MARGIN) / len(names)
     labels = _labels(surface, arm_deg, left_out > 0, names, slot)
     for index, (name, upper, lower) in enumerate(labels):
+        lower = lower if row > 30 else ""
         x = MARGIN + slot * (index + 0.5)
         y, edge = (first - (26 if lower else 8), first) if on_top[name] else (foot + 18, foot)
         shapes += [Line((at[name], (x, edge)), "leader"), Text(x, y, upper, anchor="middle")]
@@ -183,7 +186,7 @@ def _view(surface: Surface) -> str:
     return "From the side, nose to the left"
 
 
-def _wedge(hinge: Point, chord: float, angle_deg: float, put) -> tuple[Point, ...]:
+def _wedge(hinge: Point, chord: float, angle_deg: float, put: Put) -> tuple[Point, ...]:
     """Surface as a slim wedge that points from the hinge to its trailing edge."""
     turn = np.radians(angle_deg)
     along = np.array([np.cos(turn), -np.sin(turn)])
@@ -192,7 +195,7 @@ def _wedge(hinge: Point, chord: float, angle_deg: float, put) -> tuple[Point, ..
     return tuple(put(tuple(point.tolist())) for point in (start + across, end, start - across))
 
 
-def _rod(arm: Point, horn: Point, left_out: float, put) -> tuple[list[Shape], Point]:
+def _rod(arm: Point, horn: Point, left_out: float, put: Put) -> tuple[list[Shape], Point]:
     """The rod, with a gap where a part is left out; also its middle in the drawing."""
     if not left_out:
         middle = put(((arm[0] + horn[0]) / 2, (arm[1] + horn[1]) / 2))

@@ -26,6 +26,7 @@ from mixlib.draw.theme import role_width, wrapped
 
 __all__ = ["plan_view", "wiring_words"]
 
+Put = Callable[[float, float], Point]
 BADGE = 14.0  # radius
 LINE = 21.0
 
@@ -106,7 +107,7 @@ def _ends_mm(aircraft: Aircraft) -> tuple[float, float]:
     return nose, max(_rear_mm(aircraft), max(s.leading_edge_mm + s.chord_mm for s in stations))
 
 
-def _body(aircraft: Aircraft, put: Callable[[float, float], Point]) -> Polygon:
+def _body(aircraft: Aircraft, put: Put) -> Polygon:
     root = aircraft.wing.stations[0]
     nose, body = _ends_mm(aircraft)[0], 0.16 * root.chord_mm
     tailless = not (aircraft.tail or aircraft.fin)
@@ -122,7 +123,7 @@ def _rear_mm(aircraft: Aircraft) -> float:
     return max((aircraft.cg_mm + part.arm_mm + 0.75 * part.chord_mm for part in parts), default=0.0)
 
 
-def _tail_planes(aircraft: Aircraft, put) -> list[Shape]:
+def _tail_planes(aircraft: Aircraft, put: Put) -> list[Shape]:
     shapes: list[Shape] = []
     if aircraft.tail:
         tail = aircraft.tail
@@ -142,31 +143,20 @@ def _tail_planes(aircraft: Aircraft, put) -> list[Shape]:
 
 def _surface_corners(aircraft: Aircraft, surface: Surface) -> list[tuple[Point, ...]]:
     """Corners in mm (x aft, y to the right) of a surface; one in the middle of the tail has two halves."""
+    chord, flat = surface.chord_mm, 1.0
+    ends = [_trailing_edge_mm(aircraft, y) for y in (surface.y_inner_mm, surface.y_outer_mm)]
+    part = {"tail": aircraft.tail, "fin": aircraft.fin, "wing": None}[surface.part]
+    if part:
+        ends = [aircraft.cg_mm + part.arm_mm + 0.75 * part.chord_mm] * 2
     if surface.part == "fin":
-        rear = aircraft.cg_mm + aircraft.fin.arm_mm + 0.75 * aircraft.fin.chord_mm
-        thick = 0.05 * surface.chord_mm
-        front = rear - surface.chord_mm
-        return [((front, -thick), (front, thick), (rear, thick), (rear, -thick))]
-    flat = 1.0
-    if surface.part == "tail":
-        tail = aircraft.tail
-        flat = float(np.cos(np.radians(tail.dihedral_deg)))
-        edge = aircraft.cg_mm + tail.arm_mm + 0.75 * tail.chord_mm
-        rear = (edge, edge)
-    else:
-        rear = tuple(_trailing_edge_mm(aircraft, y) for y in (surface.y_inner_mm, surface.y_outer_mm))
-    inner, outer = surface.y_inner_mm * flat, surface.y_outer_mm * flat
-    chord = surface.chord_mm
+        front, thick = ends[0] - chord, 0.05 * chord
+        return [((front, -thick), (front, thick), (ends[0], thick), (ends[0], -thick))]
+    if surface.part == "tail" and aircraft.tail:
+        flat = float(np.cos(np.radians(aircraft.tail.dihedral_deg)))
+    corners = [(x, flat * y) for x, y in zip(ends, (surface.y_inner_mm, surface.y_outer_mm), strict=True)]
+    half = [*((x - chord, y) for x, y in corners), *reversed(corners)]
     senses = {"left": (-1,), "right": (1,), "centre": (-1, 1)}[surface.side]
-    return [
-        (
-            (rear[0] - chord, sense * inner),
-            (rear[1] - chord, sense * outer),
-            (rear[1], sense * outer),
-            (rear[0], sense * inner),
-        )
-        for sense in senses
-    ]
+    return [tuple((x, sense * y) for x, y in half) for sense in senses]
 
 
 def _trailing_edge_mm(aircraft: Aircraft, y_mm: float) -> float:

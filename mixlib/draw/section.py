@@ -189,6 +189,7 @@ def surface_heading(
     )  # whatever the movement, the layout keeps still
     name = sentence_start(surface.name)
     said = movement(surface, angle_deg, throw_mm)
+    said = first_fitting((said, said.partition(" (")[0]), wide - 22, "strong")
     level = role_width(name, "title") + beside <= wide
     y = 25.0 if level else 48.0
     x = room.width - MARGIN - role_width(said, "strong") if level else MARGIN + 22

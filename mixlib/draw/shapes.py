@@ -23,6 +23,7 @@ __all__ = [
     "Drawing",
     "Group",
     "Line",
+    "Plain",
     "Polygon",
     "Room",
     "Shape",
@@ -33,6 +34,7 @@ __all__ = [
     "fitted",
     "frame",
     "heading",
+    "inside_part",
     "label_faults",
     "moved",
     "text_box",
@@ -65,6 +67,7 @@ ROOM = Room(640.0, 400.0)
 """The room of a picture in a lesson's text."""
 
 LEAST_HEIGHT = 120.0  # a drawing is not asked to be lower than this, CSS px
+GAP = 6.0  # between drawings in one room, CSS px
 
 MARGIN = 14.0  # between the words of a picture and its edge
 LOW = 330.0  # a room that is lower than this has no place for notes
@@ -135,7 +138,8 @@ class Group:
     meaning: str = ""
 
 
-Shape = Line | Polygon | Circle | Arrow | Text | Group
+Plain = Line | Polygon | Circle | Arrow | Text
+Shape = Plain | Group
 
 
 @dataclass(frozen=True)
@@ -155,7 +159,7 @@ def frame(left: float, top: float, width: float, height: float, role: str, meani
     return Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), role, meaning)
 
 
-def every_shape(shapes: Iterable[Shape]) -> Iterator[Shape]:
+def every_shape(shapes: Iterable[Shape]) -> Iterator[Plain]:
     """Walk through shapes, groups opened.
 
     Parameters
@@ -165,7 +169,7 @@ def every_shape(shapes: Iterable[Shape]) -> Iterator[Shape]:
 
     Yields
     ------
-    Shape
+    Plain
         Each shape that is not a group, from back to front.
     """
     for shape in shapes:
@@ -206,6 +210,8 @@ def fitted(draw: Callable[P, Drawing]) -> Callable[P, Drawing]:
         ratio = room.letter_ratio
         kwargs["room"] = Room(room.width / ratio, room.height / ratio)
         drawing = draw(*args, **kwargs)
+        if ratio == 1:
+            return drawing
         shapes = tuple(moved(shape, 0, 0, ratio) for shape in drawing.shapes)
         return replace(drawing, width=ratio * drawing.width, height=ratio * drawing.height, shapes=shapes)
 
@@ -253,24 +259,30 @@ def together(title: str, parts: Sequence[Callable[..., Drawing]], room: Room = R
     Drawing
         One drawing; its description is the drawings' descriptions in order.
     """
-    gap = 6.0
-    beside = (room.width - gap * (len(parts) - 1)) / len(parts)
-    under = (room.height - gap * (len(parts) - 1)) / len(parts)
-    best = 1.8  # width over height, about that of a page of a book on its side
+    many, best = len(parts), 1.8  # width over height, about that of a page of a book on its side
+    beside = (room.width - GAP * (many - 1)) / many
+    under = (room.height - GAP * (many - 1)) / many
     level = abs(math.log(beside / room.height / best)) < abs(math.log(room.width / under / best))
+    found = _laid(parts, room, level)
+    if found.height > room.height:  # what does not fit this way may fit the other
+        found = min(found, _laid(parts, room, not level), key=lambda drawing: drawing.height)
+    return replace(found, title=title)
+
+
+def _laid(parts: Sequence[Callable[..., Drawing]], room: Room, level: bool) -> Drawing:
+    beside = (room.width - GAP * (len(parts) - 1)) / len(parts)
     shapes: list[Shape] = []
     right = bottom = x = y = 0.0
     drawings = []
-    for index, part in enumerate(parts):
-        left = len(parts) - index
-        high = max((room.height - y + gap) / left - gap, LEAST_HEIGHT)
-        drawing = part(room=Room(beside, room.height) if level else Room(room.width, high))
+    for left in range(len(parts), 0, -1):
+        high = max((room.height - y + GAP) / left - GAP, LEAST_HEIGHT)
+        drawing = parts[-left](room=Room(beside, room.height) if level else Room(room.width, high))
         shapes += [moved(shape, x, y) for shape in drawing.shapes]
         right, bottom = max(right, x + drawing.width), max(bottom, y + drawing.height)
-        x, y = (right + gap, 0.0) if level else (0.0, bottom + gap)
+        x, y = (right + GAP, 0.0) if level else (0.0, bottom + GAP)
         drawings.append(drawing)
     words = " ".join(drawing.description for drawing in drawings if drawing.description)
-    return Drawing(right, bottom, tuple(shapes), title, words)
+    return Drawing(right, bottom, tuple(shapes), "", words)
 
 
 def text_box(text: Text) -> Box:
@@ -308,23 +320,22 @@ def label_faults(drawing: Drawing) -> list[str]:
 
 
 def crosses(start: Point, end: Point, box: Box) -> bool:
-    """Whether a straight line meets the inside of a box.
+    """Whether a part of a straight line lies inside a box."""
+    return inside_part(start, end, box) is not None
 
-    Returns
-    -------
-    bool
-        True when a part of the line lies inside.
-    """
+
+def inside_part(start: Point, end: Point, box: Box) -> tuple[float, float] | None:
+    """Shares of a straight line, 0 to 1 from its start, between which it lies inside a box."""
     (x0, y0), (x1, y1) = start, end
     low, high = 0.0, 1.0
     for origin, step, least, most in ((x0, x1 - x0, box[0], box[2]), (y0, y1 - y0, box[1], box[3])):
         if step == 0:
             if not least < origin < most:
-                return False
+                return None
             continue
-        first, second = sorted(((least - origin) / step, (most - origin) / step))
-        low, high = max(low, first), min(high, second)
-    return low < high
+        enters, leaves = sorted(((least - origin) / step, (most - origin) / step))
+        low, high = max(low, enters), min(high, leaves)
+    return (low, high) if low < high else None
 
 
 def _strokes(shape: Shape) -> Iterator[tuple[Point, Point]]:

@@ -11,7 +11,8 @@ from mixlib.bench.card.sections import Section
 from mixlib.describe import Setup, shelf
 from mixlib.describe.words import listed
 from mixlib.panel.base.controls import Note
-from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.panel.base.panel import Panel, Seen
+from mixlib.say.tables import html_table
 
 __all__ = ["card_panel"]
 
@@ -37,7 +38,7 @@ def card_panel(setup: Setup) -> Panel:
 def _section(section: Section) -> str:
     lines = "".join(f"<li>{html.escape(line)}</li>" for line in section.lines)
     boxes = "".join(f"<li>☐ {html.escape(box)}</li>" for box in section.boxes)
-    rows = table(section.columns, section.rows) if section.rows else ""
+    rows = html_table(section.columns, section.rows) if section.rows else ""
     listed_lines = f"<ul>{lines}</ul>" if lines else ""
     ticks = f"<ul style='list-style:none;padding-left:4px'>{boxes}</ul>" if boxes else ""
     wide = f"<div style='overflow-x:auto'>{rows}</div>" if rows else ""

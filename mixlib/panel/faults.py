@@ -7,14 +7,15 @@ from typing import Any
 
 import numpy as np
 
-from mixlib.bench.cautions import BENCH_CAUTIONS
+from mixlib.bench.cautions import bench_cautions
 from mixlib.bench.faults import Finder, Practice
 from mixlib.bench.faults.edits import Fault
 from mixlib.bench.faults.observe import BOTH_ENDS, words_for
 from mixlib.describe import Setup
 from mixlib.describe.words import sentence_start
 from mixlib.panel.base.controls import Pick
-from mixlib.panel.base.panel import Panel, Seen, reason, table
+from mixlib.panel.base.panel import Panel, Seen, reason
+from mixlib.say.tables import html_table
 
 __all__ = ["fault_finder", "practice"]
 
@@ -28,7 +29,10 @@ def fault_finder(setup: Setup) -> Panel:
     observations: dict[tuple[str, str], str] = {}
     names = {test.name: test.name for test in finder.tests}
     test = Pick("test", names | {f"{command}, both ends": command for command in finder.both_ends})
-    seen = {surface.name: Pick(surface.name, [_NOT_SEEN]) for surface in setup.aircraft.surfaces}
+    seen = {
+        surface.name: Pick(surface.name, [_NOT_SEEN], kind="mix-surfaces")
+        for surface in setup.aircraft.surfaces
+    }
 
     def offer_words() -> None:
         """Offer the words that belong to the chosen test; what was entered stays if it is one of them."""
@@ -54,7 +58,7 @@ def fault_finder(setup: Setup) -> Panel:
         for pick in seen.values():
             pick.value = _NOT_SEEN
         rows = [[test, surface, word] for (test, surface), word in observations.items()]
-        listed = table(["test", "surface", "seen"], rows, "Seen so far") if rows else ""
+        listed = html_table(["test", "surface", "seen"], rows, "Seen so far") if rows else ""
         try:
             found = finder.causes(observations)
         except ValueError as error:  # two words that contradict each other
@@ -67,7 +71,7 @@ def fault_finder(setup: Setup) -> Panel:
     test.on_change(offer_words)
     controls = [test, *seen.values()]
     actions = {"Add what I saw": add, "Start again": start_again}
-    return Panel("What is wrong?", controls, update, " ".join(BENCH_CAUTIONS), actions=actions)
+    return Panel("What is wrong?", controls, update, " ".join(bench_cautions(finder.setup)), actions=actions)
 
 
 def practice(setup: Setup, seed: int = 1) -> Panel:
@@ -115,7 +119,9 @@ def practice(setup: Setup, seed: int = 1) -> Panel:
         for (done, _surface), word in hidden.observations.items():
             rows.setdefault(done, []).append(word)
         head = ["test", *setup.aircraft.surface_names]
-        seen = table(head, [[done, *words] for done, words in rows.items()], "Seen so far") if rows else ""
+        seen = (
+            html_table(head, [[done, *words] for done, words in rows.items()], "Seen so far") if rows else ""
+        )
         return replace(told, extra=seen)
 
     hide()

@@ -13,7 +13,8 @@ from mixlib.bench.surface.levers import lever_end
 from mixlib.describe import Radio, Setup, Want, shelf, shipped, shipped_names
 from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start, signed
 from mixlib.panel.base.controls import NumberGrid
-from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.panel.base.panel import Panel, Seen
+from mixlib.say.tables import html_table
 
 __all__ = ["fit_panel", "fit_table", "want_words"]
 
@@ -74,7 +75,7 @@ def fit_table(result: FitResult) -> str:
         [want_words(row.want), signed(row.wanted_mm, 1), signed(row.got_mm, 1), signed(row.miss_mm, 1)]
         for row in result.rows
     ]
-    return table(["throw", "wanted, mm", "got, mm", "miss, mm"], rows, "Down (rudder: left) is plus.")
+    return html_table(["throw", "wanted, mm", "got, mm", "miss, mm"], rows, "Down (rudder: left) is plus.")
 
 
 def want_words(want: Want) -> str:
@@ -123,8 +124,8 @@ def _answer(result: FitResult, others: Iterable[FitResult]) -> str:
         for mix in setup.free_mixes
     ]
     parts = [
-        table(["servo of", "output", "moved by", "direction"], plugs, "Plugs"),
-        table(["free mix", "gain above", "gain below"], mixes, "Free mixes") if mixes else "",
+        html_table(["servo of", "output", "moved by", "direction"], plugs, "Plugs"),
+        html_table(["free mix", "gain above", "gain below"], mixes, "Free mixes") if mixes else "",
         fit_table(result),
         _list("What cannot be had", result.cannot),
         _list("What it takes away elsewhere", result.notes),

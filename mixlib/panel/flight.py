@@ -14,11 +14,13 @@ from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.phases import phase_at
 from mixlib.air.landing.field import TURN_HEIGHT_M, Flown, landings
 from mixlib.describe import Setup, shelf
+from mixlib.describe.words import sentence_start
 from mixlib.draw.approach import landing_side_view, landing_words
 from mixlib.draw.charts import Curve, line_chart
 from mixlib.panel.base.controls import Pick, Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.flight import angle_words, glide_words, origin_words, range_words
+from mixlib.say.tables import html_table
 
 __all__ = ["landing_panel", "polar_panel"]
 
@@ -105,9 +107,9 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         ]
         angles = angle_words(setup.aircraft, angles_at(setup, **{command: values[command]}))
         origin = origin_words(float(found["as set"].performance.approach.table_share))
-        lands = "; ".join(f"{path.name}: {landing_words(path)}" for path in paths)
-        said = f"{angles} {lands}. As set: {origin}.{_windy_words(values['wind'], found)}"
-        return Seen(partial(landing_side_view, paths), said, table(head, rows, _OFF))
+        lands = " ".join(f"{sentence_start(path.name)}: {landing_words(path)}." for path in paths)
+        said = f"{angles} {lands} {sentence_start(origin)}.{_windy_words(values['wind'], found)}"
+        return Seen(partial(landing_side_view, paths), said, html_table(head, rows, _OFF))
 
     controls = [
         command_slider(command, 1.0, 10),

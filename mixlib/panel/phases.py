@@ -16,8 +16,9 @@ from mixlib.draw.charts import Curve, line_chart
 from mixlib.draw.phases import Row, phase_columns, rows_of
 from mixlib.draw.shapes import together
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider
-from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.flight import LEAST_DEG, banded, elevator_size, range_words, share_words
+from mixlib.say.tables import html_table
 
 __all__ = ["change_panel", "lever_words", "phase_panel", "phase_rows"]
 
@@ -73,7 +74,7 @@ def phase_panel(setup: Setup) -> Panel:
         picture = partial(phase_columns, setup.aircraft, [item.phase for item in flown], notes)
         said = " ".join(_sentence(item) for item in flown)
         rows_said = phase_rows(setup, flown)
-        return Seen(picture, said, table(["", *names], rows_said, _CAPTION))
+        return Seen(picture, said, html_table(["", *names], rows_said, _CAPTION))
 
     def keep(values: dict[str, Any]) -> str:
         kept = typed(values)

@@ -24,8 +24,9 @@ from mixlib.draw.charts import Spot, throw_chart
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.wing import wing_from_behind
 from mixlib.panel.base.controls import Pick, Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.readout import limit_notes
+from mixlib.say.tables import html_table
 
 __all__ = ["differential", "holes", "stick_curve"]
 
@@ -56,7 +57,7 @@ def holes(setup: Setup, surface: str, task: str = "", note: str = "") -> Panel:
         described = f"as described, {link.arm_mm:g} / {link.horn_mm:g} mm"
         head = ("arm / horn", described, f"chosen, {values['arm']:g} / {values['horn']:g} mm")
         rows = zip(_hole_words(part), _hole_cells(now), _hole_cells(ends), strict=True)
-        extra = table(head, list(rows), "What these holes give")
+        extra = html_table(head, list(rows), "What these holes give")
         return Seen(picture, _hole_sentence(part, values["travel"], ends, here, held), extra)
 
     controls = [
@@ -158,11 +159,13 @@ def _ways_table(before: tuple[AileronThrows, ...], after: tuple[AileronThrows, .
     pairs = _told_apart(before, after)
     short = len(pairs) == 1
     head = ["mm at the trailing edge"]
-    columns = [("roll: up", "roll: down", "less down by", "full droop", "full reflex", "at neutral")]
+    columns: list[tuple[str, ...]] = [
+        ("roll: up", "roll: down", "less down by", "full droop", "full reflex", "at neutral")
+    ]
     for name, old, new in pairs:
         head += ["before", "now"] if short else [f"{name}, before", f"{name}, now"]
         columns += [_way_row(old), _way_row(new)]
-    return table(head, list(zip(*columns, strict=True)), pairs[0][0] if short else "")
+    return html_table(head, list(zip(*columns, strict=True)), pairs[0][0] if short else "")
 
 
 def _way_row(throws: AileronThrows) -> tuple[str, ...]:

@@ -22,7 +22,7 @@ from mixlib.air.aircraft.phases import (
     wing_angles,
 )
 from mixlib.bench.surface.levers import PHASE_NAMES
-from mixlib.describe import Phase
+from mixlib.describe import Mark, Phase
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
@@ -41,6 +41,19 @@ def test_usual_phases_are_complete_and_ordered_in_speed(demo):
     assert not any(phases[1].angles_deg.values())
 
 
+def test_usual_phases_go_no_further_than_the_marks():
+    marks = Mark(command="camber", percent=10), Mark(command="camber", side="below", percent=5)
+    setup = four_surface_setup()
+    setup = setup.replace(marks=(*marks, Mark(command="brake", percent=60)))
+    phases = {phase.name: phase.angles_deg for phase in usual_phases(setup)}
+    ends = {"thermal": {"camber": 0.1}, "speed": {"camber": -0.05}, "landing": {"brake": 0.6}}
+    for name, values in ends.items():
+        most = angles_at(setup, **values)["left aileron"]
+        given = phases[name]["left aileron"]
+        assert abs(given) <= abs(most) + 0.05
+        assert given == pytest.approx(most, abs=0.051) or name != "landing"
+
+
 def test_the_elevator_of_a_phase_is_the_compensation_at_its_speed():
     setup = four_surface_setup()
     crow = phase_at(setup, "landing", brake=1.0)
@@ -56,8 +69,8 @@ def test_each_phase_is_flown_at_its_own_speed():
     clean = known_performance(setup.aircraft)
     assert phase_speed_m_s("thermal", clean, clean) == pytest.approx(float(clean.least_sink.speed_m_s))
     assert phase_speed_m_s("cruise", clean, clean) == pytest.approx(float(clean.best_glide.speed_m_s))
-    lets_go = float(clean.lets_go.speed_m_s)  # the safe one: not the slowest that can be held
-    assert phase_speed_m_s("landing", clean, clean) == pytest.approx(APPROACH_FACTOR * lets_go, rel=1e-3)
+    stall = float(clean.stall.speed_m_s)  # where it begins to let go, not the slowest that can be held
+    assert phase_speed_m_s("landing", clean, clean) == pytest.approx(APPROACH_FACTOR * stall, rel=1e-3)
     assert phase_speed_m_s("speed", clean, clean) == pytest.approx(2 * float(clean.best_glide.speed_m_s))
 
 

@@ -1,4 +1,4 @@
-"""One JupyterLab for the whole run, one page of it for each test file."""
+"""One JupyterLab for the whole run, and one page of it."""
 
 import os
 from collections.abc import Callable, Iterator
@@ -29,9 +29,9 @@ def server() -> Iterator[LabServer]:
         yield running
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def page(server: LabServer) -> Iterator[Page]:
-    """JupyterLab's page, for one file only: its event loop must be gone before nbval starts a kernel."""
+    """JupyterLab's page."""
     with open_page(server) as running:
         yield running
 
@@ -44,6 +44,7 @@ def open_own(server: LabServer, page: Page) -> Callable[[str], Lesson]:
         name = server.add(NOTEBOOKS / notebook, f"own_{notebook}", r"\bimport\b|\bmine\b")
         opened = Lesson(page, server, name)
         opened.run_all()
+        assert opened.error_texts() == []
         return opened
 
     return open_one

@@ -20,9 +20,9 @@ def power(setup, **values):
 
 
 def test_throttle_runs_its_output_from_end_to_end():
-    """1000, 1500 and 2000 us are the low end, middle and high end of a stick in the MAVLink message
-    RC_CHANNELS; a controller that is off to 1100 us and full from 1900 us gives (1500 - 1100) / 800 = 50 %
-    and (1250 - 1100) / 800 = 18.75 % of its power."""
+    """MAVLink, common messages, RC_CHANNELS: "1000 microseconds: 0%, 2000 microseconds: 100%"; half: 1500. A
+    controller that is off to 1100 us and full from 1900 us gives (1500 - 1100) / 800 = 50 % and
+    (1250 - 1100) / 800 = 18.75 % of its power."""
     setup = hopper_as_bought()
     assert pulses(setup, 3, throttle=[0, 0.25, 0.5, 1]) == [1000, 1250, 1500, 2000]
     assert power(setup, throttle=[0, 0.05, 0.25, 0.5, 0.9, 1]) == pytest.approx([0, 0, 18.75, 50, 100, 100])

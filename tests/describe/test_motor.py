@@ -115,8 +115,7 @@ def test_one_of_two_outputs_or_both_at_once():
         'outputs.2.control is "camber"',
         "output 5 has it: the dial of this radio moves one output, not several at once",
     )
-    at_once = SIMPLE.replace(controls=tuple(c.replace(at_once=True) for c in SIMPLE.controls))
-    assert BOUGHT.replace(radio=at_once, outputs=both).outputs == both
+    assert BOUGHT.replace(radio=SIMPLE.with_control("camber", at_once=True), outputs=both).outputs == both
     flaps = plain_setup(shipped("aircraft", "orchard_three"), SIMPLE)
     assert [flaps.output(number).control for number in (5, 6)].count("camber") == 1
     flaps = plain_setup(shipped("aircraft", "orchard_three"), RICH)

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rooms import any_room, faults
 
 from mixlib.chain import Rig, commands
 from mixlib.chain.linkage import rod_length_mm, surface_angle_deg
@@ -75,13 +76,14 @@ def test_linkage_is_to_scale_unless_it_says_so(surface):
     note=st.sampled_from(
         ["", "the linkage binds here", "a warning that is much longer than it should ever be, and on"]
     ),
+    room=any_room,
 )
-def test_linkage_words_can_be_read(surface, sides, arm, angle, distance, note):
+def test_linkage_words_can_be_read(surface, sides, arm, angle, distance, note, room):
     if surface.kind == "rudder":
         turned = {"above": "right", "below": "left"}
         sides = tuple(turned[side] for side in sides)
     link = surface.linkage.replace(arm_side=sides[0], horn_side=sides[1], distance_mm=distance)
-    assert label_faults(linkage_side(surface.replace(linkage=link), arm, angle, note)) == []
+    assert faults(linkage_side(surface.replace(linkage=link), arm, angle, note, room=room), room) == []
 
 
 @pytest.mark.parametrize("aircraft", AIRCRAFT, ids=lambda aircraft: aircraft.name)

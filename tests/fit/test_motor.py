@@ -41,10 +41,8 @@ def test_a_dial_that_moves_one_output_is_fitted_to_one():
     """Two flaps want camber, and there is no mix: the dial brings it to both, or to one of them."""
     aircraft = shipped("aircraft", "orchard_three")
     wants = tuple(w for w in usual_wants(aircraft) if w.command == "camber" and "flap" in w.surface)
-    dial = SIMPLE.control("camber")
     for at_once, driven in ((True, 2), (False, 1)):
-        others = tuple(control for control in SIMPLE.controls if control is not dial)
-        radio = SIMPLE.replace(controls=(*others, dial.replace(at_once=at_once)), free_mixes=0)
+        radio = SIMPLE.with_control("camber", at_once=at_once).replace(free_mixes=0)
         result = fit(aircraft, radio, wants, marks=True)
         assert [output.control for output in result.setup.outputs].count("camber") == driven
         assert result.mixes_needed == 2 - driven

@@ -14,9 +14,10 @@ from mixlib.describe import shipped
 from mixlib.draw import theme
 from mixlib.draw.shapes import ROOM, Drawing, Room, Text
 from mixlib.panel.base.controls import Note, NumberGrid, Pick, Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen, reason, table
+from mixlib.panel.base.panel import Panel, Seen, reason
 from mixlib.panel.base.screen import Stage, refill, spoken
 from mixlib.panel.exercise.exercises import choice, exercises_in, movement, number
+from mixlib.say.tables import html_table
 
 
 def find(widget: widgets.Widget, kind: type) -> list:
@@ -308,6 +309,6 @@ def test_grid_out_of_range_is_told_by_the_panel():
 
 def test_words_from_readers_are_escaped():
     assert "<i>" not in spoken("<i>", "<i>")
-    assert "<i>" not in table(["<i>"], [["<i>", "<i>"]], "<i>")
-    rows = table(["what", "mm"], [["left", "-3.5"], ["right", "none"]])
+    assert "<i>" not in html_table(["<i>"], [["<i>", "<i>"]], "<i>")
+    rows = html_table(["what", "mm"], [["left", "-3.5"], ["right", "none"]])
     assert rows.count("mix-number") == 1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+from functools import cache
 
 import pytest
 
@@ -36,9 +37,18 @@ def worst_miss_mm(panel) -> float:
     return float(re.search(r"the largest miss is ([\d.]+) mm", plain(panel.sentence))[1])
 
 
-def test_the_answer_shows_plugs_throws_and_what_cannot_be_had(own):
-    panel = fit_panel(plain_setup(shipped("aircraft", "orchard_three"), shipped("radio", "simple_six")))
+@cache
+def searched(aircraft: str, radio: str):
+    """The panel of a pair after its search, which the tests share."""
+    flaperons = (aircraft, radio) == ("orchard_two", "simple_six")
+    pair = shipped("aircraft", aircraft), shipped("radio", radio)
+    panel = fit_panel(flaperon_setup() if flaperons else plain_setup(*pair, "wing"))
     panel.press(FIND)
+    return panel
+
+
+def test_the_answer_shows_plugs_throws_and_what_cannot_be_had(own):
+    panel = searched("orchard_three", "simple_six")
     said = plain(panel.extra)
     assert len(kept(panel, own).free_mixes) <= 2
     for word in ("left aileron", "wanted, mm", "What cannot be had", "Rich ten"):
@@ -46,8 +56,7 @@ def test_the_answer_shows_plugs_throws_and_what_cannot_be_had(own):
 
 
 def test_the_simple_radio_gets_its_flaperons_with_a_mark_on_the_dial(own):
-    panel = fit_panel(flaperon_setup())
-    panel.press(FIND)
+    panel = searched("orchard_two", "simple_six")
     assert "All of what you want can be had" in plain(panel.stage.said)
     assert "Turn the dial of camber no further than" in plain(panel.extra)
     moves = Rig(kept(panel, own)).moves(roll=1)
@@ -62,8 +71,7 @@ def test_a_rich_radio_gives_all_of_it():
 
 
 def test_a_throw_out_of_reach_is_said_and_the_last_answer_stays():
-    panel = fit_panel(flaperon_setup())
-    panel.press(FIND)
+    panel = searched("orchard_two", "simple_six")
     before = panel.extra
     rows = [list(row) for row in panel.controls["wanted"].value]
     rows[0][0] = 140.0
@@ -75,6 +83,7 @@ def test_a_throw_out_of_reach_is_said_and_the_last_answer_stays():
     panel.controls["wanted"].value = rows
     panel.press(FIND)
     assert "-150 to 150" in plain(panel.stage.said)
+    panel.controls["wanted"].reset()
 
 
 def test_weight_nothing_leaves_a_throw_out():
@@ -92,14 +101,11 @@ def test_weight_nothing_leaves_a_throw_out():
 
 
 def test_keeping_saves_the_fitted_set_up_and_nothing_before_it_is_found(own):
-    panel = fit_panel(
-        plain_setup(shipped("aircraft", "orchard_wing"), shipped("radio", "simple_six"), "wing")
-    )
+    panel = fit_panel(flaperon_setup())
     panel.press(KEEP)
     assert "Not saved. Find the settings first." in plain(panel.saved).replace("  ", " ")
     assert not list(own.iterdir())
-    panel.press(FIND)
-    setup = kept(panel, own)
+    setup = kept(searched("orchard_wing", "simple_six"), own)
     assert setup.name == "wing, fitted"
     assert setup.wanted
 
@@ -107,6 +113,5 @@ def test_keeping_saves_the_fitted_set_up_and_nothing_before_it_is_found(own):
 @pytest.mark.parametrize("radio", ["bare_four", "simple_six", "rich_ten"])
 def test_every_layout_finds_an_answer_on_every_radio(radio):
     for aircraft in ("orchard_vee", "orchard_wing"):
-        panel = fit_panel(plain_setup(shipped("aircraft", aircraft), shipped("radio", radio)))
-        panel.press(FIND)
+        panel = searched(aircraft, radio)
         assert "can be had" in plain(panel.sentence), plain(panel.stage.said)

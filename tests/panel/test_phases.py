@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 
-import numpy as np
 import pytest
 
 from mixlib.air.aircraft.phases import complete
@@ -17,7 +16,6 @@ from mixlib.panel import fit as fit_panel
 from mixlib.panel import flight as air_panels
 from mixlib.panel import handling as handling_panels
 from mixlib.panel import phases as phase_panels
-from mixlib.say import tables as air_tables
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
 
@@ -172,17 +170,3 @@ def test_a_set_up_of_another_aircraft_is_not_overwritten(own):
 def test_elevons_have_no_elevator_to_compensate():
     panel = handling_panels.compensation_panel(elevon_setup(), "camber")
     assert "has no elevator" in plain(panel.error)
-
-
-def test_the_table_of_settings_is_in_the_order_that_flyers_know():
-    setup = four_surface_setup()
-    text = air_tables.settings_table(setup, {"clean": {}, "half": {"brake": 0.5}, "full": {"brake": 1.0}})
-    rows = {line[:23].strip(): line[23:] for line in text.splitlines()}
-    first = {
-        name: [float(number) for number in re.findall(r"(-?\d+\.?\d*)(?: \()", cells + " (")]
-        for name, cells in rows.items()
-    }
-    for falling in ("glide, m for 1 m", "stall, m/s", "full roll, helix, rad", "lands, 0 m/s wind, m"):
-        assert np.all(np.diff(first[falling]) < 0), falling
-    calm, windy = first["lands, 0 m/s wind, m"], first["lands, 4 m/s wind, m"]
-    assert all(wind < still for wind, still in zip(windy, calm, strict=True))

@@ -6,10 +6,18 @@ import itertools
 import re
 
 import pytest
+from rooms import faults
 
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, plain_setup, shipped, shipped_names
-from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.describe.demo import (
+    elevon_setup,
+    flaperon_setup,
+    four_surface_setup,
+    hopper_flaperons,
+    v_tail_setup,
+)
+from mixlib.draw.shapes import Room
 from mixlib.panel import surfaces as panels
 from mixlib.say.readout import command_words, limit_notes, readout
 
@@ -59,18 +67,27 @@ def test_gains_follow_at_once_and_what_is_not_accepted_stays_typed():
     panel.controls["camber"].value = 1.0
     both_down = plain(panel.sentence)
     assert "right aileron down" in both_down
-    panel.controls["gains"].value = ((100, 100), (100, 100))
+    panel.controls["gains"].value = ((100, 100), (100, 100), (100, 100), (100, 100))
     assert "right aileron up" in plain(panel.sentence)
-    panel.controls["gains"].value = ((100, 100), (300, 100))
+    panel.controls["gains"].value = ((100, 100), (100, 100), (100, 100), (300, 100))
     assert "-100 to 100 %" in plain(panel.error)
     assert panel.controls["gains"].faults
 
 
-def test_direct_gains_are_in_the_table_where_the_radio_can_set_them():
+def test_all_shares_are_in_the_table_and_those_that_the_radio_cannot_change_are_marked():
     setup = four_surface_setup()
     grid = panels.gains(setup).controls["gains"]
     assert len(grid.rows) == len(setup.outputs) + len(setup.free_mixes)
-    assert len(panels.gains(flaperon_setup()).controls["gains"].rows) == 2
+    assert not any(field.disabled for field in grid._all())
+    grid = panels.gains(hopper_flaperons(), ("roll", "camber")).controls["gains"]
+    assert grid.rows == (
+        "roll direct, output 1 (right aileron): fixed",
+        "camber direct, output 6 (left aileron): fixed",
+        "roll into output 6 (left aileron)",
+        "camber into output 1 (right aileron)",
+    )
+    assert grid.value == ((100, 100), (100, 100), (100, 100), (-100, -100))
+    assert [field.disabled for field in grid._all()] == [True] * 4 + [False] * 4
 
 
 def test_only_commands_that_move_something_get_a_slider():
@@ -109,3 +126,15 @@ def test_adding_shows_the_reversed_output_with_its_own_limits():
     travel = Rig(setup).run(commands(roll=1)).travel[0]
     assert travel == pytest.approx(-40)
     assert "−90 % to +40 %" in plain(panel.sentence)
+
+
+@each_demo
+def test_the_chain_fits_the_low_room_of_a_zoomed_page(demo):
+    """Strip and linkage stand side by side where one below the other would be too high."""
+    setup = demo()
+    panel = panels.chain(setup, setup.aircraft.surface_names[0])
+    for room, name, roll in itertools.product(
+        (Room(423, 270), Room(391, 180), Room(300, 180)), setup.aircraft.surface_names, (-1.0, 0.0, 1.0)
+    ):
+        panel.controls["surface"].value, panel.controls["roll"].value = name, roll
+        assert faults(panel._draw(room=room), room, high=True) == []

@@ -37,6 +37,7 @@ def roll_by_mixes():
     back = {"gain_above_percent": -100, "gain_below_percent": -100}
     dial = (Output(number=5, control="camber", reversed=True), Output(number=6, control="camber"))
     return start.replace(
+        radio=start.radio.with_control("camber", at_once=True),
         wiring={**start.wiring, "right aileron": 5},
         outputs=(start.output(2), start.output(4), *dial),
         free_mixes=(

@@ -13,7 +13,7 @@ import numpy as np
 
 from mixlib.bench.fit.output import TOUCH_MM2
 from mixlib.bench.surface.throws import follow
-from mixlib.chain.outputs import travel_percent
+from mixlib.chain.outputs import travels_percent
 from mixlib.describe import Aircraft, Output, Radio, Surface, Want
 
 __all__ = ["least_score"]
@@ -46,30 +46,30 @@ def _least_of_output(
     group: tuple[Surface, ...], number: int, radio: Radio, wants: tuple[Want, ...]
 ) -> tuple[list[float], int]:
     commands = tuple(dict.fromkeys(want.command for want in wants))
-    ends = np.arange(0, radio.travel_max_percent + 1, radio.travel_step_percent)
+    ends = np.arange(0, radio.travel_max_percent + 1, radio.travel_step_percent).tolist()
+    outputs = [
+        Output(number=number, reversed=turned, end_low_percent=low, end_high_percent=high)
+        for turned, low, high in product((False, True), ends, ends)
+    ]
+    ends_touched = np.array([(o.end_low_percent != 100) + (o.end_high_percent != 100) for o in outputs])
     owned = any(c.held_by == "stick" and c.drives == (number,) for c in radio.controls)
     by_mixes, tried = [np.inf] * (radio.free_mixes + 1), 0
-    for turned, low, high in product((False, True), ends, ends):
-        output = Output(
-            number=number, reversed=turned, end_low_percent=float(low), end_high_percent=float(high)
-        )
-        ends_touched = sum(end != 100 for end in (low, high))
 
-        @cache
-        def cost(command: str, direct: bool, mixed: bool, output: Output = output) -> np.ndarray:
-            return _cost(group, command, _pairs(radio, direct, mixed), output, radio, wants)
+    @cache
+    def cost(command: str, direct: bool, mixed: bool) -> np.ndarray:
+        return _cost(group, command, _pairs(radio, direct, mixed), outputs, radio, wants)
 
-        for control in (None, *(c for c in radio.can_drive(number) if c in commands)):
-            others = [command for command in commands if command != control and command in radio.commands]
-            for count in range(min(len(others), radio.free_mixes) + 1):
-                for mixed in combinations(others, count):
-                    total = np.zeros(1)
-                    for command in commands:
-                        share = cost(command, command == control, command in mixed)
-                        total = (total[:, np.newaxis] + share).ravel()
-                    tried += len(total)
-                    touched = count + len(group) - 1 + (owned and control is None) + ends_touched
-                    by_mixes[count] = min(by_mixes[count], float(total.min()) + TOUCH_MM2 * touched)
+    for control in (None, *(c for c in radio.can_drive(number) if c in commands)):
+        others = [command for command in commands if command != control and command in radio.commands]
+        for count in range(min(len(others), radio.free_mixes) + 1):
+            for mixed in combinations(others, count):
+                total = np.zeros((1, len(outputs)))
+                for command in commands:
+                    share = cost(command, command == control, command in mixed)
+                    total = (total[:, np.newaxis] + share).reshape(-1, len(outputs))
+                tried += total.size
+                touched = count + len(group) - 1 + (owned and control is None) + ends_touched
+                by_mixes[count] = min(by_mixes[count], float((total + TOUCH_MM2 * touched).min()))
     return by_mixes, tried
 
 
@@ -86,10 +86,18 @@ def _pairs(radio: Radio, direct: bool, mixed: bool) -> np.ndarray:
     return np.array(list(product(gains, gains)))
 
 
-def _cost(group, command: str, gains: np.ndarray, output: Output, radio: Radio, wants) -> np.ndarray:
-    cost = np.zeros(len(gains))
+def _cost(
+    group: tuple[Surface, ...],
+    command: str,
+    gains: np.ndarray,
+    outputs: list[Output],
+    radio: Radio,
+    wants: tuple[Want, ...],
+) -> np.ndarray:
+    """Cost of one command for all its gains and all settings of the output, shape (gains, outputs)."""
+    cost = np.zeros((len(gains), len(outputs)))
     for column, (side, full) in enumerate((("above", 1.0), ("below", -1.0))):
-        travel, _ = travel_percent(full * gains[:, column], output, radio)
+        travel, _ = travels_percent(full * gains[:, column, np.newaxis], outputs, radio)
         for surface in group:
             for want in wants:
                 if (want.surface, want.command, want.side) == (surface.name, command, side):

@@ -173,16 +173,18 @@ def usual_phases(setup: Setup) -> tuple[Phase, ...]:
     thermal: dict[str, float] = {}
     speed, landing = thermal, thermal
     if "camber" in held:
-        drooped = [known_performance(setup.aircraft, angles_at(setup, camber=share)) for share in _DIAL]
-        thermal = {"camber": float(_DIAL[np.argmin([found.least_sink.sink_m_s for found in drooped])])}
+        droop, reflex = (setup.used_to("camber", way) * _DIAL for way in (1, -1))
+        drooped = [known_performance(setup.aircraft, angles_at(setup, camber=place)) for place in droop]
+        thermal = {"camber": float(droop[np.argmin([found.least_sink.sink_m_s for found in drooped])])}
         fast = SPEED_FACTOR * float(known_performance(setup.aircraft).best_glide.speed_m_s)
-        reflexed = [angles_at(setup, camber=-share) for share in _DIAL]
+        reflexed = [angles_at(setup, camber=place) for place in reflex]
         rows = {name: np.array([angles[name] for angles in reflexed]) for name in reflexed[0]}
         sinks = np.broadcast_to(trimmed_at(airframe, rows, fast).sink_m_s, _DIAL.shape)
-        speed = {"camber": -float(_DIAL[np.argmin(np.round(sinks, 3))])}
+        speed = {"camber": float(reflex[np.argmin(np.round(sinks, 3))])}
         landing = {"camber": _landing_droop(setup)}
-    if "brake" in held and _moves(angles_at(setup, brake=1.0)):
-        landing = {"brake": 1.0}
+    brake = setup.used_to("brake", 1)
+    if "brake" in held and _moves(angles_at(setup, brake=brake)):
+        landing = {"brake": brake}
     levers = {"thermal": thermal, "cruise": {}, "speed": speed, "landing": landing}
     return tuple(phase_at(setup, name, **levers[name]) for name in PHASE_NAMES)
 
@@ -277,11 +279,11 @@ def _moves(angles_deg: Mapping[str, float]) -> bool:
 
 def _landing_droop(setup: Setup) -> float:
     """Place of the camber dial at which the ailerons droop most, but no more than they should for landing."""
-    for share in _DIAL[::-1]:
-        angles = angles_at(setup, camber=share)
+    for place in setup.used_to("camber", 1) * _DIAL[::-1]:
+        angles = angles_at(setup, camber=place)
         drooped = [angles[part.name] for part in setup.aircraft.of_kind("aileron")]
         if not drooped or max(drooped) <= _LANDING_DROOP_DEG + 1.0:
-            return float(share)
+            return float(place)
     return 0.0
 
 

@@ -43,7 +43,7 @@ def _bent(old: FreeMix, served: set[str], fitted: Setup) -> Setup:
     radio = fitted.radio
     if radio.curve_points < len(old.curve_percent):
         return fitted
-    for number in sorted(set(fitted.wiring.values())):
+    for number in fitted.servo_outputs:
         if {part.name for part in fitted.surfaces_on(number)} == served:
             fitted = _led_by_mix(fitted, number, old.leader)
             for mix in fitted.free_mixes:

@@ -150,7 +150,7 @@ class _Search:
                             continue  # the same without that share is among the options too
                         if kind.owned and control is None:  # what a stick owns is better left to that stick
                             fit = replace(fit, score_mm2=fit.score_mm2 + TOUCH_MM2)
-                        spent = _Spent(count, frozenset({control} & self._trial.reach.lonely))
+                        spent = _Spent(count, frozenset(self._trial.reach.lonely & {control or ""}))
                         found.setdefault(spent, []).append(fit)
             self._found[group, useful] = {
                 spent: heapq.nsmallest(_KEPT_PER_OUTPUT, fits, key=lambda fit: fit.score_mm2)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Any
 
 import ipywidgets as widgets
@@ -155,6 +155,8 @@ class Pick(Control):
         First value; the first option when left out.
     label : str
         Stands before it; the name when left out.
+    kind : str
+        CSS class.
     """
 
     def __init__(
@@ -163,9 +165,10 @@ class Pick(Control):
         options: Mapping[str, Any] | Sequence[str],
         start: Any = None,
         label: str = "",
+        kind: str = "",
     ) -> None:
         pairs = list(options.items() if isinstance(options, Mapping) else zip(options, options, strict=True))
-        entry = choices_row(label or name, pairs)
+        entry = choices_row(label or name, pairs, kind)
         if start is not None:
             entry.value = start
         super().__init__(name, entry)
@@ -187,6 +190,8 @@ class NumberGrid(Control):
     ----------
     low, high, step : float
         Accepted range, both ends included, and the step of an arrow key.
+    fixed : collection of str
+        Rows that are shown and cannot be changed.
     """
 
     def __init__(
@@ -200,6 +205,7 @@ class NumberGrid(Control):
         step: float = 1.0,
         unit: str = "",
         corner: str = "",
+        fixed: Collection[str] = (),
     ) -> None:
         self.name = name
         self.rows, self.columns = tuple(rows), tuple(columns)
@@ -210,6 +216,7 @@ class NumberGrid(Control):
                 widgets.FloatText(
                     value=value,
                     step=step,
+                    disabled=row in fixed,
                     # Hidden by the style of the grid, but a screen reader says it.
                     description=f"{row}, {column}" + (f", {unit}" if unit else ""),
                 )
@@ -226,7 +233,10 @@ class NumberGrid(Control):
         template = f"minmax(5em, max-content) repeat({len(self.columns)}, minmax(3.5em, 5em))"
         grid = labelled("mix-grid", widgets.Box(cells, layout={"grid_template_columns": template}))
         self.widget = labelled("mix-wide", widgets.Box([grid, self._note]))
-        self.on_change(self._mark)
+        self._calls: list[Callable[[], None]] = [self._mark]
+        self._filling = False
+        for field in self._all():
+            field.observe(lambda _: self._changed(), "value")
 
     @property
     def value(self) -> tuple[tuple[float, ...], ...]:
@@ -243,9 +253,11 @@ class NumberGrid(Control):
 
     @value.setter
     def value(self, value: Sequence[Sequence[float]]) -> None:
-        for fields, row in zip(self._fields, value, strict=True):
-            for field, number in zip(fields, row, strict=True):
-                field.value = number
+        self._filling = True  # all of it is one change
+        for field, number in zip(self._all(), [number for row in value for number in row], strict=True):
+            field.value = number
+        self._filling = False
+        self._changed()
 
     @property
     def faults(self) -> tuple[str, ...]:
@@ -260,8 +272,7 @@ class NumberGrid(Control):
 
     def on_change(self, call: Callable[[], None]) -> None:
         """Call when a number changes."""
-        for field in self._all():
-            field.observe(lambda _: call(), "value")
+        self._calls.append(call)
 
     def reset(self) -> None:
         """Return to the first values."""
@@ -269,6 +280,10 @@ class NumberGrid(Control):
 
     def _all(self) -> list[widgets.FloatText]:
         return [field for fields in self._fields for field in fields]
+
+    def _changed(self) -> None:
+        for call in self._calls if not self._filling else ():
+            call()
 
     def _mark(self) -> None:
         for field in self._all():

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import html
 import itertools
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -25,10 +24,9 @@ from mixlib.draw.svg import svg
 from mixlib.panel.base.controls import Control
 from mixlib.panel.base.screen import Stage, action_button, card, show_widget, spoken
 
-__all__ = ["Panel", "Seen", "reason", "table"]
+__all__ = ["Panel", "Seen", "reason"]
 
 _numbers = itertools.count(1)
-_NUMBER = re.compile(r"[-+−]?\d[\d.]*( ?[^\s\d(]+)?")  # one number, with or without a unit
 
 
 @dataclass(frozen=True)
@@ -104,7 +102,8 @@ class Panel:
             control.on_change(self.refresh)
         self.refresh()
         self.stage.observe(self._redraw, "room")
-        self.widget = self._laid_out(task, "mix-asked" if actions else "mix-beside" if beside else "")
+        kind = "mix-asked" if actions else "mix-beside" if beside and controls else ""
+        self.widget = self._laid_out(task, kind)
 
     @property
     def values(self) -> dict[str, Any]:
@@ -144,8 +143,11 @@ class Panel:
 
     def reset(self) -> None:
         """Return every control to its first value."""
+        self._refreshing = True  # what the changes ask for is shown once, at the end
         for control in self.controls.values():
             control.reset()
+        self._refreshing = False
+        self.refresh()
 
     def _act(self, action: Callable[[dict[str, Any]], None]) -> None:
         try:
@@ -227,31 +229,3 @@ def reason(error: Exception) -> str:
         return f"{sentence_start(text.rstrip('.'))}."
     detail = f"{type(error).__name__}: {text}" if text else type(error).__name__
     return f"These values cannot be used ({detail.rstrip('.')}). Change them back, or use the start values."
-
-
-def table(head: Sequence[str], rows: Sequence[Sequence[str | float]], caption: str = "") -> str:
-    """Write a table for `Seen.extra`; numbers stand to the right.
-
-    Parameters
-    ----------
-    rows : sequence of sequence
-        Cells: words, or numbers already formatted as text.
-
-    Returns
-    -------
-    str
-        HTML, everything escaped.
-    """
-    top = "".join(f"<th scope='col'>{html.escape(str(cell))}</th>" for cell in head)
-    lines = []
-    for first, *others in rows:
-        cells = "".join(f"<td{_to_the_right(cell)}>{html.escape(str(cell))}</td>" for cell in others)
-        lines.append(f"<tr><th scope='row'>{html.escape(str(first))}</th>{cells}</tr>")
-    said = f"<caption>{html.escape(caption)}</caption>" if caption else ""
-    return (
-        f"<table class='mix-table'>{said}<thead><tr>{top}</tr></thead><tbody>{''.join(lines)}</tbody></table>"
-    )
-
-
-def _to_the_right(cell: str | float) -> str:
-    return " class='mix-number'" if _NUMBER.fullmatch(str(cell).strip()) else ""

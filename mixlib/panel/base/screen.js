@@ -2,6 +2,7 @@
 const LEAST = { width: 300, height: 180 };  // px; a picture cannot be laid out for less
 const FULL = { width: 760, height: 470 };   // px; more room than this makes a picture's letters larger
 const LARGEST = 1.6;
+const LINES = 3;                            // of the sentence, for which there is always room
 const EDGE = 8;                             // px below a panel that is as high as the page can show
 
 const scroller = (element) => {
@@ -22,7 +23,8 @@ export default {
       made.className = `mix-${name}`;
       return made;
     };
-    const view = box("view", el), picture = box("picture", view), said = box("said", view), extra = box("extra", el);
+    const view = box("view", el), picture = box("picture", view), said = box("said", view);
+    const extra = box("extra", model.get("apart") ? el : view);
     said.role = "status"; // it stays and only its words change: so they are spoken
     for (const [name, place] of Object.entries({ picture, said, extra })) {
       const show = () => { place.innerHTML = model.get(name); };
@@ -36,7 +38,9 @@ export default {
       if (!width || !model.get("picture")) return;
       if (scroller(card) !== port) sizes.observe(port = scroller(card));
       if (Math.abs(width - longest.width) > 4) longest = { width, height: 0 };
-      longest.height = Math.max(longest.height, said.offsetHeight); // a longer sentence later moves nothing
+      // A longer sentence must not move the picture: room for a few lines is kept, then for the longest so far.
+      longest.height = Math.max(longest.height, said.offsetHeight, LINES * parseFloat(getComputedStyle(said).lineHeight));
+      if (said.scrollHeight > said.clientHeight) said.tabIndex = 0; // can be scrolled by the keys
       const seen = port === document.scrollingElement ? innerHeight : port.clientHeight;
       card.style.setProperty("--mix-port", `${seen}px`);
       // What stands above the picture counts, and the sentence below it; the picture's own height never does.

@@ -109,7 +109,7 @@ def action_button(text: str, action: Callable[[], object]) -> widgets.Button:
     return button
 
 
-def choices_row(label: str, options: Sequence, *kinds: str) -> widgets.RadioButtons:
+def choices_row(label: str, options: Sequence, kind: str = "") -> widgets.RadioButtons:
     """Make a row of choices; unlike a menu they can be reached and changed with Tab and the arrow keys.
 
     Parameters
@@ -119,7 +119,7 @@ def choices_row(label: str, options: Sequence, *kinds: str) -> widgets.RadioButt
     """
     # Without a tooltip, the label's hover text is the word "null".
     choices = widgets.RadioButtons(options=options, description=label, tooltip=label)
-    return labelled(" ".join(("mix-sideways", *kinds)), choices)
+    return labelled(f"mix-sideways {kind}", choices)
 
 
 def spoken(word: str, text: str, kind: str = "") -> str:

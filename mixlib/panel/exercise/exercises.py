@@ -77,12 +77,20 @@ def number(
     )
 
 
-def movement(question: str, answer: Mapping[str, str], *, because: str, hint: str, key: str = "") -> Exercise:
+def movement(
+    question: str,
+    answer: Mapping[str, str],
+    *,
+    because: str,
+    hint: str,
+    key: str = "",
+    rudders: tuple[str, ...] = (),
+) -> Exercise:
     """Ask which way each surface goes.
 
     Parameters
     ----------
-    question, answer, because, hint, key
+    question, answer, because, hint, key, rudders
         See `questions.Movement`; the answer may be computed from the reader's own set-up with
         `words.direction`.
 
@@ -91,7 +99,7 @@ def movement(question: str, answer: Mapping[str, str], *, because: str, hint: st
     Exercise
         Shows itself as the last line of a cell.
     """
-    return Exercise(Movement(question, dict(answer), because, hint, key))
+    return Exercise(Movement(question, dict(answer), because, hint, key, rudders))
 
 
 def exercises_in(namespace: Mapping[str, object]) -> list[Exercise]:

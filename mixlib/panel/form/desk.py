@@ -8,6 +8,7 @@ from pydantic import BaseModel
 from mixlib.chain import LinkageError, MixLoopError, Rig
 from mixlib.chain.linkage import surface_angle_deg
 from mixlib.describe import (
+    MOTOR,
     Aircraft,
     DescriptionError,
     Radio,
@@ -144,7 +145,8 @@ class DescriptionDesk:
     def _with_wiring(self) -> dict:
         values = {**self.draft.values, "aircraft": {**self.draft.values["aircraft"]}}
         surfaces = values["aircraft"]["surfaces"]
-        values["wiring"] = {surface["name"]: surface[_OWN_OUTPUT] for surface in surfaces}
+        motor = {name: number for name, number in values["wiring"].items() if name == MOTOR}
+        values["wiring"] = {surface["name"]: surface[_OWN_OUTPUT] for surface in surfaces} | motor
         values["aircraft"]["surfaces"] = [
             {key: value for key, value in surface.items() if key != _OWN_OUTPUT} for surface in surfaces
         ]

@@ -79,26 +79,23 @@ class DraftForm:
     def _row(self, field: Field, path: tuple) -> widgets.Widget:
         self._hints[path] = _hint(field)
         self._notes[path] = widgets.HTML(self._hints[path])
-        row = [widgets.Label(field.label), self._entry(field, path), self._notes[path]]
-        return labelled("mix-field", widgets.Box(row))
+        return labelled("mix-field", widgets.Box([self._entry(field, path), self._notes[path]]))
 
     def _entry(self, field: Field, path: tuple) -> widgets.Widget:
         value = self._draft.get(path)
-        said = f"{field.label}: {field.meaning}"
+        said = {"description": field.label, "tooltip": f"{field.label}: {field.meaning}"}
         if field.sort == "choice":
-            entry = choices_row("", field.choices)
+            entry = choices_row(field.label, field.choices)
             entry.value = value
             read: Callable = str
         elif field.sort == "yes or no":
-            entry = widgets.Checkbox(value=bool(value), indent=False, tooltip=said)
+            entry = widgets.Checkbox(value=bool(value), indent=False, **said)
             read = bool
         elif field.sort == "numbers":
-            entry = widgets.Text(", ".join(map(_plain, value or ())), tooltip=said)
+            entry = widgets.Text(", ".join(map(_plain, value or ())), **said)
             read = _typed_numbers
         else:
-            entry = widgets.Text(
-                "" if value is None else _plain(value), continuous_update=False, tooltip=said
-            )
+            entry = widgets.Text("" if value is None else _plain(value), continuous_update=False, **said)
             read = typed_value if field.sort == "number" else str
         entry.observe(lambda change: self._put(path, read(change["new"])), names="value")
         return entry
