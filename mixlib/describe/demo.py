@@ -47,7 +47,7 @@ def hopper_flaperons() -> Setup:
 
 
 def hopper_ready() -> Setup:
-    """The same with room for both on each output: 60 % for roll by its rate, 40 % for the dial by its marks."""
+    """The same with room for both on each output: a rate of 60 % for roll, marks at 40 % for the dial."""
     return hopper_flaperons().replace(
         name="Hopper ready",
         shaping={"roll": Shaping(rate_percent=60)},

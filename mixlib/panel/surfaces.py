@@ -47,7 +47,8 @@ def surfaces(setup: Setup, named: tuple[str, ...] = (), note: str = "") -> Panel
     Parameters
     ----------
     named : tuple of str
-        Commands that get a slider; all that the radio's controls give, without the throttle, when empty.
+        Commands that get a slider; all that move a surface when empty.  With ``"throttle"`` among them the
+        pulse and the power of the motor are said too.
     """
     named = named or moving_commands(setup)
     rig = Rig(setup)
@@ -156,14 +157,14 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
 
 
 def wiring(setup: Setup, note: str = "") -> Panel:
-    """Show from above which servo is on which output.
+    """Show from above what is plugged into which output.
 
     Returns
     -------
     Panel
         Picture and sentence, without controls.
     """
-    picture = partial(plan_view, setup.aircraft, setup.wiring)
+    picture = partial(plan_view, setup)
     return Panel(f"{setup.aircraft.name}: the plugs", [], lambda _: Seen(picture), note)
 
 
@@ -214,19 +215,25 @@ def trims(setup: Setup, note: str = "") -> Panel:
 def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
     """Turn a dial: to its mark, past it to its end, and with its neutral in the middle or at its low end.
 
+    Parameters
+    ----------
+    command : str
+        One that goes both ways.
+
     Returns
     -------
     Panel
         Where it stands, its mark, a choice of its neutral, the throws over its way, and what each neutral
         costs.
     """
-    held = setup.radio.held_by(command)
+    on_dial = command in setup.radio.marked_commands
+    held = setup.radio.held_by(command) if on_dial else "dial"
     low_end, high_end = COMMAND_ENDS[command]
     neutrals = {"in the middle": 0.0, f"at the end of {low_end}": -1.0}
 
     def update(values: dict[str, Any]) -> Seen:
-        if command not in setup.radio.marked_commands:
-            raise ValueError(f"{command} of this radio is on {held}, not on a dial or slider")
+        if not on_dial:
+            raise ValueError(f"this radio has no dial and no slider for {command}")
         turned = _Dial(setup, command, values["neutral"])
         if not turned.moved:
             raise ValueError(f"the {held} moves nothing yet: give {command} an output or a mix")
@@ -234,14 +241,14 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
         here, marked, end = (turned.words(at) for at in (place, mark, 1.0))
         past = "past its mark, " if place > mark + 1e-9 else ""
         felt = (
-            "at the end, where a finger feels it"
+            "at the end, where a finger feels it: put the servo arms on again, and see what is left of roll"
             if values["neutral"]
-            else "in the middle: no finger feels it"
+            else "in the middle, where no finger feels it"
         )
         said = (
             f"The {held} stands at {number(100 * place)} %, {past}{here}. At its mark, "
-            f"{number(100 * mark)} %: {marked}. On to its end: {end}. Neutral is {felt}. Where it stands at switch-on is not known, "
-            "and the surfaces go there at once: look before every launch."
+            f"{number(100 * mark)} %: {marked}. On to its end: {end}. Neutral is {felt}. Where it stands at "
+            "switch-on is not known, and the surfaces go there at once: look before every launch."
         )
         rows = [(words, *_Dial(setup, command, at).costs(values["mark"])) for words, at in neutrals.items()]
         head = (
@@ -327,7 +334,7 @@ def _seen(rig: Rig, values: dict[str, float]) -> Seen:
     notes = limit_notes(rig.setup, stages)
     draw = surfaces_drawing if _moves_tail(rig, tuple(values)) else wing_from_behind
     picture = partial(draw, rig.setup.aircraft, stages.surface, stages.throw, notes)
-    return Seen(picture, readout(rig.setup, stages))
+    return Seen(picture, readout(rig.setup, stages, "throttle" in values))
 
 
 def _moves_tail(rig: Rig, named: tuple[str, ...]) -> bool:

@@ -115,7 +115,7 @@ def compensation_band_deg(
     speed_m_s: float,
     air: Air = STANDARD_AIR,
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Lowest and highest change of elevator at each place of a smooth and a foam skin; see `compensation`."""
+    """Least and most change of elevator, deg, of a smooth and a foam skin; see `compensation`."""
     skins = [airframe.with_finish(finish) for finish in FINISHES]
     each = [compensation(skin, places, speed_m_s, air).change_deg for skin in skins]
     return np.minimum(*each), np.maximum(*each)
