@@ -107,9 +107,9 @@ def glide_words(found: Performance) -> str:
     best, least, approach = found.best_glide, found.least_sink, found.approach
     origin = sentence_start(origin_words(float(approach.table_share)))
     return (
-        f"The wing begins to let go at {banded('stall speed', float(found.lets_go.speed_m_s))} m/s, "
-        f"{abs(found.lets_go.first_to_stall_m):.2f} m from the middle; in a turn of 30° of bank at "
-        f"{found.banked_m_s:.1f}. It cannot be held below {found.stall.speed_m_s:.1f} m/s. "
+        f"The wing begins to let go at {banded('stall speed', float(found.stall.speed_m_s))} m/s, "
+        f"{abs(found.stall.first_to_stall_m):.2f} m from the middle; in a turn of 30° of bank at "
+        f"{found.banked_m_s:.1f}. It cannot be held below {found.slowest.speed_m_s:.1f} m/s. "
         f"Best glide {range_words(best.glide_ratio, *best.glide_ratio_band)} at {best.speed_m_s:.1f} m/s. "
         f"Least sink {range_words(least.sink_m_s, *least.sink_band_m_s, 2)} m/s "
         f"at {least.speed_m_s:.1f} m/s. Approach at {approach.speed_m_s:.1f} m/s: glide "

@@ -75,9 +75,9 @@ class TestReadingAPolar:
         assert flight.Upwind(wind, still, best).gained_m(100) == pytest.approx(gained, abs=1.5)
 
     def test_stall_and_approach(self):
-        assert self.results.stall.lift == pytest.approx(1.6)
-        safe = self.results.stall.speed_m_s / 0.93**0.5  # at 0.93 of the lift
-        assert self.results.lets_go.speed_m_s == pytest.approx(safe, rel=1e-3)
+        assert self.results.slowest.lift == pytest.approx(1.6)
+        safe = self.results.slowest.speed_m_s / 0.93**0.5  # at 0.93 of the lift
+        assert self.results.stall.speed_m_s == pytest.approx(safe, rel=1e-3)
         assert self.results.approach.speed_m_s == pytest.approx(1.3 * safe, rel=1e-3)
 
 

@@ -69,8 +69,8 @@ def test_each_phase_is_flown_at_its_own_speed():
     clean = known_performance(setup.aircraft)
     assert phase_speed_m_s("thermal", clean, clean) == pytest.approx(float(clean.least_sink.speed_m_s))
     assert phase_speed_m_s("cruise", clean, clean) == pytest.approx(float(clean.best_glide.speed_m_s))
-    lets_go = float(clean.lets_go.speed_m_s)  # the safe one: not the slowest that can be held
-    assert phase_speed_m_s("landing", clean, clean) == pytest.approx(APPROACH_FACTOR * lets_go, rel=1e-3)
+    stall = float(clean.stall.speed_m_s)  # where it begins to let go, not the slowest that can be held
+    assert phase_speed_m_s("landing", clean, clean) == pytest.approx(APPROACH_FACTOR * stall, rel=1e-3)
     assert phase_speed_m_s("speed", clean, clean) == pytest.approx(2 * float(clean.best_glide.speed_m_s))
 
 

@@ -14,12 +14,12 @@ DEMOS = ("orchard_two", "orchard_three", "orchard_hopper", "orchard_vee")
 
 @pytest.mark.parametrize("name", DEMOS)
 @pytest.mark.parametrize("finish", ["smooth", "foam"])
-def test_the_wing_lets_go_where_a_hand_calculation_says(name, finish):
+def test_the_stall_is_where_a_hand_calculation_says(name, finish):
     """Most lift of a wing 0.9 of its section's, at the mean chord; D. P. Raymer, Aircraft Design, chapter 12
     (from memory).  Within 5 %."""
     aircraft = shipped("aircraft", name).replace(finish=finish)
     airframe = Airframe.from_aircraft(aircraft)
-    speed = float(performance(airframe).lets_go.speed_m_s)
+    speed = float(performance(airframe).stall.speed_m_s)
     reynolds = speed * airframe.wing.mean_chord_m / SEA_LEVEL_VISCOSITY_M2_S
     section = curves(aircraft.wing.stations[0].section, 0.0, reynolds, 0.25, finish=finish)
     most = 0.9 * section.evaluate(np.arange(0.0, 20.0)).cl.max()
@@ -31,24 +31,24 @@ def test_the_wing_lets_go_where_a_hand_calculation_says(name, finish):
 @pytest.mark.parametrize("name", DEMOS)
 def test_it_lets_go_before_it_can_no_longer_be_held(name):
     found = known_performance(shipped("aircraft", name))
-    assert 1.02 < found.lets_go.speed_m_s / found.stall.speed_m_s < 1.12
-    assert found.approach.speed_m_s == pytest.approx(APPROACH_FACTOR * found.lets_go.speed_m_s, rel=1e-3)
-    assert 0 < found.lets_go.margin_deg < 3
-    assert np.all(found.polar.margin_deg[found.polar.alpha_deg < found.lets_go.alpha_deg] > 0)
+    assert 1.02 < found.stall.speed_m_s / found.slowest.speed_m_s < 1.12
+    assert found.approach.speed_m_s == pytest.approx(APPROACH_FACTOR * found.stall.speed_m_s, rel=1e-3)
+    assert 0 < found.stall.margin_deg < 3
+    assert np.all(found.polar.margin_deg[found.polar.alpha_deg < found.stall.alpha_deg] > 0)
 
 
 def test_air_brake_lets_go_at_the_edge_of_its_flap_first():
     """Flaps far down next to the body stall at the gap there, long before the wing does."""
     crow = {"left flap": 60.0, "right flap": 60.0, "left aileron": -20.0, "right aileron": -20.0}
     found = known_performance(shipped("aircraft", "orchard_three"), crow)
-    assert abs(found.lets_go.first_to_stall_m) < 0.2
-    assert 1.03 < found.lets_go.speed_m_s / found.stall.speed_m_s < 1.2
+    assert abs(found.stall.first_to_stall_m) < 0.2
+    assert 1.03 < found.stall.speed_m_s / found.slowest.speed_m_s < 1.2
 
 
 def test_in_a_turn():
     """Lift = weight / cos 30 deg: the speed grows by 1 / sqrt(cos 30) = 1.0746."""
     found = known_performance(shipped("aircraft", "orchard_two"))
-    assert found.banked_m_s / float(found.lets_go.speed_m_s) == pytest.approx(1.0746, abs=1e-4)
+    assert found.banked_m_s / float(found.stall.speed_m_s) == pytest.approx(1.0746, abs=1e-4)
 
 
 @pytest.mark.parametrize("name", [*DEMOS, "orchard_wing"])

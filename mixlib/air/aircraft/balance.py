@@ -241,6 +241,6 @@ def _tail_damping(airframe: Airframe, air: Air) -> float:
 
 def _speeds(airframe: Airframe, angles: Mapping[str, float] | None, air: Air) -> Trimmed:
     """Glides from near the stall to three times its speed that can be flown."""
-    slowest = float(performance(airframe, angles, air).lets_go.speed_m_s)
+    slowest = float(performance(airframe, angles, air).stall.speed_m_s)
     row = trimmed_at(airframe, angles, np.geomspace(1.02 * slowest, 3 * slowest, _STEPS), air)
     return row[row.converged]

@@ -24,7 +24,7 @@ wing is within a fifth of a lattice, a smooth one a third below.
 """
 
 CHECKS = {
-    "stall speed": "test_stall.py::test_the_wing_lets_go_where_a_hand_calculation_says",
+    "stall speed": "test_stall.py::test_the_stall_is_where_a_hand_calculation_says",
     "helix": "test_wing_lattice.py::test_lift_slope_damping_aileron_and_helix",
     "nose swing": "test_wing_lattice.py::test_yaw_of_ailerons",
     "elevator change": "test_pitch_lattice.py::test_elevator_for_little_droop",

@@ -70,18 +70,18 @@ class Performance:
     polar : Trimmed
         Glides from no lift to past the stall, shape (points,), with rising incidence.
     stall : Trimmed
-        The slowest glide that can be held, with most of the lift; much of the wing has let go by then.
-    lets_go : Trimmed
         The glide at which the first part of the wing begins to let go, at `Trimmed.first_to_stall_m`, with
         `SAFE_LIFT` of what its section can do; the safe one.
+    slowest : Trimmed
+        The slowest glide that can be held, with most of the lift; much of the wing has let go by then.
     approach : Trimmed
-        The glide at the approach speed, `APPROACH_FACTOR` times that of `lets_go`.
+        The glide at the approach speed, `APPROACH_FACTOR` times that of `stall`.
     """
 
     air: Air
     polar: Trimmed
     stall: Trimmed
-    lets_go: Trimmed
+    slowest: Trimmed
     best_glide: Trimmed
     least_sink: Trimmed
     approach: Trimmed
@@ -89,18 +89,18 @@ class Performance:
     @classmethod
     def from_polar(cls, row: Trimmed, air: Air = STANDARD_AIR) -> Performance:
         """Read a polar: glides with rising incidence, shape (points,)."""
-        slowest = _peak(np.where(row.converged, row.lift, -np.inf))
+        held = _peak(np.where(row.converged, row.lift, -np.inf))
         flying = _flying(row)
-        lets_go = row.between(_safe(row, min(_first_below(row.margin_deg), slowest)))
-        speed = min(APPROACH_FACTOR * float(lets_go.speed_m_s), float(flying.speed_m_s.max()))
+        stall = row.between(_safe(row, min(_first_below(row.margin_deg), held)))
+        speed = min(APPROACH_FACTOR * float(stall.speed_m_s), float(flying.speed_m_s.max()))
         places = np.arange(len(flying.speed_m_s), dtype=float)
         # Speeds fall along the row.  The lift is what changes evenly between its points.
         approach = np.interp(-1 / speed**2, -1 / flying.speed_m_s[::-1] ** 2, places[::-1])
         return cls(
             air=air,
             polar=row,
-            stall=row.between(slowest),
-            lets_go=lets_go,
+            stall=stall,
+            slowest=row.between(held),
             best_glide=flying.between(_peak(flying.glide_ratio)),
             least_sink=flying.between(_peak(-flying.sink_m_s)),
             approach=flying.between(float(approach)),
@@ -114,7 +114,7 @@ class Performance:
     @property
     def banked_m_s(self) -> float:
         """Speed at which the first part of the wing lets go in a turn of 30 deg of bank."""
-        return BANK_FACTOR * float(self.lets_go.speed_m_s)
+        return BANK_FACTOR * float(self.stall.speed_m_s)
 
 
 @dataclass(frozen=True)
@@ -214,7 +214,7 @@ def upwind(
     ValueError
         If a surface is unknown, or the wind blows faster than anything that the aircraft is tried at.
     """
-    slowest = float(performance(airframe, angles, air).stall.speed_m_s)
+    slowest = float(performance(airframe, angles, air).slowest.speed_m_s)
     fastest = _FASTEST_STALLS * slowest
     if head_wind_m_s >= fastest:
         raise ValueError(f"head_wind_m_s is {head_wind_m_s:g}; give less than {fastest:.0f} m/s")

@@ -23,7 +23,7 @@ from numpy.typing import ArrayLike
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import Doubt
 from mixlib.air.aircraft.flight import trimmed_at
-from mixlib.air.aircraft.glide import STANDARD_AIR, Air
+from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.wing.lifting_line import solve
 
 __all__ = ["Roll", "roll", "roll_to_right"]
@@ -90,6 +90,7 @@ def roll(
     speed_m_s: float,
     angles: Mapping[str, float] | None = None,
     air: Air = STANDARD_AIR,
+    straight: Trimmed | None = None,
 ) -> Roll:
     """Steady roll that a movement of the surfaces gives.
 
@@ -99,6 +100,8 @@ def roll(
         Movement of surfaces, deg; `roll_to_right` makes it.  Arrays of shape (...).
     angles : mapping of str to float, optional
         Where they stand in straight flight, such as droop, deg.
+    straight : Trimmed, optional
+        The straight glide so, if it is known already.
 
     Returns
     -------
@@ -110,7 +113,7 @@ def roll(
     ValueError
         If a surface is unknown or the speed is out of range.
     """
-    straight = trimmed_at(airframe, angles, speed_m_s, air)
+    straight = straight or trimmed_at(airframe, angles, speed_m_s, air)
     level = airframe.angles_deg(angles) + straight.elevator_deg * airframe.pitch_mask
     main, moved_deg = airframe.wing, level + airframe.angles_deg(movement)
     curves = airframe.wing_curves(moved_deg, speed_m_s, air)

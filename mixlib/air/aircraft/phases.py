@@ -221,7 +221,7 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
         glide=glides[2],
         elevator_deg=elevator,
         stick_deg=elevator - _as_set(airframe, phase.angles_deg),
-        roll=roll(airframe, movement, speed, angles),
+        roll=roll(airframe, movement, speed, angles, straight=glides[2]),
     )
 
 
