@@ -120,7 +120,7 @@ class Surface(Described):
     linkage: Linkage
     servo: Servo
     servo_of: str | None = Field(
-        None, description="surface whose servo moves this one too; left out, it has its own servo"
+        None, description="surface whose servo moves this one too; none when it has its own servo"
     )
 
     @model_validator(mode="after")

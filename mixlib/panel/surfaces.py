@@ -38,7 +38,7 @@ from mixlib.units import COMMAND_RANGES, COMMANDS
 __all__ = ["adding", "chain", "dial", "gains", "moving_commands", "surfaces", "trims", "wiring"]
 
 _CARRY = {"carry the trim": True, "leave it behind": False}
-_AT_HAND = 40.0  # where the last hand left the dial, percent: not at neutral, as no spring takes it there
+_AT_HAND = 60.0  # where the last hand left the dial, percent: not at neutral, as no spring takes it there
 
 
 def surfaces(setup: Setup, named: tuple[str, ...] = (), note: str = "") -> Panel:
@@ -239,6 +239,7 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
             raise ValueError(f"the {held} moves nothing yet: give {command} an output or a mix")
         place, mark = values["place"], min(values["neutral"] + values["mark"], 1.0)
         here, marked, end = (turned.words(at) for at in (place, mark, 1.0))
+        to_mark = f"At its mark, {number(100 * mark)} %: {marked}. " if mark < 1 else ""
         past = "past its mark, " if place > mark + 1e-9 else ""
         felt = (
             "at the end, where a finger feels it: put the servo arms on again, and see what is left of roll"
@@ -246,9 +247,9 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
             else "in the middle, where no finger feels it"
         )
         said = (
-            f"The {held} stands at {number(100 * place)} %, {past}{here}. At its mark, "
-            f"{number(100 * mark)} %: {marked}. On to its end: {end}. Neutral is {felt}. Where it stands at "
-            "switch-on is not known, and the surfaces go there at once: look before every launch."
+            f"The {held} stands at {number(100 * place)} %, {past}{here}. {to_mark}At its end: {end}. "
+            f"Neutral is {felt}. Where it stands at switch-on is not known, and the surfaces go there at "
+            "once: look before every launch."
         )
         rows = [(words, *_Dial(setup, command, at).costs(values["mark"])) for words, at in neutrals.items()]
         head = (
@@ -375,5 +376,5 @@ def _dial_chart(
         x_range=(-100, 100),
         spots=[Spot(100 * place, here[surface], "now") for _, surface in lines],
         bands=[Band(100 * mark, 100, "past the mark")] if mark < 1 else (),
-        room=room,
+        room=Room(room.width, min(room.height, 0.6 * room.width)),  # so that the table can be seen with it
     )

@@ -194,11 +194,14 @@ def test_a_dial_is_told_at_rest_at_its_mark_and_at_its_end():
     panel = panels.dial(setup)
     panel.controls["mark"].entry.value = 35
     said = plain(panel.sentence)
-    for place in (0.4, 0.35, 1.0):
+    for place in (0.6, 0.35, 1.0):
         left, right = rig.run(commands(camber=place)).throw[:2]
         assert f"left aileron and right aileron down {left:.1f} mm" in said
         assert left == pytest.approx(right)
-    assert "stands at 40 %, past its mark" in said
+    assert "stands at 60 %, past its mark" in said
+    panel.controls["mark"].entry.value = 100
+    assert "mark" not in plain(panel.sentence)
+    panel.controls["mark"].entry.value = 35
     panel.controls["place"].entry.value = 35
     assert "past its mark" not in plain(panel.sentence)
     assert "switch-on is not known" in said
