@@ -251,13 +251,14 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
             f"Neutral is {felt}. Where it stands at switch-on is not known, and the surfaces go there at "
             "once: look before every launch."
         )
+        moved = " / ".join(setup.aircraft.surface_names[place] for place in turned.moved)
         rows = [(words, *_Dial(setup, command, at).costs(values["mark"])) for words, at in neutrals.items()]
         head = (
             "neutral",
             f"{high_end} at the mark",
             f"{low_end} at its end",
             "a tenth of its way",
-            "full roll at neutral",
+            f"full roll at neutral: {moved}",
         )
         picture = partial(_dial_chart, turned, f"Throw over the {held}", place, mark, said)
         return Seen(picture, said, html_table(head, rows, "What each neutral costs"))
@@ -307,7 +308,7 @@ class _Dial:
         rolls = [self.throws(at[:1], roll)[0][self.moved] - rest for roll in (-1.0, 1.0)]
         ways = [float(np.abs(mm).max()) for mm in (marked - rest, low - rest, tenth - rest)]
         each = [" / ".join(number(float(abs(mm)), 1) for mm in way) for way in rolls]
-        return (*(f"{number(mm, 1)} mm" for mm in ways), f"left {each[0]}, right {each[1]} mm")
+        return (*(f"{number(mm, 1)} mm" for mm in ways), f"stick left {each[0]}, stick right {each[1]} mm")
 
 
 def moving_commands(setup: Setup) -> tuple[str, ...]:
