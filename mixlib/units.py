@@ -21,10 +21,12 @@ Forces and moments
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import overload
+from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
+
+_Value = TypeVar("_Value", float, np.ndarray)
 
 __all__ = [
     "COMMANDS",
@@ -54,7 +56,7 @@ HALF_MM = 0.5
 
 
 def throw_mm_from_angle(angle_deg: npt.ArrayLike, chord_mm: npt.ArrayLike) -> np.ndarray | np.float64:
-    """Throw at the trailing edge of a surface at a given angle.
+    """Throw in mm at the trailing edge of a surface at a given angle.
 
     The throw is the straight line from where the trailing edge was to where it is, the length that
     a ruler held there shows: ``2 c sin(angle / 2)``.
@@ -90,14 +92,10 @@ def angle_from_throw_mm(throw_mm: npt.ArrayLike, chord_mm: npt.ArrayLike) -> np.
     return np.degrees(2.0 * np.arcsin(ratio))
 
 
-@overload
-def to_step(value: float, step: float) -> float: ...
-@overload
-def to_step(value: np.ndarray, step: float) -> np.ndarray: ...
-def to_step(value: float | np.ndarray, step: float) -> float | np.ndarray:
-    """The multiple of a step nearest to a value, in the same unit, without a minus before a nought."""
+def to_step(value: _Value, step: float) -> _Value:
+    """The multiple of a step nearest to a value, in any unit, without a minus before a nought."""
     rounded = np.round(np.round(np.asarray(value) / step) * step, 9) + 0.0  # 3 x 0.1 is 0.3
-    return rounded if np.ndim(value) else float(rounded)
+    return rounded if isinstance(value, np.ndarray) else float(rounded)
 
 
 def bisect(holds: Callable[[float], bool], good: float, bad: float, within: float) -> float:
@@ -108,7 +106,7 @@ def bisect(holds: Callable[[float], bool], good: float, bad: float, within: floa
     good, bad : float
         Places, any unit, at which it holds and at which it no longer does.
     within : float
-        How far the answer may be short of the last place, same unit.
+        How far the answer may be short of the last place, in the same unit as the places.
     """
     while abs(bad - good) > within:
         middle = (good + bad) / 2

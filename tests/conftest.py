@@ -5,6 +5,7 @@ import tempfile
 
 import hypothesis
 import pytest
+from lab import find_browser
 
 os.environ["MPLBACKEND"] = "Agg"
 # The lessons' kernels inherit this: they see an empty folder, never what a reader has saved.
@@ -17,9 +18,14 @@ hypothesis.settings.register_profile("fresh", deadline=None, database=None, prin
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """The same examples each time, so that no run fails by chance; with a seed on the command line, others."""
+    """Choose the examples of property tests, and who runs the lessons."""
+    # The same examples each time, so that no run fails by chance; others if a seed is given.
     seed = config.getoption("--hypothesis-seed")
     hypothesis.settings.load_profile("fixed" if seed is None else "fresh")
+    # Each lesson is run once: by the browser tests, which also compare what it prints with what is stored in
+    # it; by nbval where there is no browser, or where the lessons are named on the command line.
+    if config.args_source is pytest.Config.ArgsSource.TESTPATHS and find_browser():
+        config.args.remove("notebooks")
 
 
 def pytest_unconfigure() -> None:

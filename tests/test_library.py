@@ -179,13 +179,15 @@ def _faults_of_class(node: ast.ClassDef, where: str, units: bool) -> list[str]:
     for item in node.body:
         if isinstance(item, ast.FunctionDef) and item.name == "__init__":
             faults += _faults_of_function(item, where, units, docstring)
-        elif isinstance(item, ast.FunctionDef) and item.name[0] != "_" and not (protocol or _is_setter(item)):
+        elif isinstance(item, ast.FunctionDef) and item.name[0] != "_":
+            if protocol or _is_decorated(item, "setter"):
+                continue
             faults += _faults_of_function(item, f"{where}.{item.name}", units)
     return faults
 
 
-def _is_setter(function: ast.FunctionDef) -> bool:
-    return any("setter" in ast.unparse(decorator) for decorator in function.decorator_list)
+def _is_decorated(function: ast.FunctionDef, word: str) -> bool:
+    return any(word in ast.unparse(decorator) for decorator in function.decorator_list)
 
 
 def _room(module: str) -> str:
@@ -238,7 +240,7 @@ def test_every_public_name_is_documented(path):
     listed, units = _all(tree) or [], not DRAWING & set(path.parents)
     faults = []
     for node in tree.body:
-        if isinstance(node, ast.FunctionDef) and node.name in listed:
+        if isinstance(node, ast.FunctionDef) and node.name in listed and not _is_decorated(node, "overload"):
             faults += _faults_of_function(node, node.name, units)
         elif isinstance(node, ast.ClassDef) and node.name in listed:
             faults += _faults_of_class(node, node.name, units)

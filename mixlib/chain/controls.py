@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from mixlib.describe import Shaping
+from mixlib.describe.setup import Command
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
 __all__ = ["commands", "shape", "shaped_command"]
 
 
-def commands(**values) -> np.ndarray:
+def commands(**values: float | Sequence[float] | np.ndarray) -> np.ndarray:
     """Put commands into one array.
 
     Parameters
@@ -41,7 +43,7 @@ def commands(**values) -> np.ndarray:
     return np.stack(columns, axis=-1)
 
 
-def shaped_command(command, shaping: Shaping) -> np.ndarray:
+def shaped_command(command: npt.ArrayLike, shaping: Shaping) -> np.ndarray:
     """Shape one command: ``rate x ((1 - expo) u + expo u^3)``.
 
     Expo softens the middle and leaves the ends; rate makes all of it smaller.  With expo e the slope at
@@ -51,31 +53,24 @@ def shaped_command(command, shaping: Shaping) -> np.ndarray:
     ----------
     command : array_like
         The command u, a number in [-1, 1], any shape.
-    shaping : Shaping
-        Rate and expo in percent.
 
     Returns
     -------
     numpy.ndarray
-        The shaped command, same shape, same sign for expo up to 100 %.
+        Same shape, same sign for expo up to 100 %.
     """
     u = np.asarray(command, dtype=float)
     expo = shaping.expo_percent / 100
     return shaping.rate_percent / 100 * ((1 - expo) * u + expo * u**3)
 
 
-def shape(command_array, shapings: Mapping[str, Shaping]) -> np.ndarray:
+def shape(command_array: npt.ArrayLike, shapings: Mapping[Command, Shaping]) -> np.ndarray:
     """Shape every command that has a rate or an expo.
 
     Parameters
     ----------
     command_array : array_like
         Shape (..., 6), as `commands` makes it.
-
-    Returns
-    -------
-    numpy.ndarray
-        Shape (..., 6); a new array.
     """
     shaped = np.array(command_array, dtype=float)
     for name, shaping in shapings.items():

@@ -14,6 +14,7 @@ from functools import lru_cache
 from typing import Self
 
 import numpy as np
+import numpy.typing as npt
 
 from mixlib.describe import Linkage
 from mixlib.units import bisect
@@ -46,9 +47,9 @@ class Geometry:
     arm_deg, horn_deg : numpy.ndarray
         Angles of arm and horn as drawn, degrees.
     crossing : numpy.ndarray
-        -1 where the rod crosses to the other side, else 1.
+        -1 where the rod crosses to the other side, else 1; no unit.
     horn_sense : numpy.ndarray
-        1 where a horn that goes forward turns the surface the positive way, else -1.
+        1 where a horn that goes forward turns the surface the positive way, else -1; no unit.
     """
 
     arm_mm: np.ndarray
@@ -143,7 +144,7 @@ def rod_length_mm(linkage: Linkage) -> float:
     return float(np.hypot(x, y))
 
 
-def surface_angle_deg(linkage: Linkage, arm_deg) -> np.ndarray:
+def surface_angle_deg(linkage: Linkage, arm_deg: npt.ArrayLike) -> np.ndarray:
     """Surface angle for an arm angle.
 
     Parameters
@@ -161,17 +162,17 @@ def surface_angle_deg(linkage: Linkage, arm_deg) -> np.ndarray:
     LinkageError
         If the linkage cannot close at neutral, or an arm angle is at or past a dead point.
     """
-    arm_deg = np.asarray(arm_deg, dtype=float)
+    arm = np.asarray(arm_deg, dtype=float)
     low, high = arm_range_deg(linkage)
-    outside = (arm_deg < low) | (arm_deg > high)
+    outside = (arm < low) | (arm > high)
     if np.any(outside):
-        worst = float(arm_deg[outside].flat[0])
+        worst = float(arm[outside].flat[0])
         end, way = (high, "forward") if worst > high else (low, "back")
         raise LinkageError(
             f"the linkage locks when the arm has gone {abs(end):.1f} deg {way}, and it was asked for "
             f"{abs(worst):.1f} deg: use less travel, a longer horn or a shorter arm"
         )
-    return _one(linkage).surface_deg(arm_deg[..., np.newaxis])[..., 0]
+    return _one(linkage).surface_deg(arm[..., np.newaxis])[..., 0]
 
 
 @lru_cache(maxsize=512)
@@ -212,7 +213,7 @@ def arm_range_deg(linkage: Linkage) -> tuple[float, float]:
     return float(ends[0]), float(ends[1])
 
 
-def arm_for_surface_deg(linkage: Linkage, surface_deg) -> np.ndarray:
+def arm_for_surface_deg(linkage: Linkage, surface_deg: npt.ArrayLike) -> np.ndarray:
     """Arm angle that gives a surface angle: the inverse of `surface_angle_deg`.
 
     The same geometry read from the other end: the horn leads and the arm follows.

@@ -9,25 +9,21 @@ from __future__ import annotations
 from graphlib import CycleError, TopologicalSorter
 
 import numpy as np
+import numpy.typing as npt
 
 from mixlib.describe import FreeMix, Setup
+from mixlib.describe.setup import Command
 from mixlib.units import COMMANDS
 
-__all__ = ["Mixer", "MixLoopError", "demand_percent", "demand_shares", "gain_tables", "leading_command"]
+__all__ = ["Mixer", "MixLoopError", "demand_shares", "gain_tables", "leading_command"]
 
 
 class MixLoopError(ValueError):
     """Free mixes that lead round in a circle; the text names the outputs of the loop."""
 
 
-def leading_command(setup: Setup, mix: FreeMix) -> str | None:
-    """Command that a mix listens to, when it listens to a command.
-
-    Returns
-    -------
-    str or None
-        The command's name; None when the mix takes a mixed output, or an output without a control.
-    """
+def leading_command(setup: Setup, mix: FreeMix) -> Command | None:
+    """Command that a mix listens to; None when it takes a mixed output, or an output without a control."""
     if isinstance(mix.leader, str):
         return mix.leader
     return setup.output(mix.leader).control if setup.radio.mix_takes == "command" else None
@@ -37,7 +33,7 @@ def gain_tables(setup: Setup) -> tuple[np.ndarray, np.ndarray]:
     """Gains of all that adds up straight from the commands.
 
     Mixes with a curve or a centre, and mixes that take a mixed output, are not in the tables:
-    `demand_percent` adds them.
+    `Mixer` adds them.
 
     Returns
     -------
@@ -53,8 +49,9 @@ def gain_tables(setup: Setup) -> tuple[np.ndarray, np.ndarray]:
             above[row, column] += output.gain_above_percent
             below[row, column] += output.gain_below_percent
     for mix in setup.free_mixes:
-        if _is_straight(setup, mix):
-            row, column = COMMANDS.index(leading_command(setup, mix)), mix.follower - 1
+        leader = leading_command(setup, mix)
+        if leader is not None and _is_straight(mix):
+            row, column = COMMANDS.index(leader), mix.follower - 1
             above[row, column] += mix.gain_above_percent
             below[row, column] += mix.gain_below_percent
     return above, below
@@ -76,12 +73,12 @@ class Mixer:
         self._shifts = _shifts(setup)
         self._mixes = _in_order(setup)
 
-    def demand_percent(self, shaped: np.ndarray) -> np.ndarray:
+    def demand_percent(self, shaped: npt.ArrayLike) -> np.ndarray:
         """What every output is asked for, before its limits.
 
         Parameters
         ----------
-        shaped : numpy.ndarray
+        shaped : array_like
             Shape (..., 6): commands after rate and expo.
 
         Returns
@@ -89,6 +86,7 @@ class Mixer:
         numpy.ndarray
             Shape (..., outputs of the radio), percent.
         """
+        shaped = np.asarray(shaped, dtype=float)
         if self._even:
             demand = shaped @ self._above
         else:
@@ -100,28 +98,7 @@ class Mixer:
         return demand
 
 
-def demand_percent(setup: Setup, shaped: np.ndarray) -> np.ndarray:
-    """What every output is asked for, before its limits.
-
-    Parameters
-    ----------
-    shaped : numpy.ndarray
-        Shape (..., 6): commands after rate and expo.
-
-    Returns
-    -------
-    numpy.ndarray
-        Shape (..., outputs of the radio), percent.
-
-    Raises
-    ------
-    MixLoopError
-        If mixes that take mixed outputs lead round in a circle.
-    """
-    return Mixer(setup).demand_percent(np.asarray(shaped, dtype=float))
-
-
-def demand_shares(setup: Setup, shaped: np.ndarray, number: int) -> tuple[tuple[str, np.ndarray], ...]:
+def demand_shares(setup: Setup, shaped: npt.ArrayLike, number: int) -> tuple[tuple[str, np.ndarray], ...]:
     """Parts that add up to the demand of one output.
 
     Parameters
@@ -135,7 +112,7 @@ def demand_shares(setup: Setup, shaped: np.ndarray, number: int) -> tuple[tuple[
     -------
     tuple of (str, numpy.ndarray)
         Name and share in percent, shape (...), of the constant shift, the output's own control and each
-        mix into it; what is not set is left out.  Their sum is `demand_percent` of that output.
+        mix into it; what is not set is left out.  Their sum is the output's demand.
     """
     shaped = np.asarray(shaped, dtype=float)
     output = setup.output(number)
@@ -147,26 +124,21 @@ def demand_shares(setup: Setup, shaped: np.ndarray, number: int) -> tuple[tuple[
         own = output.gain_above_percent * np.maximum(u, 0) + output.gain_below_percent * np.minimum(u, 0)
         shares.append((f"{output.control}, direct", own))
     into = [mix for mix in setup.free_mixes if mix.on and mix.follower == number]
-    demand = demand_percent(setup, shaped) if into else None
+    demand = Mixer(setup).demand_percent(shaped)
     for mix in into:
         if leading_command(setup, mix) is not None or setup.radio.mix_takes == "output":
-            name = mix.leader if isinstance(mix.leader, str) else f"output {mix.leader}"
-            shares.append(
-                (f"{name}, mixed in", _share_percent(mix, _leader_percent(setup, mix, shaped, demand)))
-            )
+            share = _share_percent(mix, _leader_percent(setup, mix, shaped, demand))
+            shares.append((f"{mix.leader_words}, mixed in", share))
     return tuple(shares)
 
 
 def _leader_percent(setup: Setup, mix: FreeMix, shaped: np.ndarray, demand: np.ndarray) -> np.ndarray:
     command = leading_command(setup, mix)
-    if command is None:
-        return demand[..., mix.leader - 1]
-    return 100 * shaped[..., COMMANDS.index(command)]
+    return demand[..., int(mix.leader) - 1] if command is None else 100 * shaped[..., COMMANDS.index(command)]
 
 
-def _is_straight(setup: Setup, mix: FreeMix) -> bool:
-    bent = bool(mix.curve_percent) or mix.centre_percent != 0
-    return mix.on and not bent and leading_command(setup, mix) is not None
+def _is_straight(mix: FreeMix) -> bool:
+    return mix.on and not mix.curve_percent and mix.centre_percent == 0
 
 
 def _shifts(setup: Setup) -> np.ndarray:
@@ -186,15 +158,15 @@ def _share_percent(mix: FreeMix, leader: np.ndarray) -> np.ndarray:
 
 def _in_order(setup: Setup) -> list[FreeMix]:
     """Mixes that are not in the gain tables, each after all that its leader depends on."""
-    live = [mix for mix in setup.free_mixes if mix.on and not _is_straight(setup, mix)]
-    from_command = [mix for mix in live if leading_command(setup, mix) is not None]
+    live = [mix for mix in setup.free_mixes if mix.on]
+    from_command = [mix for mix in live if leading_command(setup, mix) is not None and not _is_straight(mix)]
     if setup.radio.mix_takes == "command":
         # An output without a control has no command to pass on, so its mixes add nothing.
         return from_command
-    from_output = [mix for mix in live if isinstance(mix.leader, int)]
+    from_output = [(mix.leader, mix) for mix in live if isinstance(mix.leader, int)]
     needs: dict[int, set[int]] = {}
-    for mix in from_output:
-        needs.setdefault(mix.follower, set()).add(mix.leader)
+    for leader, mix in from_output:
+        needs.setdefault(mix.follower, set()).add(leader)
     try:
         rank = {number: place for place, number in enumerate(TopologicalSorter(needs).static_order())}
     except CycleError as error:
@@ -203,4 +175,4 @@ def _in_order(setup: Setup) -> list[FreeMix]:
             f"the free mixes go round in a loop: {loop}. This radio's mixes take what an output ends up "
             "with, so no output may lead itself: switch one of these mixes off or let a command lead it."
         ) from None
-    return from_command + sorted(from_output, key=lambda mix: rank[mix.leader])
+    return from_command + [mix for _, mix in sorted(from_output, key=lambda pair: rank[pair[0]])]

@@ -27,7 +27,7 @@ def travel_percent(demand: npt.ArrayLike, output: Output, radio: Radio) -> tuple
     Parameters
     ----------
     demand : array_like
-        Percent, any shape.
+        In percent, any shape.
 
     Returns
     -------
@@ -52,7 +52,7 @@ def demand_for_travel_percent(travel: npt.ArrayLike, output: Output, radio: Radi
     Parameters
     ----------
     travel : array_like
-        Percent, longer pulse positive, any shape.
+        In percent, longer pulse positive, any shape.
 
     Returns
     -------
@@ -73,7 +73,7 @@ def pulse_us(travel: npt.ArrayLike, radio: Radio) -> tuple[np.ndarray, np.ndarra
     Parameters
     ----------
     travel : array_like
-        Percent, any shape.
+        In percent, any shape.
 
     Returns
     -------

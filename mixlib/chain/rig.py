@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from mixlib.chain import controls
 from mixlib.chain.mixing import Mixer
@@ -83,7 +84,7 @@ class Rig:
         self._outputs = [setup.output(number) for number in range(1, setup.radio.outputs + 1)]
         self._surfaces = SurfaceRow(setup.aircraft.surfaces)
 
-    def run(self, commands) -> Stages:
+    def run(self, commands: npt.ArrayLike) -> Stages:
         """Send commands through the whole chain.
 
         Parameters
@@ -91,32 +92,27 @@ class Rig:
         commands : array_like
             Shape (..., 6) in the order of `mixlib.units.COMMANDS`; `mixlib.chain.commands` makes it.
 
-        Returns
-        -------
-        Stages
-            Every stage, with the leading shape of the commands.
-
         Raises
         ------
         ValueError
             If the last axis does not hold the six commands.
         """
-        commands = np.asarray(commands, dtype=float)
-        if commands.ndim == 0 or commands.shape[-1] != len(COMMANDS):
+        asked = np.asarray(commands, dtype=float)
+        if asked.ndim == 0 or asked.shape[-1] != len(COMMANDS):
             raise ValueError(
-                f"commands have the shape {commands.shape}; accepted: {len(COMMANDS)} numbers on the last "
+                f"commands have the shape {asked.shape}; accepted: {len(COMMANDS)} numbers on the last "
                 f"axis, {', '.join(COMMANDS)}"
             )
-        rows = commands.reshape(-1, len(COMMANDS))
+        rows = asked.reshape(-1, len(COMMANDS))
         if len(rows) <= _BLOCK:
-            return self._run(commands)
+            return self._run(asked)
         widths = vars(self._run(rows[:1]))
         whole = {name: np.empty((len(rows), part.shape[1]), part.dtype) for name, part in widths.items()}
         for start in range(0, len(rows), _BLOCK):
             block = slice(start, start + _BLOCK)
             for name, part in vars(self._run(rows[block])).items():
                 whole[name][block] = part
-        return Stages(**{name: part.reshape(*commands.shape[:-1], -1) for name, part in whole.items()})
+        return Stages(**{name: part.reshape(*asked.shape[:-1], -1) for name, part in whole.items()})
 
     def _run(self, commands: np.ndarray) -> Stages:
         shaped = controls.shape(commands, self.setup.shaping)
@@ -140,20 +136,15 @@ class Rig:
             at_stop=moved.at_stop,
         )
 
-    def stage(self, name: str, commands) -> np.ndarray:
+    def stage(self, name: str, commands: npt.ArrayLike) -> np.ndarray:
         """Ask for one stage by its name.
 
         Parameters
         ----------
         name : str
-            A key of `STAGES`.
+            A key of `STAGES`, which has its unit.
         commands : array_like
-            Shape (..., 6).
-
-        Returns
-        -------
-        numpy.ndarray
-            That stage, in the unit of `STAGES`.
+            Shape (..., 6), commands.
 
         Raises
         ------
@@ -162,20 +153,9 @@ class Rig:
         """
         if name not in STAGES:
             raise ValueError(f"no stage is called {name!r}; use one of {', '.join(STAGES)}")
-        return getattr(self.run(commands), name)
+        return vars(self.run(commands))[name]
 
-    def moves(self, **values) -> dict[str, float]:
-        """Surface angles for one set of commands, by surface name.
-
-        Parameters
-        ----------
-        **values : float
-            Commands by name; what is left out is 0.
-
-        Returns
-        -------
-        dict of str to float
-            Surface angle in degrees, trailing edge down (rudder: left) positive.
-        """
+    def moves(self, **values: float) -> dict[str, float]:
+        """Surface angles in degrees by surface name, for commands by name; what is left out is 0."""
         angles = self.run(controls.commands(**values)).surface
         return dict(zip(self.surface_names, angles.tolist(), strict=True))

@@ -11,7 +11,7 @@ from typing import Any, Literal
 from annotated_types import Ge, Le, MaxLen, MinLen
 from pydantic import BaseModel, ValidationError
 
-__all__ = ["MISSING", "DescriptionError", "Problem", "accepted_values", "explain", "listed"]
+__all__ = ["MISSING", "DescriptionError", "Problem", "accepted_values", "explain", "one_of"]
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ def explain(error: ValidationError, kind: type[BaseModel]) -> list[Problem]:
     return list(problems.values())
 
 
-def accepted_values(kind: type[BaseModel], location: tuple) -> str:
+def accepted_values(kind: type[BaseModel], location: tuple[int | str, ...]) -> str:
     """Say what a field accepts, in words.
 
     Parameters
@@ -115,7 +115,7 @@ def accepted_values(kind: type[BaseModel], location: tuple) -> str:
         return "one of " + ", ".join(typing.get_args(plain))
     if origin in (typing.Union, types.UnionType):
         return " or ".join(
-            listed(typing.get_args(p)) if typing.get_origin(p) is Literal else "a whole number"
+            one_of(typing.get_args(p)) if typing.get_origin(p) is Literal else "a whole number"
             for p in typing.get_args(plain)
         )
     if origin is tuple and _without_none(typing.get_args(plain)[0]) in (int, float):
@@ -129,7 +129,7 @@ def accepted_values(kind: type[BaseModel], location: tuple) -> str:
     return "a table of names and values"
 
 
-def _resolve(kind: Any, location: tuple) -> tuple[Any, Any]:
+def _resolve(kind: Any, location: tuple[int | str, ...]) -> tuple[Any, Any]:
     """Type and field declaration at a path, or (None, None) where the path leaves the known fields."""
     annotation, info = kind, None
     for step in location:
@@ -147,13 +147,13 @@ def _resolve(kind: Any, location: tuple) -> tuple[Any, Any]:
     return annotation, info
 
 
-def _known_part(kind: type[BaseModel], location: tuple) -> tuple:
+def _known_part(kind: type[BaseModel], location: tuple[int | str, ...]) -> tuple[int | str, ...]:
     while location and _resolve(kind, location)[0] is None:
         location = location[:-1]
     return location
 
 
-def _fields_at(kind: type[BaseModel], location: tuple) -> list[str]:
+def _fields_at(kind: type[BaseModel], location: tuple[int | str, ...]) -> list[str]:
     annotation, _ = _resolve(kind, location)
     return list(_without_none(annotation).model_fields)
 
@@ -167,7 +167,7 @@ def _without_none(annotation: Any) -> Any:
     return annotation
 
 
-def _path(location: tuple) -> str:
+def _path(location: tuple[int | str, ...]) -> str:
     """Path as a flyer counts: lists from 1."""
     return ".".join(str(step + 1) if isinstance(step, int) else str(step) for step in location)
 
@@ -183,17 +183,6 @@ def _shown(value: Any) -> str:
     return text if len(text) <= 80 else text[:77] + "..."
 
 
-def listed(words: typing.Iterable) -> str:
-    """Say that one of some words is accepted.
-
-    Parameters
-    ----------
-    words : iterable
-        The words, without unit.
-
-    Returns
-    -------
-    str
-        ``"one of a, b, c"``.
-    """
+def one_of(words: typing.Iterable[object]) -> str:
+    """Say that one of some words is accepted, such as ``"one of a, b, c"``."""
     return "one of " + ", ".join(map(str, words))

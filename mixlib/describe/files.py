@@ -12,13 +12,13 @@ import os
 import tomllib
 from importlib import resources
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal, TypeVar, overload
 
 import tomli_w
 from pydantic import BaseModel, ValidationError
 
 from mixlib.describe.aircraft import Aircraft
-from mixlib.describe.errors import MISSING, DescriptionError, Problem, explain, listed
+from mixlib.describe.errors import MISSING, DescriptionError, Problem, explain, one_of
 from mixlib.describe.radio import Radio
 from mixlib.describe.setup import Setup
 
@@ -33,11 +33,12 @@ __all__ = [
     "write_whole",
 ]
 
-KINDS: dict[str, type[BaseModel]] = {"aircraft": Aircraft, "radio": Radio, "setup": Setup}
+KINDS: dict[str, type[Aircraft | Radio | Setup]] = {"aircraft": Aircraft, "radio": Radio, "setup": Setup}
 KEY = "describes"
+_Kind = TypeVar("_Kind", bound=BaseModel)
 
 
-def build(kind: type[BaseModel], values: dict[str, Any], source: str = "this description") -> Any:
+def build(kind: type[_Kind], values: dict[str, Any], source: str = "this description") -> _Kind:
     """Make a description from plain values, with errors for the flyer.
 
     Parameters
@@ -81,11 +82,11 @@ def from_toml(text: str, source: str = "this text") -> Aircraft | Radio | Setup:
         raise DescriptionError(source, [Problem("a line", str(error), accepted)]) from None
     described = values.pop(KEY, MISSING)
     if not isinstance(described, str) or described not in KINDS:
-        raise DescriptionError(source, [Problem(KEY, described, listed(KINDS))])
+        raise DescriptionError(source, [Problem(KEY, described, one_of(KINDS))])
     return build(KINDS[described], values, source)
 
 
-def load(path: str | os.PathLike) -> Aircraft | Radio | Setup:
+def load(path: str | os.PathLike[str]) -> Aircraft | Radio | Setup:
     """Read a description file.
 
     Returns
@@ -118,7 +119,7 @@ def as_toml(description: Aircraft | Radio | Setup) -> str:
     return tomli_w.dumps({KEY: word, **values})
 
 
-def save(description: Aircraft | Radio | Setup, path: str | os.PathLike) -> Path:
+def save(description: Aircraft | Radio | Setup, path: str | os.PathLike[str]) -> Path:
     """Save a description so that a crash or a full disk leaves the old file whole.
 
     Parameters
@@ -134,7 +135,7 @@ def save(description: Aircraft | Radio | Setup, path: str | os.PathLike) -> Path
     return write_whole(path, as_toml(description).encode())
 
 
-def write_whole(path: str | os.PathLike, content: bytes) -> Path:
+def write_whole(path: str | os.PathLike[str], content: bytes) -> Path:
     """Write a file so that a crash or a full disk leaves the old one whole.
 
     Parameters
@@ -182,7 +183,11 @@ def shipped_names(word: str) -> tuple[str, ...]:
     )
 
 
-def shipped(word: str, name: str) -> Aircraft | Radio:
+@overload
+def shipped(word: Literal["aircraft"], name: str) -> Aircraft: ...
+@overload
+def shipped(word: Literal["radio"], name: str) -> Radio: ...
+def shipped(word: str, name: str) -> Aircraft | Radio | Setup:
     """Read one of the invented descriptions that come with the workbook.
 
     Parameters
@@ -197,7 +202,7 @@ def shipped(word: str, name: str) -> Aircraft | Radio:
     """
     if name not in shipped_names(word):
         raise DescriptionError(
-            f"the shipped {word} files", [Problem("name", name, listed(shipped_names(word)))]
+            f"the shipped {word} files", [Problem("name", name, one_of(shipped_names(word)))]
         )
     file = resources.files("mixlib") / "data" / _folder(word) / f"{name}.toml"
     return from_toml(file.read_text(encoding="utf-8"), file.name)

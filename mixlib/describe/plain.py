@@ -39,14 +39,10 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
         taken = set(wiring.values())
         direct = [n for n in numbers if n not in taken and main in radio.can_drive(n)]
         kin = [wiring[s.name] for s in aircraft.of_kind(surface.kind) if s.name in wiring]
-        spare = [n for n in reversed(numbers) if n not in taken and not _belongs_to_stick(radio, n)]
+        spare = [n for n in reversed(numbers) if n not in taken and not radio.stick_owns(n)]
         chosen = (direct + spare + kin + list(numbers))[0]
         wiring[surface.name] = chosen
         if chosen not in outputs or outputs[chosen].control is None:
             outputs[chosen] = Output(number=chosen, control=main if main in radio.can_drive(chosen) else None)
     settings = tuple(outputs[n] for n in sorted(outputs))
     return Setup(name=name, aircraft=aircraft, radio=radio, wiring=wiring, outputs=settings)
-
-
-def _belongs_to_stick(radio: Radio, number_: int) -> bool:
-    return any(control.held_by == "stick" and control.drives == (number_,) for control in radio.controls)

@@ -65,6 +65,15 @@ class Radio(Described):
         sticks = (control.command for control in self.controls if control.held_by == "stick")
         return tuple(sticks) if self.rate_and_expo else ()
 
+    @property
+    def marked_commands(self) -> tuple[str, ...]:
+        """Commands whose dial or slider can have a mark beside it."""
+        return tuple(control.command for control in self.controls if control.held_by in ("dial", "slider"))
+
+    def held_by(self, command: str) -> str:
+        """What the hand finds for a command, such as ``"stick"``; ``"no control"`` if the radio has none."""
+        return next((c.held_by for c in self.controls if c.command == command), "no control")
+
     def can_drive(self, number_: int) -> tuple[str, ...]:
         """Commands that can move an output without a mix.
 
@@ -79,6 +88,10 @@ class Radio(Described):
             Their names; empty when only a mix can move it.
         """
         return tuple(control.command for control in self.controls if number_ in control.drives)
+
+    def stick_owns(self, number_: int) -> bool:
+        """Whether a stick moves this output, from 1, and no other."""
+        return any(c.held_by == "stick" and c.drives == (number_,) for c in self.controls)
 
     @model_validator(mode="after")
     def _parts_fit(self) -> Self:

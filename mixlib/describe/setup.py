@@ -75,10 +75,14 @@ class FreeMix(Described):
         )
 
     @property
+    def leader_words(self) -> str:
+        """What leads, in words."""
+        return self.leader if isinstance(self.leader, str) else f"output {self.leader}"
+
+    @property
     def label(self) -> str:
         """The mix in words."""
-        leader = self.leader if isinstance(self.leader, str) else f"output {self.leader}"
-        return f"{leader} into output {self.follower}"
+        return f"{self.leader_words} into output {self.follower}"
 
 
 class Want(Described):
@@ -175,7 +179,7 @@ class Setup(Described):
                 return output
         return Output(number=number_)
 
-    def with_output(self, number_: int, **changes) -> Setup:
+    def with_output(self, number_: int, **changes: object) -> Setup:
         """Copy of the set-up with some settings of one output changed.
 
         Parameters
@@ -253,10 +257,10 @@ class Setup(Described):
             if want.surface not in names:
                 raise refuse(f"wanted.{index}.surface", want.surface, "one of " + ", ".join(names))
         ends = [(mark.command, mark.side) for mark in self.marks]
-        turned = [c.command for c in self.radio.controls if c.held_by in ("dial", "slider")]
+        marked = self.radio.marked_commands
         for index, mark in enumerate(self.marks, start=1):
-            if mark.command not in turned:
-                named = ", ".join(turned) or "nothing: this radio has no dial and no slider"
+            if mark.command not in marked:
+                named = ", ".join(marked) or "nothing: this radio has no dial and no slider"
                 raise refuse(f"marks.{index}.command", mark.command, f"what a dial or slider holds: {named}")
             if ends.count((mark.command, mark.side)) > 1:
                 raise refuse(f"marks.{index}.side", mark.side, "each end of a control once only")

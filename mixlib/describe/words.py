@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from mixlib.describe.aircraft import Surface
 
@@ -104,15 +104,15 @@ def movement(surface: Surface, angle_deg: float, throw_mm: float) -> str:
 
 
 def movement_sentence(
-    surfaces: Sequence[Surface], angles_deg: Sequence[float], throws_mm: Sequence[float]
+    surfaces: Iterable[Surface], angles_deg: Iterable[float], throws_mm: Iterable[float]
 ) -> str:
     """One sentence with the movement of each surface.
 
     Parameters
     ----------
-    surfaces : sequence of Surface
-        The surfaces, at least one.
-    angles_deg, throws_mm : sequence of float
+    surfaces : iterable of Surface
+        At least one.
+    angles_deg, throws_mm : iterable of float
         Angle and throw of each, in the same order.
 
     Returns

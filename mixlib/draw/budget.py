@@ -26,13 +26,15 @@ def budget_square(found: Budget, here: tuple[float, float] | None = None, *, roo
         x, y = np.asarray(point, float) / (2 * half_x, 2 * half_y) + 0.5
         return _LEFT + _SIDE * float(x), _TOP + _SIDE * (1 - float(y))
 
+    (low_x, low_y), (high_x, high_y) = found.used  # a dial with a mark is turned no further
+    used = ((low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y))
     right, bottom = _LEFT + _SIDE, _TOP + _SIDE
     frame = ((_LEFT, _TOP), (right, _TOP), (right, bottom), (_LEFT, bottom), (_LEFT, _TOP))
     middle_x, middle_y = _LEFT + _SIDE / 2, _TOP + _SIDE / 2
     shapes: list[Shape] = [
         Text(14, 28, "What fits together", "title"),
         Text(14, 52, "White: every surface follows. Coloured: something is lost.", "note"),
-        Polygon(frame[:-1], "fault", "something is lost here"),
+        Polygon(tuple(map(put, used)), "fault", "something is lost here"),
         *(
             Polygon(tuple(put(corner) for corner in part), "safe", "every surface follows")
             for part in found.safe

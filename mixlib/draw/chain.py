@@ -10,7 +10,8 @@ from mixlib.chain.mixing import demand_shares
 from mixlib.chain.outputs import travel_percent
 from mixlib.describe import Output, Radio, Setup
 from mixlib.describe.words import direction, listed, movement, sentence_start
-from mixlib.draw.shapes import ROOM, Arrow, Drawing, Line, Polygon, Room, Shape, Text, wrapped
+from mixlib.draw.shapes import ROOM, Arrow, Drawing, Line, Polygon, Room, Shape, Text
+from mixlib.draw.theme import wrapped
 from mixlib.units import COMMANDS
 
 __all__ = ["addition", "chain_strip", "output_words"]

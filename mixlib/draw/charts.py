@@ -11,7 +11,6 @@ import numpy as np
 
 from mixlib.describe import Surface
 from mixlib.describe.words import direction
-from mixlib.draw.letters import text_width
 from mixlib.draw.shapes import (
     ROOM,
     Box,
@@ -23,10 +22,9 @@ from mixlib.draw.shapes import (
     Room,
     Shape,
     Text,
-    one_line,
     text_box,
 )
-from mixlib.draw.theme import CURVES, style
+from mixlib.draw.theme import CURVES, one_line, style, text_width
 
 __all__ = ["Band", "Curve", "Spot", "line_chart", "throw_chart", "tick_places"]
 

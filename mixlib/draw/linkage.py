@@ -20,9 +20,9 @@ from mixlib.draw.shapes import (
     Room,
     Shape,
     Text,
-    one_line,
     text_box,
 )
+from mixlib.draw.theme import one_line
 from mixlib.units import throw_mm_from_angle
 
 __all__ = ["arm_words", "linkage_points", "linkage_side"]

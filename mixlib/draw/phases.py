@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from mixlib.describe import Aircraft, Phase
 from mixlib.describe.words import listed, movement, sentence_start
 from mixlib.draw.section import placed_section, room_sines, section_of
-from mixlib.draw.shapes import ROOM, Drawing, Line, Room, Shape, Text, one_line
+from mixlib.draw.shapes import ROOM, Drawing, Line, Room, Shape, Text
+from mixlib.draw.theme import one_line
 from mixlib.units import throw_mm_from_angle
 
 __all__ = ["Row", "phase_columns", "rows_of"]

@@ -8,7 +8,8 @@ import numpy as np
 
 from mixlib.describe import Aircraft, Surface
 from mixlib.describe.words import listed, sentence_start
-from mixlib.draw.shapes import ROOM, Circle, Drawing, Line, Point, Polygon, Room, Shape, Text, wrapped
+from mixlib.draw.shapes import ROOM, Circle, Drawing, Line, Point, Polygon, Room, Shape, Text
+from mixlib.draw.theme import wrapped
 
 __all__ = ["plan_view", "wiring_words"]
 

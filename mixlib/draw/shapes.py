@@ -6,14 +6,17 @@ says what it is by a role (see `theme`), not by a colour, and may carry its mean
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import wraps
+from typing import ParamSpec
 
-from mixlib.draw.letters import text_width
-from mixlib.draw.theme import style
+from mixlib.draw.theme import first_fitting, one_line, role_width, style, text_width
 
 __all__ = [
-    "LEAST_WIDTH",
+    "LOW",
+    "MARGIN",
     "ROOM",
     "Arrow",
     "Circle",
@@ -27,14 +30,15 @@ __all__ = [
     "arrow",
     "crosses",
     "every_shape",
+    "fitted",
+    "heading",
     "label_faults",
     "moved",
-    "one_line",
     "text_box",
     "together",
-    "wrapped",
 ]
 
+P = ParamSpec("P")
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]
 
@@ -43,19 +47,26 @@ Box = tuple[float, float, float, float]
 class Room:
     """Place for a picture, in drawing units, which are CSS px on the screen.
 
-    A drawing is laid out for the room it gets and never shrunk: it is not wider than the room and, where it
-    can, not higher; its letters keep their sizes.
+    A drawing is laid out anew for the room it gets: it is not wider than the room and, where it can, not
+    higher, and its letters stay large enough to be read.
     """
 
     width: float
     height: float
 
+    @property
+    def letter_ratio(self) -> float:
+        """Size of letters over their role's: a little smaller in a small room, larger on a projector."""
+        return min(max(min(self.width / 640, self.height / 400), 0.84), 1.5)
+
 
 ROOM = Room(640.0, 400.0)
 """The room of a picture in a lesson's text."""
 
-LEAST_WIDTH = 300.0
-"""The narrowest room, CSS px, that every picture can be laid out for."""
+LEAST_HEIGHT = 120.0  # a drawing is not asked to be lower than this, CSS px
+
+MARGIN = 14.0  # between the words of a picture and its edge
+LOW = 330.0  # a room that is lower than this has no place for notes
 
 
 @dataclass(frozen=True)
@@ -157,45 +168,102 @@ def every_shape(shapes: Iterable[Shape]) -> Iterator[Shape]:
             yield shape
 
 
-def moved(shape: Shape, dx: float, dy: float) -> Shape:
-    """Shift a shape."""
+def moved(shape: Shape, dx: float, dy: float, scale: float = 1.0) -> Shape:
+    """Scale a shape about the origin, strokes kept, then shift it."""
+
+    def put(point: Point) -> Point:
+        return scale * point[0] + dx, scale * point[1] + dy
+
     if isinstance(shape, Group):
-        return replace(shape, shapes=tuple(moved(inner, dx, dy) for inner in shape.shapes))
+        return replace(shape, shapes=tuple(moved(inner, dx, dy, scale) for inner in shape.shapes))
     if isinstance(shape, Line | Polygon):
-        return replace(shape, points=tuple((x + dx, y + dy) for x, y in shape.points))
+        return replace(shape, points=tuple(map(put, shape.points)))
     if isinstance(shape, Arrow):
-        (x0, y0), (x1, y1) = shape.start, shape.end
-        return replace(shape, start=(x0 + dx, y0 + dy), end=(x1 + dx, y1 + dy))
-    return replace(shape, x=shape.x + dx, y=shape.y + dy)
+        return replace(shape, start=put(shape.start), end=put(shape.end))
+    x, y = put((shape.x, shape.y))
+    if isinstance(shape, Text):
+        return replace(shape, x=x, y=y, size=scale * shape.letter_size)
+    return replace(shape, x=x, y=y, radius=scale * shape.radius)
 
 
-def together(title: str, parts: Sequence[Callable[[Room], Drawing]], room: Room = ROOM) -> Drawing:
-    """Lay several drawings into one room: side by side in a low one, else below each other.
+def fitted(draw: Callable[P, Drawing]) -> Callable[P, Drawing]:
+    """Let a function that draws for its keyword ``room`` reckon with letters of their roles' sizes.
+
+    The function gets the room in units of those letters; its drawing comes back in CSS px.
+    """
+
+    @wraps(draw)
+    def drawn(*args: P.args, **kwargs: P.kwargs) -> Drawing:
+        room = kwargs.get("room", ROOM)
+        assert isinstance(room, Room)
+        ratio = room.letter_ratio
+        kwargs["room"] = Room(room.width / ratio, room.height / ratio)
+        drawing = draw(*args, **kwargs)
+        shapes = tuple(moved(shape, 0, 0, ratio) for shape in drawing.shapes)
+        return replace(drawing, width=ratio * drawing.width, height=ratio * drawing.height, shapes=shapes)
+
+    return drawn
+
+
+def heading(title: str, room: Room, *note: str) -> tuple[list[Shape], float]:
+    """Title and a note below it; in a low room the note stands beside the title or not at all.
+
+    Parameters
+    ----------
+    *note : str
+        The note in one or more ways, the longest first.
+
+    Returns
+    -------
+    shapes : list of Shape
+        The words.
+    bottom : float
+        Where the picture may begin, drawing units.
+    """
+    wide = room.width - 2 * MARGIN
+    shapes: list[Shape] = [Text(MARGIN, 25, one_line(title, wide, "title"), "title")]
+    bottom = 34.0
+    if room.height < LOW:
+        left = role_width(title, "title") + 20
+        beside = [words for words in note if role_width(words, "note") <= wide - left]
+        shapes += [Text(room.width - MARGIN, 25, words, "note", "end") for words in beside[:1]]
+    elif note:
+        shapes.append(Text(MARGIN, 46, first_fitting(note, wide, "note"), "note"))
+        bottom = 53.0
+    return shapes, bottom
+
+
+def together(title: str, parts: Sequence[Callable[..., Drawing]], room: Room = ROOM) -> Drawing:
+    """Lay several drawings into one room, side by side or below each other, as leaves each the better shape.
 
     Parameters
     ----------
     parts : sequence of callable
-        Each draws for the room it is given.
+        Each draws for its keyword `room`; what one leaves over goes to those after it.
 
     Returns
     -------
     Drawing
         One drawing; its description is the drawings' descriptions in order.
     """
-    count, gap = len(parts), 6.0
-    sideways = (room.width - gap * (count - 1)) / count
-    level = sideways >= LEAST_WIDTH and sideways > room.height * 1.1
-    share = Room(sideways, room.height) if level else Room(room.width, (room.height + gap) / count - gap)
-    drawings = [part(share) for part in parts]
+    gap = 6.0
+    beside = (room.width - gap * (len(parts) - 1)) / len(parts)
+    under = (room.height - gap * (len(parts) - 1)) / len(parts)
+    best = 1.6  # width over height, about that of a page of a book on its side
+    level = abs(math.log(beside / room.height / best)) < abs(math.log(room.width / under / best))
     shapes: list[Shape] = []
-    x = y = 0.0
-    for drawing in drawings:
+    right = bottom = x = y = 0.0
+    drawings = []
+    for index, part in enumerate(parts):
+        left = len(parts) - index
+        high = max((room.height - y + gap) / left - gap, LEAST_HEIGHT)
+        drawing = part(room=Room(beside, room.height) if level else Room(room.width, high))
         shapes += [moved(shape, x, y) for shape in drawing.shapes]
-        x, y = (x + drawing.width + gap, y) if level else (x, y + drawing.height + gap)
-    width = x - gap if level else max(drawing.width for drawing in drawings)
-    height = max(drawing.height for drawing in drawings) if level else y - gap
+        right, bottom = max(right, x + drawing.width), max(bottom, y + drawing.height)
+        x, y = (right + gap, 0.0) if level else (0.0, bottom + gap)
+        drawings.append(drawing)
     words = " ".join(drawing.description for drawing in drawings if drawing.description)
-    return Drawing(width, height, tuple(shapes), title, words)
+    return Drawing(right, bottom, tuple(shapes), title, words)
 
 
 def text_box(text: Text) -> Box:
@@ -204,49 +272,6 @@ def text_box(text: Text) -> Box:
     width = text_width(text.text, size, style(text.role).bold)
     left = text.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * width
     return left, text.y - 0.78 * size, left + width, text.y + 0.24 * size
-
-
-def wrapped(text: str, width: float, role: str, lines: int = 2, size: float | None = None) -> tuple[str, ...]:
-    """Break words into lines that fit a width; what does not fit in the last line ends in three dots.
-
-    Parameters
-    ----------
-    lines : int
-        Most lines that may be used.
-    size : float, optional
-        Letter size when it is not the role's.
-    """
-    look = style(role)
-    size = size or look.size
-
-    def fits(line: str) -> bool:
-        return text_width(line, size, look.bold) <= width
-
-    result: list[str] = []
-    for word in text.split():
-        joined = f"{result[-1]} {word}" if result else word
-        if result and fits(joined):
-            result[-1] = joined
-        else:
-            result.append(word)
-    result = [_shortened(line, fits) for line in result]
-    if len(result) > lines:
-        result[lines - 1] = _shortened(" ".join(result[lines - 1 :]) + " ...", fits)
-    return tuple(result[:lines])
-
-
-def one_line(text: str, width: float, role: str) -> str:
-    """Words on one line that fits a width; what does not fit is left out and ends in three dots."""
-    return "".join(wrapped(text, width, role, 1))
-
-
-def _shortened(line: str, fits) -> str:
-    if fits(line):
-        return line
-    kept = line.removesuffix("...").rstrip()
-    while kept and not fits(kept + "..."):
-        kept = kept[:-1]
-    return kept.rstrip() + "..."
 
 
 def label_faults(drawing: Drawing) -> list[str]:

@@ -13,12 +13,9 @@ __all__ = ["FONT", "SvgPicture", "picture", "svg"]
 FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
 """Letters on the screen: whatever plain face the reader's machine has."""
 
-MAX_WIDTH = 1250  # px; beyond it a picture only pushes the rest off the screen
-MAX_HEIGHT = 80  # percent of the window's height, so that a whole picture can be seen at once
-
 
 def svg(drawing: Drawing, uid: str = "") -> str:
-    """Write a drawing as one ``<svg>`` element that fills the width it is given.
+    """Write a drawing as one ``<svg>`` element of its own size; a drawing unit is a CSS px.
 
     Parameters
     ----------
@@ -35,17 +32,16 @@ def svg(drawing: Drawing, uid: str = "") -> str:
     title, words = escape(drawing.title), escape(drawing.description)
     if not uid:
         uid = "m" + hashlib.sha1(f"{title}|{words}|{body}".encode()).hexdigest()[:10]
-    wide = f"min({MAX_WIDTH}px, {MAX_HEIGHT * drawing.width / drawing.height:.0f}vh)"
-    card = (
+    sheet = (
         f"<rect x='0.5' y='0.5' width='{_n(drawing.width - 1)}' height='{_n(drawing.height - 1)}' rx='8' "
-        f"{_paint(style('card'))}/>"
+        f"{_paint(style('sheet'))}/>"
     )
     return (
         f"<svg xmlns='http://www.w3.org/2000/svg' role='img' aria-labelledby='{uid}-t {uid}-d' "
         f"viewBox='0 0 {_n(drawing.width)} {_n(drawing.height)}' font-family=\"{FONT}\" "
         f"stroke-linejoin='round' stroke-linecap='round' "
-        f"style='display:block;width:100%;max-width:{wide};height:auto'>"
-        f"<title id='{uid}-t'>{title}</title><desc id='{uid}-d'>{words}</desc>{card}{body}</svg>"
+        f"style='display:block;width:100%;max-width:{_n(drawing.width)}px;height:auto'>"
+        f"<title id='{uid}-t'>{title}</title><desc id='{uid}-d'>{words}</desc>{sheet}{body}</svg>"
     )
 
 

@@ -1,4 +1,4 @@
-"""One look for everything that is drawn: colours, line widths and letter sizes by what a thing *is*.
+"""One look for everything that is drawn: colours, line widths and letters by what a thing *is*.
 
 Shapes name a role, never a colour.  The strong colours are those of Okabe and Ito, "Color Universal Design"
 (2008), which colour-blind readers can tell apart; still, a colour never stands alone: a word or a shape says
@@ -7,7 +7,12 @@ the same.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+
+import numpy as np
 
 __all__ = [
     "BLUE",
@@ -18,10 +23,16 @@ __all__ = [
     "PALE",
     "QUIET",
     "ROLES",
+    "TABLE",
     "VERMILION",
     "WHITE",
     "Style",
+    "first_fitting",
+    "one_line",
+    "role_width",
     "style",
+    "text_width",
+    "wrapped",
 ]
 
 INK = "#1b1f24"
@@ -54,7 +65,7 @@ class Style:
 
 ROLES: dict[str, Style] = {
     # surroundings
-    "card": Style(fill=WHITE, stroke="#c4cbd4", width=1.0),
+    "sheet": Style(fill=WHITE, stroke="#c4cbd4", width=1.0),
     "ground": Style(fill="#f3f5f8"),
     "fault": Style(fill="#f9e2c4"),
     "safe": Style(fill=WHITE),
@@ -117,3 +128,83 @@ def style(role: str) -> Style:
         return ROLES[role]
     except KeyError:
         raise KeyError(f"no role is called {role!r}; roles are {', '.join(ROLES)}") from None
+
+
+TABLE = files("mixlib") / "data" / "letters.npz"
+"""Widths of the letters of DejaVu Sans; `mixlib.paper.letters` makes it."""
+
+
+@lru_cache(maxsize=4096)
+def text_width(text: str, size: float, bold: bool = False) -> float:
+    """Width of a line of text in the units of its letter size.
+
+    Measured in DejaVu Sans, the face of the printed sheets.  The faces that a browser picks for the screen
+    are narrower, so what fits here fits there.
+    """
+    widths = _widths(bold)
+    # A letter that the face lacks: whatever stands in its place is at most as wide as it is high.
+    return size * sum(widths.get(letter, 1.0) for letter in text)
+
+
+def role_width(text: str, role: str) -> float:
+    """Width of a line of text in the letters of a role, drawing units."""
+    look = style(role)
+    return text_width(text, look.size, look.bold)
+
+
+def first_fitting(options: Sequence[str], width: float, role: str) -> str:
+    """The first of several ways to say a thing that fits a width; when none does, the last is shortened."""
+    fitting = (option for option in options if role_width(option, role) <= width)
+    return next(fitting, None) or one_line(options[-1], width, role)
+
+
+def wrapped(text: str, width: float, role: str, lines: int = 2, size: float | None = None) -> tuple[str, ...]:
+    """Break words into lines that fit a width; what does not fit in the last line ends in three dots.
+
+    Parameters
+    ----------
+    lines : int
+        Most lines that may be used.
+    size : float, optional
+        Letter size when it is not the role's.
+    """
+    look = style(role)
+    size = size or look.size
+
+    def fits(line: str) -> bool:
+        return text_width(line, size, look.bold) <= width
+
+    result: list[str] = []
+    for word in text.split():
+        joined = f"{result[-1]} {word}" if result else word
+        if result and fits(joined):
+            result[-1] = joined
+        else:
+            result.append(word)
+    result = [_shortened(line, fits) for line in result]
+    if len(result) > lines:
+        result[lines - 1] = _shortened(" ".join(result[lines - 1 :]) + " ...", fits)
+    return tuple(result[:lines])
+
+
+def one_line(text: str, width: float, role: str) -> str:
+    """Words on one line that fits a width; what does not fit is left out and ends in three dots."""
+    return "".join(wrapped(text, width, role, 1))
+
+
+def _shortened(line: str, fits) -> str:
+    if fits(line):
+        return line
+    kept = line.removesuffix("...").rstrip()
+    while kept and not fits(kept + "..."):
+        kept = kept[:-1]
+    return kept.rstrip() + "..."
+
+
+@lru_cache(maxsize=2)
+def _widths(bold: bool) -> dict[str, float]:
+    """Letter to its width as a share of its size."""
+    with TABLE.open("rb") as file, np.load(file) as table:
+        letters = map(chr, table["code"].tolist())
+        shares = (table["bold" if bold else "regular"] / int(table["per_em"])).tolist()
+    return {letter: share for letter, share in zip(letters, shares, strict=True) if share}

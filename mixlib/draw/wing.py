@@ -3,56 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from functools import partial
 
 import numpy as np
 
-from mixlib.describe import Aircraft, Surface
+from mixlib.describe import Aircraft
 from mixlib.describe.words import direction, movement_sentence, sentence_start
-from mixlib.draw.letters import text_width
-from mixlib.draw.section import placed_section, role_of, room_sines, section_of, triangle
+from mixlib.draw.captions import Captions, Moved
+from mixlib.draw.section import role_of
 from mixlib.draw.shapes import (
+    LOW,
+    MARGIN,
     ROOM,
     Circle,
     Drawing,
-    Line,
     Point,
     Polygon,
     Room,
     Shape,
     Text,
-    together,
-    wrapped,
+    fitted,
+    heading,
 )
-from mixlib.draw.theme import style
+from mixlib.draw.theme import first_fitting, role_width
 
 __all__ = ["surfaces_drawing", "tail_from_behind", "wing_from_behind"]
 
-WIDTH = 700.0
-MARGIN = 16.0
-CARD = 122.0  # least width of the place for one section
 MAGNIFIED = (1, 1.5, 2, 3, 4, 5, 6, 8, 10)
+VIEW = (62.0, 180.0)  # least and most height of the view from behind
 
 
-@dataclass(frozen=True)
-class _Moved:
-    """One surface with where it is now."""
-
-    surface: Surface
-    angle: float
-    throw: float
-    note: str
-
-    @property
-    def room(self) -> tuple[float, float]:
-        return room_sines(self.surface, self.angle)
-
-    @property
-    def sine(self) -> float:
-        return float(np.sin(np.radians(self.angle)))
-
-
+@fitted
 def surfaces_drawing(
     aircraft: Aircraft,
     angles_deg: Sequence[float],
@@ -61,7 +41,7 @@ def surfaces_drawing(
     *,
     room: Room = ROOM,
 ) -> Drawing:
-    """Draw all surfaces: the wing from behind, below it the tail.
+    """Draw all surfaces as the pilot sees them from behind, left wing on the left.
 
     Parameters
     ----------
@@ -70,21 +50,18 @@ def surfaces_drawing(
     notes : sequence of str, optional
         A short warning for each surface, such as ``"at its stop"``; empty for none.  Room for it is kept
         whenever the sequence is given, so that the picture does not jump.
+
+    Returns
+    -------
+    Drawing
+        Wing and tail with their trailing edges moved, drawn larger by a stated factor; below, each surface
+        with its movement in words and numbers, and where there is room its section at its true angle.
     """
-    draws = [
-        draw
-        for draw, parts in ((wing_from_behind, ("wing",)), (tail_from_behind, ("tail", "fin")))
-        if any(surface.part in parts for surface in aircraft.surfaces)
-    ]
-    pictures = [partial(_drawn, draw, aircraft, angles_deg, throws_mm, notes) for draw in draws]
-    if len(pictures) == 1:
-        return pictures[0](room)
-    whole = together(f"Surfaces of {aircraft.name} from behind", pictures, room)
-    order = [*_on(aircraft, ("wing",), angles_deg, throws_mm, notes)]
-    order += _on(aircraft, ("tail", "fin"), angles_deg, throws_mm, notes)
-    return replace(whole, description=_sentence(order))
+    wing, tail = (_on(aircraft, part, angles_deg, throws_mm, notes) for part in (("wing",), ("tail", "fin")))
+    return _from_behind(aircraft, wing, tail, notes is not None, room)
 
 
+@fitted
 def wing_from_behind(
     aircraft: Aircraft,
     angles_deg: Sequence[float],
@@ -93,35 +70,98 @@ def wing_from_behind(
     *,
     room: Room = ROOM,
 ) -> Drawing:
-    """Draw the wing as the pilot sees it from behind, left wing on the left.
-
-    Parameters
-    ----------
-    aircraft, angles_deg, throws_mm, notes
-        As for `surfaces_drawing`.
-
-    Returns
-    -------
-    Drawing
-        The wing with its trailing edges moved, drawn larger by a stated factor; below, the section of each
-        surface at its true angle with the throw in mm and degrees and a word.
+    """Draw the wing alone; see `surfaces_drawing`.
 
     Raises
     ------
     ValueError
         If the aircraft has no surface on the wing.
     """
-    moved = _on(aircraft, ("wing",), angles_deg, throws_mm, notes)
-    if not moved:
+    wing = _on(aircraft, ("wing",), angles_deg, throws_mm, notes)
+    if not wing:
         raise ValueError(f"{aircraft.name} has no surface on its wing")
-    width = max(WIDTH, 2 * MARGIN + CARD * len(moved))
+    return _from_behind(aircraft, wing, [], notes is not None, room)
+
+
+@fitted
+def tail_from_behind(
+    aircraft: Aircraft,
+    angles_deg: Sequence[float],
+    throws_mm: Sequence[float],
+    notes: Sequence[str] | None = None,
+    *,
+    room: Room = ROOM,
+) -> Drawing:
+    """Draw tail and fin, or the V-tail, alone; see `surfaces_drawing`.
+
+    Raises
+    ------
+    ValueError
+        If the aircraft has no surface on tail or fin.
+    """
+    tail = _on(aircraft, ("tail", "fin"), angles_deg, throws_mm, notes)
+    if not tail:
+        raise ValueError(f"{aircraft.name} has no surface on tail or fin")
+    return _from_behind(aircraft, [], tail, notes is not None, room)
+
+
+def _on(
+    aircraft: Aircraft,
+    parts: tuple[str, ...],
+    angles_deg: Sequence[float],
+    throws_mm: Sequence[float],
+    notes: Sequence[str] | None,
+) -> list[Moved]:
+    """Surfaces on some parts, from the left tip to the right tip."""
+    rows = zip(aircraft.surfaces, angles_deg, throws_mm, notes or [""] * len(aircraft.surfaces), strict=True)
+    moved = [Moved(surface, float(angle), float(throw), note) for surface, angle, throw, note in rows]
+
+    def from_left(item: Moved) -> float:
+        sense = {"left": -1.0, "centre": 0.0, "right": 1.0}[item.surface.side]
+        return sense * (item.surface.y_inner_mm + item.surface.y_outer_mm)
+
+    return sorted((item for item in moved if item.surface.part in parts), key=from_left)
+
+
+def _from_behind(
+    aircraft: Aircraft, wing: list[Moved], tail: list[Moved], warned: bool, room: Room
+) -> Drawing:
+    moved = [*wing, *tail]
+    part = " and ".join(name for name, items in (("wing", wing), ("tail", tail)) if items)
+    shapes: list[Shape] = []
+    top = 4.0
+    if room.height >= LOW:  # else the words over the view stand alone
+        notes = ("Nose away from you. Sections: nose to the left, true angle.", "Nose away from you.")
+        shapes, top = heading(f"The {part} from behind", room, *notes)
+    captions = Captions.laid_out(aircraft, wing, tail, warned, Room(room.width, room.height - top - VIEW[0]))
+    high = min(max(room.height - top - captions.height, VIEW[0]), VIEW[1])
+    split = room.width * (min(max(len(wing) / len(moved), 0.5), 0.72) if wing and tail else bool(wing))
+    feet: list[Point] = []
+    if wing:
+        drawn, feet = _wing_view(aircraft, wing, split, top, high)
+        shapes += drawn
+    if tail:
+        shapes += _tail_view(aircraft, tail, (split, room.width), top, high, not wing)
+    shapes += captions.drawn(top + high, feet)
+    title = f"The {part} of {aircraft.name} from behind"
+    return Drawing(room.width, top + high + captions.height, tuple(shapes), title, _sentence(moved))
+
+
+def _wing_view(
+    aircraft: Aircraft, moved: list[Moved], width: float, top: float, high: float
+) -> tuple[list[Shape], list[Point]]:
+    """The wing with a line of words over it, and where each surface's leader begins."""
     half = aircraft.wing.span_mm / 2
-    scale = (width / 2 - MARGIN - 14) / half
+    scale = (width / 2 - MARGIN - 4) / half
     up, down = (max(item.surface.chord_mm * item.room[way] for item in moved) * scale for way in (0, 1))
-    times = _magnified(up + down, 120.0)
-    middle, line = width / 2, 86 + times * up
-    root, tip = aircraft.wing.stations[0].chord_mm, aircraft.wing.stations[-1].chord_mm
-    thick = [max(0.045 * chord * scale, 2.0) for chord in (tip, root)]
+    free = high - 24 - 22
+    times = _magnified(up + down, free)
+    middle = width / 2
+    line = top + 30 + times * up + max(0.0, free - times * (up + down)) / 2
+    thick = [
+        max(0.045 * chord * scale, 2.0)
+        for chord in (aircraft.wing.stations[-1].chord_mm, aircraft.wing.stations[0].chord_mm)
+    ]
     reach = half * scale
     slab = (
         (middle - reach, line - thick[0]), (middle, line - thick[1]), (middle + reach, line - thick[0]),
@@ -137,62 +177,26 @@ def wing_from_behind(
         drop = item.surface.chord_mm * item.sine * scale * times
         shapes.append(_flap(item, (inner, line), (outer, line), (0.0, drop)))
         feet.append(((inner + outer) / 2, line + max(drop, 3.0) + 2))
-    body = max(8.0, min(24.0, 0.85 * scale * min(item.surface.y_inner_mm for item in moved)))
+    body = 0.85 * scale * min(item.surface.y_inner_mm for item in moved)
+    body = max(6.0, min(body, 0.07 * reach, free / 4))
     shapes.append(Circle(middle, line, body, "fixed", "fuselage"))
-    top = line + times * down + 20
-    column = (width - 2 * MARGIN) / len(moved)
-    for index, foot in enumerate(feet):
-        shapes.append(Line((foot, (MARGIN + column * (index + 0.5), top + 8)), "leader"))
-    cards, bottom = _cards(aircraft, moved, MARGIN, top + 12, column, notes is not None)
-    size = "" if times == 1 else f"; movement enlarged {times:g} times"
-    shapes += [
-        Text(20, 32, "The wing from behind", "title"),
-        Text(20, 56, f"Nose away from you{size}. Sections: nose to the left, true angle.", "note"),
-        Text(20, 80, "left wing", "label"),
-        Text(width - 20, 80, "right wing", "label", "end"),
-    ]
-    words = _sentence(moved)
-    return Drawing(width, bottom, (*shapes, *cards), f"The wing of {aircraft.name} from behind", words)
+    return [*shapes, *_over((0.0, width), top, ("left wing", "right wing"), times)], feet
 
 
-def tail_from_behind(
-    aircraft: Aircraft,
-    angles_deg: Sequence[float],
-    throws_mm: Sequence[float],
-    notes: Sequence[str] | None = None,
-    *,
-    room: Room = ROOM,
-) -> Drawing:
-    """Draw tail and fin, or the V-tail, from behind, with the section of each surface beside it.
-
-    Parameters
-    ----------
-    aircraft, angles_deg, throws_mm, notes
-        As for `surfaces_drawing`.
-
-    Returns
-    -------
-    Drawing
-        The tail, left on the left; the rudder's section is seen from above.
-
-    Raises
-    ------
-    ValueError
-        If the aircraft has no surface on tail or fin.
-    """
-    moved = _on(aircraft, ("tail", "fin"), angles_deg, throws_mm, notes)
-    if not moved:
-        raise ValueError(f"{aircraft.name} has no surface on tail or fin")
-    picture = 300.0
-    width = max(WIDTH, picture + 2 * MARGIN + 150 * len(moved))
+def _tail_view(
+    aircraft: Aircraft, moved: list[Moved], ends: tuple[float, float], top: float, high: float, alone: bool
+) -> list[Shape]:
+    """Tail and fin with a line of words over them."""
     rise = np.radians(aircraft.tail.dihedral_deg) if aircraft.tail else 0.0
     half = aircraft.tail.span_mm / 2 if aircraft.tail else 0.0
     fin = aircraft.fin.height_mm if aircraft.fin else 0.0
-    high = max(fin, half * np.sin(rise))
-    scale = min(110 / max(half * np.cos(rise), 1.0), 110 / max(high, 1.0))
-    largest = max(item.surface.chord_mm * max(item.room) for item in moved)
-    times = _magnified(largest * scale, 30.0)
-    middle, line = MARGIN + picture / 2, 110 + high * scale
+    above = max(fin, half * np.sin(rise))
+    free = high - 24 - 8
+    swing = free / 4  # kept above and below for the movement
+    wide = (ends[1] - ends[0]) / 2 - 24
+    scale = min(wide / max(half * np.cos(rise), 1.0), (free - 2 * swing) / max(above, 1.0))
+    times = _magnified(max(item.surface.chord_mm * max(item.room) for item in moved) * scale, swing)
+    middle, line = sum(ends) / 2, top + 24 + swing + (free - 2 * swing + scale * above) / 2
     shapes: list[Shape] = []
     for sense in (-1.0, 1.0) if aircraft.tail else ():
         end = (middle + sense * half * np.cos(rise) * scale, line - half * np.sin(rise) * scale)
@@ -201,42 +205,25 @@ def tail_from_behind(
         shapes.append(_plank((middle, line), (middle, line - fin * scale), "fin"))
     for item in moved:
         shapes += _tail_flaps(item, (middle, line), rise, scale, times)
-    shapes.append(Circle(middle, line, 9.0, "fixed", "fuselage"))
-    column = (width - picture - 2 * MARGIN) / len(moved)
-    cards, bottom = _cards(aircraft, moved, MARGIN + picture, 66, column, notes is not None)
-    size = "" if times == 1 else f"Movement enlarged {times:g} times. "
-    shapes += [
-        Text(20, 32, "The tail from behind", "title"),
-        Text(20, 56, f"{size}Sections: nose to the left, true angle.", "note"),
-        Text(MARGIN + 8, line + 52, "left", "label"),
-        Text(MARGIN + picture - 8, line + 52, "right", "label", "end"),
-    ]
-    height = max(bottom, line + 66)
-    return Drawing(
-        width, height, (*shapes, *cards), f"The tail of {aircraft.name} from behind", _sentence(moved)
+    shapes.append(Circle(middle, line, 7.0, "fixed", "fuselage"))
+    return [*shapes, *_over(ends, top, ("left", "right") if alone else ("tail", ""), times)]
+
+
+def _over(ends: tuple[float, float], top: float, sides: tuple[str, str], times: float) -> list[Shape]:
+    """Words over a view: its sides, and between them by how much the movement is enlarged."""
+    left, right, y = ends[0] + MARGIN, ends[1] - MARGIN, top + 16
+    words = (
+        [f"movement enlarged {times:g} times", f"movement × {times:g}", f"× {times:g}"] if times > 1 else [""]
     )
-
-
-def _drawn(draw, aircraft, angles_deg, throws_mm, notes, room: Room) -> Drawing:
-    return draw(aircraft, angles_deg, throws_mm, notes, room=room)
-
-
-def _on(
-    aircraft: Aircraft,
-    parts: tuple[str, ...],
-    angles_deg: Sequence[float],
-    throws_mm: Sequence[float],
-    notes: Sequence[str] | None,
-) -> list[_Moved]:
-    """Surfaces on some parts, from the left tip to the right tip."""
-    rows = zip(aircraft.surfaces, angles_deg, throws_mm, notes or [""] * len(aircraft.surfaces), strict=True)
-    moved = [_Moved(surface, float(angle), float(throw), note) for surface, angle, throw, note in rows]
-
-    def from_left(item: _Moved) -> float:
-        sense = {"left": -1.0, "centre": 0.0, "right": 1.0}[item.surface.side]
-        return sense * (item.surface.y_inner_mm + item.surface.y_outer_mm)
-
-    return sorted((item for item in moved if item.surface.part in parts), key=from_left)
+    if sum(role_width(word, "label") for word in (*sides, words[-1])) + 16 > right - left:
+        sides = (sides[0].removesuffix(" wing"), sides[1].removesuffix(" wing"))
+    inner, outer = left + role_width(sides[0], "label") + 8, right - role_width(sides[1], "label") - 8
+    between = first_fitting(words, outer - inner, "note")
+    texts = (
+        Text(left, y, sides[0]), Text(right, y, sides[1], anchor="end"),
+        Text((inner + outer) / 2, y, between, "note", "middle"),
+    )  # fmt: skip
+    return [text for text in texts if text.text]
 
 
 def _magnified(largest: float, room: float) -> float:
@@ -244,30 +231,29 @@ def _magnified(largest: float, room: float) -> float:
     return max((times for times in MAGNIFIED if times * largest <= room), default=1)
 
 
-def _flap(item: _Moved, inner: Point, outer: Point, moved: Point) -> Polygon:
+def _flap(item: Moved, inner: Point, outer: Point, moved: Point) -> Polygon:
     """A surface from its hinge line to its moved trailing edge; a bar when it is neutral."""
     role = role_of(item.surface, item.throw)
-    dx, dy = moved
     if role == "neutral":
-        (x0, y0), (x1, y1) = inner, outer
-        length = max(float(np.hypot(x1 - x0, y1 - y0)), 1e-9)
-        nx, ny = -2.5 * (y1 - y0) / length, 2.5 * (x1 - x0) / length
-        corners = ((x0 + nx, y0 + ny), (x1 + nx, y1 + ny), (x1 - nx, y1 - ny), (x0 - nx, y0 - ny))
-    else:
-        corners = (inner, outer, (outer[0] + dx, outer[1] + dy), (inner[0] + dx, inner[1] + dy))
-    return Polygon(corners, role, f"{item.surface.name} {direction(item.surface, item.throw)}")
+        return _bar(inner, outer, 2.5, role, f"{item.surface.name} neutral")
+    (dx, dy), meaning = moved, f"{item.surface.name} {direction(item.surface, item.throw)}"
+    corners = (inner, outer, (outer[0] + dx, outer[1] + dy), (inner[0] + dx, inner[1] + dy))
+    return Polygon(corners, role, meaning)
+
+
+def _bar(start: Point, end: Point, half: float, role: str, meaning: str) -> Polygon:
+    (x0, y0), (x1, y1) = start, end
+    length = max(float(np.hypot(x1 - x0, y1 - y0)), 1e-9)
+    nx, ny = -half * (y1 - y0) / length, half * (x1 - x0) / length
+    corners = ((x0 + nx, y0 + ny), (x1 + nx, y1 + ny), (x1 - nx, y1 - ny), (x0 - nx, y0 - ny))
+    return Polygon(corners, role, meaning)
 
 
 def _plank(start: Point, end: Point, meaning: str) -> Polygon:
-    (x0, y0), (x1, y1) = start, end
-    length = max(float(np.hypot(x1 - x0, y1 - y0)), 1e-9)
-    nx, ny = -3 * (y1 - y0) / length, 3 * (x1 - x0) / length
-    return Polygon(
-        ((x0 + nx, y0 + ny), (x1 + nx, y1 + ny), (x1 - nx, y1 - ny), (x0 - nx, y0 - ny)), "fixed", meaning
-    )
+    return _bar(start, end, 3.0, "fixed", meaning)
 
 
-def _tail_flaps(item: _Moved, centre: Point, rise: float, scale: float, times: float) -> list[Shape]:
+def _tail_flaps(item: Moved, centre: Point, rise: float, scale: float, times: float) -> list[Shape]:
     """A tail surface; one that is in the middle has a left and a right half."""
     surface = item.surface
     drop = surface.chord_mm * item.sine * scale * times
@@ -285,57 +271,7 @@ def _tail_flaps(item: _Moved, centre: Point, rise: float, scale: float, times: f
     return shapes
 
 
-def _cards(
-    aircraft: Aircraft, moved: Sequence[_Moved], left: float, top: float, column: float, warned: bool
-) -> tuple[list[Shape], float]:
-    """Name, section and movement of each surface side by side; also the lower end."""
-    room = column - 10
-    chord = min(0.8 * room, 190.0)
-    heads = [_head(item.surface, room) for item in moved]
-    ratios = [section_of(aircraft, item.surface)[1] for item in moved]
-    high, low = (
-        max(0.1, *(ratio * item.room[way] for ratio, item in zip(ratios, moved, strict=True)))
-        for way in (0, 1)
-    )
-    line = top + 20 * max(map(len, heads)) + 4 + high * chord
-    below = line + low * chord + 24
-    one_line = text_width("88.8 mm, 88.8°", style("label").size) <= room
-    shapes: list[Shape] = []
-    for index, (item, head) in enumerate(zip(moved, heads, strict=True)):
-        middle = left + column * (index + 0.5)
-        shapes += [
-            Text(middle, top + 16 + 20 * row, words, role, "middle", 16.0 if role == "strong" else 14.0)
-            for row, (words, role) in enumerate(head)
-        ]
-        shapes += placed_section(aircraft, item.surface, item.angle, middle - 0.52 * chord, line, chord)
-        word = direction(item.surface, item.throw)
-        wordy = text_width(word, style("strong").size, True)
-        shapes.append(triangle(item.surface, item.throw, middle - wordy / 2 - 6, below - 6))
-        shapes.append(Text(middle + 8, below, word, "strong", "middle"))
-        numbers = (f"{abs(item.throw):.1f} mm", f"{abs(item.angle):.1f}°")
-        lines = (", ".join(numbers),) if one_line else numbers
-        shapes += [
-            Text(middle, below + 21 * (row + 1), text, "label", "middle") for row, text in enumerate(lines)
-        ]
-        if item.note:
-            after = below + 21 * (len(lines) + 1)
-            warning = wrapped(item.note, room, "warning", 2)
-            shapes += [
-                Text(middle, after + 19 * row, text, "warning", "middle") for row, text in enumerate(warning)
-            ]
-    bottom = below + 21 * (1 if one_line else 2) + 14 + (40 if warned else 0)
-    return shapes, bottom
-
-
-def _head(surface: Surface, room: float) -> list[tuple[str, str]]:
-    """Lines over a section with their roles: the name, and for a rudder where it is seen from."""
-    lines = [(line, "strong") for line in wrapped(sentence_start(surface.name), room, "strong", 2, 16.0)]
-    if surface.kind == "rudder":
-        lines += [(line, "note") for line in wrapped("from above, left below", room, "note", 2, 14.0)]
-    return lines
-
-
-def _sentence(moved: Sequence[_Moved]) -> str:
+def _sentence(moved: Sequence[Moved]) -> str:
     words = movement_sentence(
         [item.surface for item in moved], [item.angle for item in moved], [item.throw for item in moved]
     )

@@ -12,7 +12,7 @@ import matplotlib
 import numpy as np
 from matplotlib.ft2font import FT2Font, LoadFlags
 
-from mixlib.draw.letters import TABLE
+from mixlib.draw.theme import TABLE
 
 __all__ = ["main", "measured"]
 

@@ -14,8 +14,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from mixlib.draw.letters import text_width
-from mixlib.draw.theme import INK
+from mixlib.draw.theme import INK, text_width
 
 __all__ = ["LINE", "MM_PER_POINT", "Bulleted", "Page", "Placed", "Table", "broken"]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from mixlib.chain import Stages
+from mixlib.chain.outputs import demand_for_travel_percent
 from mixlib.describe import Setup
 from mixlib.describe.words import COMMAND_ENDS, listed, movement_sentence, sentence_start
 from mixlib.units import COMMANDS
@@ -52,7 +53,9 @@ def limit_sentences(setup: Setup, stages: Stages) -> tuple[str, ...]:
     for number in sorted(set(setup.wiring.values())):
         names = listed(surface.name for surface in setup.surfaces_on(number))
         if stages.demand_clipped[number - 1]:
-            asked, given = abs(stages.demand[number - 1]), abs(stages.travel[number - 1])
+            asked = abs(stages.demand[number - 1])
+            output, travel = setup.output(number), stages.travel[number - 1]
+            given = abs(demand_for_travel_percent(travel, output, setup.radio))
             found.append(
                 f"Output {number} ({names}) is asked for {asked:.0f} % and gives {given:.0f} %: "
                 "the rest is lost."

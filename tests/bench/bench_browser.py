@@ -18,7 +18,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests" / "browser"))
 
-from lab import LabServer, open_browser  # noqa: E402
+from lab import LabServer, open_page  # noqa: E402
 from lesson import Lesson  # noqa: E402
 from playwright.sync_api import Locator  # noqa: E402
 
@@ -61,8 +61,8 @@ def main() -> None:
     lesson = next(iter(sorted((ROOT / "notebooks").glob(f"{given.lesson}*.ipynb"))), None)
     if lesson is None:
         parser.error(f"no lesson begins with {given.lesson!r}")
-    with tempfile.TemporaryDirectory() as folder, LabServer() as server, open_browser() as browser:
-        opened = Lesson(browser, server, server.add(with_trivial_panel(lesson, Path(folder))))
+    with tempfile.TemporaryDirectory() as folder, LabServer() as server, open_page(server) as page:
+        opened = Lesson(page, server, server.add(with_trivial_panel(lesson, Path(folder))))
         opened.run_all()
         panels = [(label, panel) for panel in opened.panels() if (label := label_of_first_slider(panel))]
         # Twice, before and after the others: how far the two differ tells how still the machine was.

@@ -10,8 +10,7 @@ import time
 from collections.abc import Callable
 from itertools import product
 
-from mixlib.bench.fit.recommend import fit, other_holes
-from mixlib.bench.fit.wants import usual_wants
+from mixlib.bench.fit import fit, other_holes, usual_wants
 from mixlib.bench.surface.budget import budget
 from mixlib.describe import shipped, shipped_names
 
@@ -37,7 +36,7 @@ def main() -> None:
         holes = median_s(lambda r=result: other_holes(r), 3)
         spent = median_s(lambda r=result: budget(r.setup), 9)
         print(
-            f"{aircraft.name} on {radio.name}: {len(wants)} wants, {result.ways_tried} ways to plug in; "
+            f"{aircraft.name} on {radio.name}: {len(wants)} wants; "
             f"mixes {result.mixes_used} of {result.mixes_needed}; "
             f"largest miss {result.worst_miss_mm:.2f} mm; fit {fitted:.2f} s, "
             f"other holes {holes:.2f} s, budget {1e3 * spent:.1f} ms"

@@ -1,12 +1,13 @@
-"""One JupyterLab for the whole run, one browser for each test file."""
+"""One JupyterLab for the whole run, one page of it for each test file."""
 
 import os
 from collections.abc import Callable, Iterator
+from functools import partial
 
 import pytest
-from lab import LabServer, find_browser, open_browser
+from lab import LabServer, find_browser, open_page
 from lesson import Lesson
-from playwright.sync_api import Browser
+from playwright.sync_api import Page
 
 NO_BROWSER = (
     "no Chromium, Chrome or Edge was found: install one, or name one in the environment variable "
@@ -30,22 +31,21 @@ def server() -> Iterator[LabServer]:
 
 
 @pytest.fixture(scope="module")
-def browser(server: LabServer) -> Iterator[Browser]:
-    """A headless browser, for one file only: its event loop must be gone before a lesson's kernel starts."""
-    with open_browser() as running:
+def page(server: LabServer) -> Iterator[Page]:
+    """JupyterLab's page, for one file only: its event loop must be gone before nbval starts a kernel."""
+    with open_page(server) as running:
         yield running
 
 
 @pytest.fixture
-def open_lesson(server: LabServer, browser: Browser) -> Iterator[Callable[..., Lesson]]:
-    """Open a lesson by file name; closed, and its kernel ended, after the test."""
-    opened: list[Lesson] = []
+def open_lesson(server: LabServer, page: Page) -> Callable[..., Lesson]:
+    """Open a lesson by file name."""
+    return partial(Lesson, page, server)
 
-    def open_one(notebook: str, width: int = 1280, height: int = 900) -> Lesson:
-        opened.append(Lesson(browser, server, notebook, width, height))
-        return opened[-1]
 
-    yield open_one
-    for lesson in opened:
-        lesson.close()
-    server.stop_kernels()
+@pytest.fixture(scope="module")
+def lesson(server: LabServer, page: Page, request: pytest.FixtureRequest) -> Lesson:
+    """A lesson, run: all tests of the same lesson share it."""
+    opened = Lesson(page, server, request.param)
+    opened.run_all()
+    return opened

@@ -19,7 +19,7 @@ import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Page, sync_playwright
 
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 BROWSER_NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
@@ -53,15 +53,23 @@ def find_browser() -> str | None:
 
 
 @contextlib.contextmanager
-def open_browser() -> Iterator[Browser]:
-    """A headless browser, closed at the end."""
+def open_page(server: "LabServer") -> Iterator[Page]:
+    """JupyterLab in a headless browser, closed at the end.
+
+    All lessons are opened in this one page, one after the other, as readers do: loading the page takes longer
+    than running a lesson.
+    """
     flags = list(BROWSER_FLAGS)
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         flags.append("--no-sandbox")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=find_browser(), args=flags)
         try:
-            yield browser
+            page = browser.new_page()
+            page.goto(f"{server.url}/lab?token={server.token}&reset")
+            page.wait_for_function("!!window.jupyterapp")
+            page.evaluate("async () => { await jupyterapp.restored }")
+            yield page
         finally:
             browser.close()
 
@@ -107,6 +115,7 @@ class LabServer:
         }
         command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ip=127.0.0.1"]
         command += [
+            "--expose-app-in-browser",
             f"--port={self.port}",
             "--ServerApp.port_retries=0",
             f"--ServerApp.root_dir={self.notebooks}",

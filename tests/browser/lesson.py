@@ -6,20 +6,21 @@ import statistics
 import time
 from pathlib import Path
 
+import nbformat
 from lab import LabServer
-from playwright.sync_api import Browser, Locator, Page
+from playwright.sync_api import Locator, Page
 
 PANEL = ".jp-OutputArea-child:has(.jupyter-widgets)"
 IDLE = '.jp-Notebook-ExecutionIndicator[data-status="idle"]'
 
 
 class Lesson:
-    """One notebook open in the browser.
+    """One notebook open in the browser; the one that was open before is closed, without saving.
 
     Parameters
     ----------
-    browser : Browser
-        From `open_browser`.
+    page : Page
+        From `open_page`.
     server : LabServer
         Running server.
     notebook : str
@@ -28,20 +29,19 @@ class Lesson:
         Size of the browser window, in px.
     """
 
-    def __init__(
-        self, browser: Browser, server: LabServer, notebook: str, width: int = 1280, height: int = 900
-    ):
-        self.page: Page = browser.new_page(viewport={"width": width, "height": height})
+    def __init__(self, page: Page, server: LabServer, notebook: str, width: int = 1280, height: int = 900):
+        self.page, self.notebook = page, notebook
         self.errors: list[str] = []
-        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
-        self.page.goto(f"{server.url}/lab/tree/{notebook}?token={server.token}&reset")
+        page.set_viewport_size({"width": width, "height": height})
+        page.on("pageerror", lambda error: self.errors.append(str(error)))
+        page.evaluate("for (const tab of [...jupyterapp.shell.widgets('main')]) tab.dispose()")
+        server.stop_kernels()
+        page.evaluate(
+            "async path => { await jupyterapp.commands.execute('docmanager:open', {path}) }", notebook
+        )
         # The indicator says idle even before there is a kernel, so wait for the kernel's own word first.
         self.page.locator("#jp-main-statusbar").get_by_text("| Idle").wait_for(timeout=90_000)
         self.page.locator(IDLE).wait_for(timeout=90_000)
-
-    def close(self) -> None:
-        """Close the page, without saving."""
-        self.page.close(run_before_unload=False)
 
     def run_all(self, seconds: float = 180) -> None:
         """Choose Run > Run All Cells, as a reader does, and wait until all have run or one has raised."""
@@ -74,6 +74,12 @@ class Lesson:
                 return
             self.page.wait_for_timeout(50)
         raise TimeoutError(f"the notebook was still running after {seconds:.0f} s")
+
+    def code_cells(self) -> list[dict]:
+        """The notebook's code cells with the outputs of this run, as JupyterLab would save them."""
+        content = self.page.evaluate("JSON.stringify(jupyterapp.shell.currentWidget.context.model.toJSON())")
+        notebook = nbformat.reads(content, as_version=4)
+        return [cell for cell in notebook.cells if cell.cell_type == "code"]
 
     def error_texts(self) -> list[str]:
         """Text of every error or warning output in the notebook."""

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from mixlib.chain import MixLoopError, Rig, commands
-from mixlib.chain.mixing import demand_percent, demand_shares, gain_tables, leading_command
+from mixlib.chain.mixing import Mixer, demand_shares, gain_tables, leading_command
 from mixlib.describe import FreeMix, Output, plain_setup, shipped
 from mixlib.units import COMMANDS
 
@@ -28,7 +28,7 @@ def mix(leader, follower, above, below=None, **more):
 
 
 def demand(setup, number, **values):
-    return float(demand_percent(setup, commands(**values))[number - 1])
+    return float(Mixer(setup).demand_percent(commands(**values))[number - 1])
 
 
 def by_definition(setup, u, number):
@@ -141,7 +141,7 @@ CHAIN = (
 def test_order_of_the_list_does_not_matter(order):
     """By hand: 1 = 100 r; 2 = 50 r + 20 c; 3 = 25 r + 10 c; 4 = -100 r + 25 r + 10 c."""
     setup = BLANK.replace(free_mixes=tuple(CHAIN[place] for place in order))
-    found = demand_percent(setup, commands(roll=0.4, camber=-0.5))[:4]
+    found = Mixer(setup).demand_percent(commands(roll=0.4, camber=-0.5))[:4]
     assert found == pytest.approx([40, 20 - 10, 10 - 5, -40 + 10 - 5])
 
 
@@ -155,7 +155,7 @@ def test_order_of_the_list_does_not_matter(order):
 )
 def test_loop_is_refused_and_its_outputs_named(mixes, named):
     setup = BLANK.replace(free_mixes=mixes)
-    for ask in (lambda: demand_percent(setup, commands(roll=1)), lambda: Rig(setup)):
+    for ask in (lambda: Mixer(setup).demand_percent(commands(roll=1)), lambda: Rig(setup)):
         with pytest.raises(MixLoopError, match="round in a loop") as caught:
             ask()
         told = str(caught.value).split(".")[0]
@@ -180,7 +180,7 @@ def test_loop_that_is_switched_off_or_takes_commands_is_none():
 @given(setups(), COMMAND_ARRAYS)
 @heavy
 def test_demand_is_the_sum_of_its_definition(setup, u):
-    found = demand_percent(setup, u)
+    found = Mixer(setup).demand_percent(u)
     for number in range(1, setup.radio.outputs + 1):
         assert found[number - 1] == pytest.approx(by_definition(setup, u, number), abs=1e-8)
 
@@ -188,7 +188,7 @@ def test_demand_is_the_sum_of_its_definition(setup, u):
 @given(setups(), COMMAND_ARRAYS)
 @heavy
 def test_shares_add_up_to_the_demand(setup, u):
-    found = demand_percent(setup, u)
+    found = Mixer(setup).demand_percent(u)
     for number in range(1, setup.radio.outputs + 1):
         total = sum(float(part) for _, part in demand_shares(setup, u, number))
         assert found[number - 1] == pytest.approx(total, abs=1e-8)
@@ -206,9 +206,8 @@ def test_superposition_as_long_as_no_command_changes_sides(setup, first, second,
     setup = setup.replace(free_mixes=tuple(straight))
     sides = np.array([random.choice((-1, 1)) for _ in range(6)])
     first, second = sides * np.abs(first) / 2, sides * np.abs(second) / 2
-    rest = demand_percent(setup, np.zeros(6))
-    total = demand_percent(setup, first + second) - rest
-    assert np.allclose(total, (demand_percent(setup, first) - rest) + (demand_percent(setup, second) - rest))
+    rest, one, other, both = Mixer(setup).demand_percent([np.zeros(6), first, second, first + second])
+    assert np.allclose(both - rest, (one - rest) + (other - rest))
 
 
 @given(setups(), st.randoms())
@@ -217,8 +216,8 @@ def test_any_order_of_the_mixes_gives_the_same_demand(setup, random):
     shuffled = list(setup.free_mixes)
     random.shuffle(shuffled)
     u = np.linspace(-1, 1, 30).reshape(5, 6)
-    again = demand_percent(setup.replace(free_mixes=tuple(shuffled)), u)
-    assert np.allclose(demand_percent(setup, u), again, atol=1e-8)
+    again = Mixer(setup.replace(free_mixes=tuple(shuffled))).demand_percent(u)
+    assert np.allclose(Mixer(setup).demand_percent(u), again, atol=1e-8)
 
 
 @given(setups())
@@ -229,6 +228,6 @@ def test_gain_tables_are_the_demand_of_single_commands(setup):
                          if isinstance(part.leader, str))
     )  # fmt: skip
     above, below = gain_tables(straight)
-    rest = demand_percent(straight, np.zeros(6))
-    assert np.allclose(demand_percent(straight, np.eye(6)) - rest, above)
-    assert np.allclose(demand_percent(straight, -np.eye(6)) - rest, -below)
+    rest = Mixer(straight).demand_percent(np.zeros(6))
+    assert np.allclose(Mixer(straight).demand_percent(np.eye(6)) - rest, above)
+    assert np.allclose(Mixer(straight).demand_percent(-np.eye(6)) - rest, -below)

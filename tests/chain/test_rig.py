@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from mixlib.chain import STAGES, LinkageError, Rig, commands
 from mixlib.chain.linkage import surface_angle_deg
-from mixlib.chain.mixing import demand_percent
+from mixlib.chain.mixing import Mixer
 from mixlib.chain.outputs import pulse_us, travel_percent
 from mixlib.describe import FreeMix, Output, Shaping, plain_setup, shipped, shipped_names
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
@@ -323,7 +323,7 @@ def test_long_arrays_give_what_their_parts_give(shape):
 def test_rig_is_its_links_one_after_the_other(setup, u):
     """The rig against the functions of the single links, each tested by itself."""
     stages = Rig(setup).run(u)
-    demand = demand_percent(setup, stages.command)
+    demand = Mixer(setup).demand_percent(stages.command)
     assert np.allclose(stages.demand, demand)
     for place, surface in enumerate(setup.aircraft.surfaces):
         number = setup.wiring[surface.name]

@@ -7,7 +7,7 @@ import itertools
 import pytest
 
 from mixlib.chain import Rig, commands
-from mixlib.chain.mixing import demand_percent, demand_shares
+from mixlib.chain.mixing import Mixer, demand_shares
 from mixlib.describe import Setup
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 from mixlib.draw.chain import addition, chain_strip
@@ -41,7 +41,7 @@ def test_the_strip_of_stages_can_be_read_at_every_corner(demo):
 def test_the_arrows_add_up_to_the_demand_at_every_corner(demo):
     setup = demo()
     for asked in corners(setup):
-        demand = demand_percent(setup, asked)
+        demand = Mixer(setup).demand_percent(asked)
         for number in set(setup.wiring.values()):
             shares = [(name, float(share)) for name, share in demand_shares(setup, asked, number)]
             assert sum(share for _, share in shares) == pytest.approx(demand[number - 1], abs=1e-9)

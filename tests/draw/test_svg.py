@@ -10,7 +10,6 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.textpath import TextPath
 
-from mixlib.draw.letters import text_width
 from mixlib.draw.shapes import (
     Arrow,
     Circle,
@@ -24,10 +23,9 @@ from mixlib.draw.shapes import (
     moved,
     text_box,
     together,
-    wrapped,
 )
 from mixlib.draw.svg import picture, svg
-from mixlib.draw.theme import ROLES, style
+from mixlib.draw.theme import ROLES, style, text_width, wrapped
 from mixlib.paper.axes import draw_on
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -126,12 +124,12 @@ def test_strong_colours_can_be_told_from_the_card():
         return (high + 0.05) / (low + 0.05)
 
     for role in ("title", "label", "strong", "note", "warning"):
-        assert contrast(ROLES[role].fill, ROLES["card"].fill) >= 4.5, role
+        assert contrast(ROLES[role].fill, ROLES["sheet"].fill) >= 4.5, role
     assert contrast(ROLES["badge words"].fill, ROLES["badge"].fill) >= 4.5
     for role in ("up", "down"):
-        assert contrast(ROLES[role].fill, ROLES["card"].fill) >= 3, role
+        assert contrast(ROLES[role].fill, ROLES["sheet"].fill) >= 3, role
     for role in [role for role in ROLES if role.startswith("curve")]:
-        assert contrast(ROLES[role].stroke, ROLES["card"].fill) >= 3, role
+        assert contrast(ROLES[role].stroke, ROLES["sheet"].fill) >= 3, role
 
 
 def test_curves_differ_in_dashes_too():
@@ -183,13 +181,14 @@ def test_moved_shifts_everything():
 )
 def test_drawings_lie_side_by_side_in_a_low_room_else_below_each_other(room, size, second):
     """Two drawings of 300 x 100 with a gap of 6; the last word of each stands at (10, 80)."""
-    both = together("both", [lambda _: one_of_each("one"), lambda _: one_of_each("two")], room)
+    both = together("both", [lambda room: one_of_each("one"), lambda room: one_of_each("two")], room)
     assert (both.width, both.height) == size
     assert both.description == "one described two described"
     assert (both.shapes[-1].x, both.shapes[-1].y) == second
 
 
 def test_drawings_together_are_drawn_for_their_share_of_the_room():
+    """What the first leaves over, 50 of 150, goes to the second."""
     rooms = []
 
     def part(room):
@@ -198,4 +197,4 @@ def test_drawings_together_are_drawn_for_their_share_of_the_room():
 
     together("both", [part, part], Room(906, 300))
     together("both", [part, part], Room(400, 306))
-    assert rooms == [Room(450, 300)] * 2 + [Room(400, 150)] * 2
+    assert rooms == [Room(450, 300)] * 2 + [Room(400, 150), Room(400, 200)]

@@ -6,9 +6,8 @@ import numpy as np
 import pytest
 from fit_brute import least_score
 
+from mixlib.bench.fit import fit, other_holes, other_radios, usual_wants
 from mixlib.bench.fit.output import TOUCH_MM2
-from mixlib.bench.fit.recommend import fit, other_holes, other_radios
-from mixlib.bench.fit.wants import usual_wants
 from mixlib.chain import Rig, commands
 from mixlib.describe import Radio, Setup, Want, shipped
 
@@ -168,7 +167,11 @@ def test_flaperons_by_two_mixes_on_the_simple_radio():
 
 def test_too_few_mixes_leave_out_the_least_and_say_so():
     aircraft = shipped("aircraft", "orchard_two")
-    wants = usual_wants(aircraft, compensate_camber=True)
+    compensation = (
+        Want(surface="elevator", command="camber", side="above", amount=2, weight=0.4),
+        Want(surface="elevator", command="camber", side="below", amount=-1, weight=0.4),
+    )
+    wants = usual_wants(aircraft) + compensation
     result = fit(aircraft, shipped("radio", "simple_six"), wants)
     assert (result.mixes_needed, result.mixes_used) == (3, 2)
     assert "This needs three mixes, the radio has two: left out camber into elevator." in result.cannot
@@ -180,9 +183,13 @@ def test_too_few_mixes_leave_out_the_least_and_say_so():
 
 
 def test_another_hole_helps_a_rudder_that_the_bare_radio_cannot_move_far_enough():
+    """100 % is 420 us, 37.8 deg of the arm; a hole nearer to the horn's hinge makes more of it."""
     aircraft = shipped("aircraft", "orchard_two")
     result = fit(aircraft, shipped("radio", "bare_four"), usual_wants(aircraft))
-    assert any("the radio gives 100 %" in words for words in result.cannot)
+    assert (
+        "Rudder, nose right: wanted -26.0 mm, gets -23.4 mm, since it takes 113 % and the radio gives 100 %."
+        in result.cannot
+    )
     rudder = [hole for hole in other_holes(result) if hole.words.startswith("rudder")]
     assert rudder
     assert all(hole.cost_mm2 < result.cost_mm2 for hole in rudder)
@@ -190,14 +197,34 @@ def test_another_hole_helps_a_rudder_that_the_bare_radio_cannot_move_far_enough(
     assert chosen.arm_mm > 10 or chosen.horn_mm < 16
 
 
+def test_a_throw_beyond_the_linkage_is_told_as_that():
+    """A rudder that is stopped at 20 deg moves 2 x 60 sin 10 deg = 20.8 mm, whatever the radio gives."""
+    aircraft = shipped("aircraft", "orchard_two")
+    stopped = tuple(
+        s.replace(stop_up_deg=20, stop_down_deg=20) if s.kind == "rudder" else s for s in aircraft.surfaces
+    )
+    wants = (Want(surface="rudder", command="yaw", side="above", amount=-26),)
+    result = fit(aircraft.replace(surfaces=stopped), shipped("radio", "bare_four"), wants)
+    assert result.cannot == (
+        "Rudder, nose right: wanted -26.0 mm, gets -20.8 mm, since pulses, servo, linkage and stops reach "
+        "-20.8 to 20.8 mm only.",
+    )
+
+
 GOOD = Want(surface="rudder", command="yaw", amount=10)
 BAD = [
     ((), "wanted is empty. Accepted: at least one throw."),
     ((GOOD.replace(surface="flap"),), 'wanted.1.surface is "flap". Accepted: one of left aileron'),
     ((GOOD, GOOD), "Accepted: each throw once"),
-    ((GOOD.replace(amount=130.0),), "wanted.1.amount is 130. Accepted: -120 to 120 mm"),
-    ((GOOD.replace(amount=6.0, unit="inch"),), "wanted.1.amount is 6. Accepted: -4.724 to 4.724 inch"),
-    ((GOOD.replace(amount=91.0, unit="deg"),), "wanted.1.amount is 91. Accepted: -90 to 90 deg"),
+    ((GOOD.replace(amount=130.0),), "wanted of the rudder is 130. Accepted: -120 to 120 mm"),
+    (
+        (GOOD.replace(amount=6.0, unit="inch"),),
+        "the throw wanted of the rudder is 6. Accepted: -4.724 to 4.724 inch",
+    ),
+    (
+        (GOOD.replace(amount=91.0, unit="deg"),),
+        "wanted of the rudder is 91. Accepted: -90 to 90 deg",
+    ),
     ((GOOD.replace(command="brake", side="below"),), 'wanted.1.side is "below". Accepted: "above"'),
 ]
 

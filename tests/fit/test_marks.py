@@ -5,12 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from mixlib.bench.card.card import as_markdown, bench_card
-from mixlib.bench.fit.recommend import fit
-from mixlib.bench.fit.wants import usual_wants
+from mixlib.bench.card import as_markdown, bench_card
+from mixlib.bench.fit import fit, usual_wants
 from mixlib.chain import Rig, commands
-from mixlib.describe import DescriptionError, Mark, as_toml, from_toml, shipped
-from mixlib.describe.demo import flaperon_setup, four_surface_setup
+from mixlib.describe import DescriptionError, as_toml, from_toml, shipped
+from mixlib.describe.demo import flaperon_setup
 from mixlib.describe.files import build
 
 
@@ -87,13 +86,3 @@ def test_senseless_marks_are_refused(marks, words):
     setup = flaperon_setup()
     with pytest.raises(DescriptionError, match=words):
         build(type(setup), setup.model_dump(mode="json", exclude_none=True) | {"marks": marks})
-
-
-def test_the_end_of_a_control_is_its_mark():
-    setup = four_surface_setup().replace(
-        marks=(Mark(command="brake", percent=60), Mark(command="camber", side="below", percent=25))
-    )
-    assert setup.used_to("brake", 1) == 0.6
-    assert setup.used_to("camber", -1) == -0.25
-    assert setup.used_to("camber", 1) == 1.0
-    assert setup.used_to("roll", -1) == -1.0

@@ -2,10 +2,11 @@
 
 import pytest
 
-from mixlib.bench.fit.wants import expected_direction, usual_wants, wanted_angle_deg
+from mixlib.bench.fit import usual_wants
 from mixlib.chain import Rig
-from mixlib.describe import Want, shipped, shipped_names
+from mixlib.describe import shipped, shipped_names
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.describe.words import direction
 
 AIRCRAFT = [shipped("aircraft", name) for name in shipped_names("aircraft")]
 each_aircraft = pytest.mark.parametrize("aircraft", AIRCRAFT, ids=lambda aircraft: aircraft.name)
@@ -41,7 +42,7 @@ def test_directions(name, surface, command, word):
         for want in usual_wants(aircraft)
         if (want.surface, want.command, want.side) == (surface, command, "above")
     )
-    assert expected_direction(want, aircraft) == word
+    assert direction(aircraft.surface(surface), want.throw_mm(aircraft)) == word
 
 
 @pytest.mark.parametrize(
@@ -58,11 +59,11 @@ def test_demo_set_ups_move_as_wanted(setup):
 
 @each_aircraft
 def test_within_the_stops_and_mirrored(aircraft):
-    wants = {(w.surface, w.command, w.side): w for w in usual_wants(aircraft, compensate_camber=True)}
+    wants = {(w.surface, w.command, w.side): w for w in usual_wants(aircraft)}
     other_side = {"above": "below", "below": "above"}
     for (name, command, side), want in wants.items():
         surface = aircraft.surface(name)
-        assert -surface.stop_up_deg < wanted_angle_deg(want, aircraft) < surface.stop_down_deg
+        assert -surface.stop_up_deg < want.angle_deg(aircraft) < surface.stop_down_deg
         if surface.side == "centre":
             continue
         mirror = name.replace("left", "LEFT").replace("right", "left").replace("LEFT", "right")
@@ -74,13 +75,3 @@ def test_within_the_stops_and_mirrored(aircraft):
 @each_aircraft
 def test_every_surface_is_asked_for_something(aircraft):
     assert {want.surface for want in usual_wants(aircraft)} == set(aircraft.surface_names)
-
-
-def test_units_of_a_want():
-    aircraft = shipped("aircraft", "orchard_two")
-    rudder = Want(surface="rudder", command="yaw", side="above", amount=-1, unit="inch")
-    assert expected_direction(rudder, aircraft) == "right"
-    # 25.4 mm on a 60 mm chord: 2 asin(25.4 / 120) = 24.440 deg, worked by hand.
-    assert wanted_angle_deg(rudder, aircraft) == pytest.approx(-24.440, abs=1e-3)
-    still = rudder.replace(amount=0)
-    assert expected_direction(still, aircraft) == "neutral"

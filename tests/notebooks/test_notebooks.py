@@ -1,4 +1,4 @@
-"""What every lesson must keep to, beside printing what is stored in it, which nbval checks cell by cell."""
+"""What every lesson must keep to, beside printing what is stored in it."""
 
 import ast
 import json
@@ -77,11 +77,12 @@ def test_no_cell_raised_or_warned(path):
 
 @each_lesson
 def test_everything_is_compared_and_nothing_heavy_is_stored(path):
-    """No tag that lets a cell off the comparison, no widget state, no time stamps; a small file."""
+    """Nothing that lets a cell off the comparison, no widget state, no time stamps; a small file."""
     lesson = _lesson(path)
     assert set(lesson["metadata"]) <= {"kernelspec", "language_info"}
     for cell in lesson["cells"]:
         assert set(cell["metadata"]) <= {"jupyter"}, _source(cell)
+        assert "NBVAL" not in _source(cell)
         for output in cell.get("outputs", []):
             kinds = set(output.get("data", {}))
             assert not [kind for kind in kinds if "widget" in kind], (

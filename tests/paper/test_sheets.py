@@ -26,7 +26,7 @@ from mixlib.describe import (
     shipped_names,
 )
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
-from mixlib.draw.letters import text_width
+from mixlib.draw.theme import text_width
 from mixlib.paper.page import Page, Table, broken
 from mixlib.paper.sheets import PAPERS_MM, card_page, card_pdf, main, save_card
 

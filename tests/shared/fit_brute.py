@@ -6,6 +6,7 @@ output are combined with each other, with all end points and both directions.
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import combinations, product
 
 import numpy as np
@@ -48,26 +49,27 @@ def _least_of_output(
     ends = np.arange(0, radio.travel_max_percent + 1, radio.travel_step_percent)
     owned = any(c.held_by == "stick" and c.drives == (number,) for c in radio.controls)
     by_mixes, tried = [np.inf] * (radio.free_mixes + 1), 0
-    for control in (None, *(c for c in radio.can_drive(number) if c in commands)):
-        others = [command for command in commands if command != control and command in radio.commands]
-        for count in range(min(len(others), radio.free_mixes) + 1):
-            for mixed in combinations(others, count):
-                touched = TOUCH_MM2 * (count + len(group) - 1 + (owned and control is None))
-                for turned, low, high in product((False, True), ends, ends):
-                    output = Output(
-                        number=number,
-                        reversed=turned,
-                        end_low_percent=float(low),
-                        end_high_percent=float(high),
-                    )
-                    ends_touched = TOUCH_MM2 * sum(end != 100 for end in (low, high))
+    for turned, low, high in product((False, True), ends, ends):
+        output = Output(
+            number=number, reversed=turned, end_low_percent=float(low), end_high_percent=float(high)
+        )
+        ends_touched = sum(end != 100 for end in (low, high))
+
+        @cache
+        def cost(command: str, direct: bool, mixed: bool, output: Output = output) -> np.ndarray:
+            return _cost(group, command, _pairs(radio, direct, mixed), output, radio, wants)
+
+        for control in (None, *(c for c in radio.can_drive(number) if c in commands)):
+            others = [command for command in commands if command != control and command in radio.commands]
+            for count in range(min(len(others), radio.free_mixes) + 1):
+                for mixed in combinations(others, count):
                     total = np.zeros(1)
                     for command in commands:
-                        gains = _pairs(radio, command == control, command in mixed)
-                        cost = _cost(group, command, gains, output, radio, wants)
-                        total = (total[:, np.newaxis] + cost).ravel()
+                        share = cost(command, command == control, command in mixed)
+                        total = (total[:, np.newaxis] + share).ravel()
                     tried += len(total)
-                    by_mixes[count] = min(by_mixes[count], float(total.min()) + touched + ends_touched)
+                    touched = count + len(group) - 1 + (owned and control is None) + ends_touched
+                    by_mixes[count] = min(by_mixes[count], float(total.min()) + TOUCH_MM2 * touched)
     return by_mixes, tried
 
 

@@ -8,7 +8,7 @@ from scipy.spatial import ConvexHull, HalfspaceIntersection
 
 from mixlib.bench.surface.budget import area, budget, clip_polygon, largest_camber, roll_left
 from mixlib.chain import Rig
-from mixlib.describe import FreeMix, Setup, Shaping
+from mixlib.describe import FreeMix, Mark, Setup, Shaping
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 
 
@@ -41,6 +41,12 @@ def rated() -> Setup:
     return setup.replace(shaping={"roll": Shaping(rate_percent=70)})
 
 
+def marked() -> Setup:
+    """Flaperons whose dial is stopped at 60 % of droop and 25 % of reflex."""
+    marks = Mark(command="camber", percent=60), Mark(command="camber", side="below", percent=25)
+    return flaperon_setup().replace(marks=marks)
+
+
 CASES = {
     "flaperons": (flaperon_setup, 0.0),
     "four surfaces": (four_surface_setup, 0.0),
@@ -51,6 +57,7 @@ CASES = {
     "narrow stops": (narrow_stops, 0.0),
     "led by outputs": (led_by_outputs, 0.3),
     "rate": (rated, 0.0),
+    "marks": (marked, 0.0),
 }
 each_case = pytest.mark.parametrize("case", CASES)
 
@@ -71,14 +78,16 @@ def test_regions_are_those_of_the_whole_chain(case):
     make, brake = CASES[case]
     setup = make()
     result = budget(setup, brake)
-    points = np.random.default_rng(5).uniform(-1, 1, (20_000, 2))
+    used = [[setup.used_to(name, way) for name in ("roll", "camber")] for way in (-1, 1)]
+    points = np.random.default_rng(5).uniform(*used, (20_000, 2))
     asked = np.zeros((len(points), 6))
     asked[:, 0], asked[:, 3], asked[:, 5] = points[:, 0], points[:, 1], brake
     stages = Rig(setup).run(asked)
-    used = sorted({number - 1 for number in setup.wiring.values()})
-    held = (stages.demand_clipped | stages.pulse_clipped)[:, used].any(axis=1)
+    wired = sorted({number - 1 for number in setup.wiring.values()})
+    held = (stages.demand_clipped | stages.pulse_clipped)[:, wired].any(axis=1)
     held |= (stages.binds | stages.at_stop).any(axis=1)
     shaped = points * result.square
+    assert np.allclose(result.used, used * np.array(result.square))
     depth = np.max([inside(corners, shaped) for corners in result.safe] or [np.full(len(points), -1)], axis=0)
     sure = np.abs(depth) > 1e-6
     assert sure.mean() > 0.99
@@ -112,6 +121,32 @@ def test_safe_region_of_flaperons_by_hand_and_by_half_spaces():
     corners = {tuple(np.round(c, 9) + 0.0) for cell in result.safe for c in cell} - {(0.0, 0.0)}
     assert corners == {(1, 0), (-1, 0), (0, 1), (0, -1)}
     assert "50 %" in result.words[0]
+
+
+def test_a_dial_is_used_to_its_marks_by_hand():
+    """|roll| + |camber| <= 1 between camber -0.25 and 0.6: of 2 x 0.85 the corners of 0.6 x 0.6 / 2 and
+    0.25 x 0.25 / 2 are lost, two each."""
+    result = budget(marked())
+    assert result.safe_share == pytest.approx(1 - (0.36 + 0.0625) / 1.7)
+    assert result.used.tolist() == [[-1, -0.25], [1, 0.6]]
+    whole = budget(flaperon_setup()).roll_left
+    assert list(whole) == ["neutral", "half droop", "full droop", "half reflex", "full reflex"]
+    assert list(result.roll_left)[1:3] == ["half the marked droop", "the marked droop"]
+    assert result.roll_left["the marked droop"] == roll_left(marked(), 0.6)
+    assert result.roll_left["half the marked reflex"] == roll_left(marked(), -0.125)
+    assert "Roll left at the marked droop" in " ".join(result.words)
+
+
+def test_a_marked_brake_is_held_at_its_mark():
+    setup = four_surface_setup().replace(marks=(Mark(command="brake", percent=70),))
+    assert budget(setup).roll_left["the marked brake"] == roll_left(setup, 0.0, 0.7)
+    assert budget(four_surface_setup()).roll_left["full brake"] == roll_left(setup, 0.0, 1.0)
+
+
+def test_largest_camber_counts_from_the_mark():
+    """The same dial place, told as a multiple of 60 % of the way instead of all of it."""
+    whole = largest_camber(flaperon_setup(), 0.75)
+    assert 0.6 * largest_camber(marked(), 0.75) == pytest.approx(whole, abs=2e-6)
 
 
 def test_clipping_against_a_half_space_solver():

@@ -9,14 +9,10 @@ from scipy.optimize import brentq
 from mixlib.bench.surface.differential import WAYS, aileron_throws, ailerons, differential_percent, less_down
 from mixlib.chain import Rig, commands
 from mixlib.chain.linkage import rod_length_mm
-from mixlib.describe import FreeMix, Output, plain_setup, shipped
+from mixlib.describe import FreeMix, Mark, Output, plain_setup, shipped
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 
 GAINS, ENDS, ARM, HORN, TRAP = WAYS
-
-
-def mix(follower: int, gain: float) -> FreeMix:
-    return FreeMix(leader="roll", follower=follower, gain_above_percent=gain, gain_below_percent=gain)
 
 
 def roll_by_mixes():
@@ -26,7 +22,7 @@ def roll_by_mixes():
     return plain.replace(
         wiring={**plain.wiring, "right aileron": 5},
         outputs=(plain.output(2), plain.output(4), *dial),
-        free_mixes=(mix(5, -100), mix(6, 100)),
+        free_mixes=(FreeMix.straight("roll", 5, -100), FreeMix.straight("roll", 6, 100)),
     )
 
 
@@ -56,6 +52,14 @@ def test_less_gain_and_a_closer_end_point_give_a_smaller_arm_angle_one_way_only(
         droop = 45 if way == GAINS else 27
         assert throws.droop_mm == pytest.approx(closed_form_mm(droop), abs=1e-6)
         assert throws.less_down_percent == pytest.approx(100 * (1 + closed_form_mm(27) / closed_form_mm(-45)))
+
+
+def test_droop_and_reflex_are_those_at_the_marks_of_the_dial():
+    marks = Mark(command="camber", percent=60), Mark(command="camber", side="below", percent=20)
+    for throws in aileron_throws(roll_by_mixes().replace(marks=marks)):
+        assert throws.droop_mm == pytest.approx(closed_form_mm(0.6 * 45), abs=1e-6)
+        assert throws.reflex_mm == pytest.approx(closed_form_mm(-0.2 * 45), abs=1e-6)
+        assert throws.down_mm == pytest.approx(closed_form_mm(45), abs=1e-6)
 
 
 def test_a_leaning_arm_takes_the_same_from_roll_and_droop():
@@ -166,7 +170,9 @@ def test_what_cannot_be_had_is_told_in_words():
     radio = curved.radio.replace(curve_points=3)
     bent = FreeMix(leader="roll", follower=6, curve_percent=(-100.0, 0.0, 60.0))
     with pytest.raises(ValueError, match="has a curve"):
-        less_down(curved.replace(radio=radio, free_mixes=(mix(5, -100), bent)), GAINS, 20)
+        less_down(
+            curved.replace(radio=radio, free_mixes=(FreeMix.straight("roll", 5, -100), bent)), GAINS, 20
+        )
 
 
 @pytest.mark.parametrize(("way", "amount"), [("magic", 10), (GAINS, -1), (GAINS, 101), (ENDS, float("nan"))])

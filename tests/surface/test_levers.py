@@ -15,7 +15,7 @@ from mixlib.bench.fit.wants import usual_wants
 from mixlib.bench.surface.levers import added, lever_end, nearest_lever
 from mixlib.bench.surface.throws import demand_for_angle_percent, follow_demand
 from mixlib.chain import Rig
-from mixlib.describe import FreeMix, Phase
+from mixlib.describe import FreeMix, Mark, Phase
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
@@ -53,6 +53,16 @@ def test_the_lever_that_made_a_phase_is_found_again(phased, name, command, value
     assert max(map(abs, found.missed_mm.values())) < 1e-6
 
 
+def test_a_lever_is_looked_for_no_further_than_its_mark(phased):
+    marked = phased.replace(
+        marks=(Mark(command="camber", side="below", percent=30), Mark(command="brake", percent=80))
+    )
+    speed, landing = (nearest_lever(marked, marked.phase(name)) for name in ("speed", "landing"))
+    assert (speed.command, speed.value) == ("camber", -0.3)
+    assert (landing.command, landing.value) == ("brake", 0.8)
+    assert abs(landing.worst[1]) > 1
+
+
 def test_a_miss_is_what_the_lever_gives_less_what_the_phase_wants(phased):
     thermal = phased.phase("thermal")
     moved = thermal.replace(angles_deg=thermal.angles_deg | {"elevator": 3.0})
@@ -69,7 +79,7 @@ def test_commands_on_top_of_a_rest_are_those_of_the_whole_chain(demo, camber, ro
     rest = Rig(setup).moves(camber=camber)
     on_top = added(setup, rest, roll=roll, pitch=pitch)
     whole = Rig(setup).moves(camber=camber, roll=roll, pitch=pitch)
-    assert on_top == pytest.approx(whole, abs=0.02)
+    assert on_top == pytest.approx(whole, abs=1e-6)
 
 
 @pytest.mark.parametrize("demo", DEMOS)

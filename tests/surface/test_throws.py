@@ -6,7 +6,14 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from mixlib.bench.surface.throws import follow, levers_mm, throw_ends, with_holes
+from mixlib.bench.surface.throws import (
+    PLAY_MM,
+    SERVO_STEP_US,
+    follow,
+    moment_arms_mm,
+    throw_ends,
+    with_holes,
+)
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.chain.linkage import surface_angle_deg
 from mixlib.describe import DescriptionError, Linkage, plain_setup, shipped
@@ -57,8 +64,8 @@ def test_one_surface_follows_as_in_the_whole_chain(demo):
 
 def test_levers_of_square_linkages_are_the_hole_distances():
     """Equal holes, both square to the rod: the parallel linkage of any textbook on mechanisms."""
-    assert levers_mm(Linkage(arm_mm=12, horn_mm=12, distance_mm=100)) == pytest.approx((12, 12))
-    arm, horn = levers_mm(Linkage(arm_mm=10, horn_mm=14, distance_mm=1500))
+    assert moment_arms_mm(Linkage(arm_mm=12, horn_mm=12, distance_mm=100)) == pytest.approx((12, 12))
+    arm, horn = moment_arms_mm(Linkage(arm_mm=10, horn_mm=14, distance_mm=1500))
     assert (arm, horn) == pytest.approx((10, 14), abs=1e-4)
 
 
@@ -76,7 +83,7 @@ def test_ratio_of_levers_is_how_fast_the_surface_follows_the_arm(arm_side, horn_
         arm_angle_deg=100,
         horn_angle_deg=80,
     )
-    arm, horn = levers_mm(link, arm_deg)
+    arm, horn = moment_arms_mm(link, arm_deg)
     before, after = surface_angle_deg(link, [arm_deg - 0.01, arm_deg + 0.01])
     assert arm / horn == pytest.approx(abs(after - before) / 0.02, rel=1e-5)
 
@@ -84,12 +91,13 @@ def test_ratio_of_levers_is_how_fast_the_surface_follows_the_arm(arm_side, horn_
 @pytest.mark.parametrize(("arm", "horn"), [(8, 16), (10, 14), (12, 12)])
 def test_slop_is_what_a_longer_rod_does_and_the_step_what_a_longer_pulse_does(arm, horn):
     surface = with_holes(AILERON, arm, horn)
-    ends = throw_ends(surface, SIMPLE, servo_step_us=5.0, play_mm=0.02)
-    turned = abs(solved_deg(surface.linkage, 0.0, longer_mm=0.02))
-    assert ends.slop_mm == pytest.approx(surface.chord_mm * np.radians(turned), rel=2e-3)
-    step = abs(solved_deg(surface.linkage, 0.45))  # 5 us of 500, which are 45 deg
+    ends = throw_ends(surface, SIMPLE)
+    turned = abs(solved_deg(surface.linkage, 0.0, longer_mm=PLAY_MM / 10))
+    assert ends.slop_mm == pytest.approx(10 * surface.chord_mm * np.radians(turned), rel=2e-3)
+    step = abs(solved_deg(surface.linkage, 0.36))  # 4 us of 500, which are 45 deg
+    assert SERVO_STEP_US == 4
     assert ends.servo_step_mm == pytest.approx(surface.chord_mm * np.radians(step), rel=2e-3)
-    assert ends.percent_mm == pytest.approx(ends.servo_step_mm)  # 1 % of this radio is 5 us
+    assert ends.percent_mm == pytest.approx(ends.servo_step_mm * 5 / 4)  # 1 % of this radio is 5 us
     assert ends.leverage == pytest.approx(horn / arm, rel=1e-6)
 
 

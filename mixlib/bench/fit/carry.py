@@ -6,23 +6,16 @@ import numpy as np
 
 from mixlib.bench.fit.phase_wants import phases_of_wants
 from mixlib.describe import FreeMix, Setup
+from mixlib.units import to_step
 
 __all__ = ["carried"]
 
 
 def carried(before: Setup, fitted: Setup) -> Setup:
-    """Take phases and curves over into a fitted set-up.
+    """Take phases and curves over into a fitted set-up, whose mixes are straight.
 
-    Parameters
-    ----------
-    fitted : Setup
-        What the fit made of them; its mixes are straight, and its wanted throws are those of the reader.
-
-    Returns
-    -------
-    Setup
-        The fitted set-up with the phases of the one before, brought to the wanted throws, and with every mix
-        bent as its forerunner was, if the radio has curves: ends stay, points between keep their share.
+    The phases follow the throws that were wanted.  Every mix is bent as its forerunner was, if the radio has
+    curves: ends stay, points between keep their share.
     """
     for old in (mix for mix in before.free_mixes if mix.curve_percent):
         fitted = _bent(old, {part.name for part in before.surfaces_on(old.follower)}, fitted)
@@ -39,14 +32,11 @@ def _bent(old: FreeMix, served: set[str], fitted: Setup) -> Setup:
             fitted = _led_by_mix(fitted, number, old.leader)
             for mix in fitted.free_mixes:
                 if (mix.leader, mix.follower) == (old.leader, number):
-                    points = np.round(_scaled(old.curve_percent, mix) / radio.gain_step_percent)
-                    points = np.clip(
-                        points * radio.gain_step_percent, radio.gain_min_percent, radio.gain_max_percent
+                    points = to_step(_scaled(old.curve_percent, mix), radio.gain_step_percent)
+                    points = np.clip(points, radio.gain_min_percent, radio.gain_max_percent)
+                    return fitted.with_mix(
+                        FreeMix(leader=mix.leader, follower=number, curve_percent=tuple(points.tolist()))
                     )
-                    bent = FreeMix(
-                        leader=mix.leader, follower=number, curve_percent=tuple((points + 0.0).tolist())
-                    )
-                    return fitted.with_mix(bent)
     return fitted
 
 

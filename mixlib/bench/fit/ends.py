@@ -2,81 +2,70 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 
-from mixlib.bench.fit.output import TOUCH_MM2, Bench
+from mixlib.bench.fit.output import SIDES, TOUCH_MM2, Trial
 from mixlib.bench.fit.wiring import Plan
 
-__all__ = ["with_marks", "with_rates"]
+__all__ = ["RATE_MAX_PERCENT", "with_ends"]
+
+RATE_MAX_PERCENT = 150
+"""Largest rate of a stick; beside a dial a mark is at most at its end, 100 %."""
 
 
-def with_rates(bench: Bench, plan: Plan) -> tuple[Bench, Plan]:
-    """The plan with the rates that suit the outputs whose own control has no gain, one command at a time.
+def with_ends(trial: Trial, plan: Plan, marks: bool) -> tuple[Trial, Plan]:
+    """The plan with the rates and marks that suit the outputs whose own control has no gain.
 
-    Parameters
-    ----------
-    plan : Plan
-        What is plugged and mixed; its cost is in mm^2.
-
-    Returns
-    -------
-    bench : Bench
-        With rates and marks in percent that lower the cost.
-    """
-    for command in () if bench.radio.output_gains else bench.radio.shaped_commands:
-        for rate in _shares_to_try(bench, plan, command, ("above", "below"), 150):
-            touch = TOUCH_MM2 * ((rate != 100) - (bench.rates.get(command, 100.0) != 100))
-            trial = replace(bench, rates={**bench.rates, command: rate})
-            bench, plan = _better(bench, plan, trial, command, touch)
-    return bench, plan
-
-
-def with_marks(bench: Bench, plan: Plan) -> tuple[Bench, Plan]:
-    """The plan with marks beside dials and sliders whose direct share cannot be set, one end at a time.
+    One command after the other, the sticks first; a rate holds for both sides of a command, a mark for one.
 
     Parameters
     ----------
-    plan : Plan
-        What is plugged and mixed; its cost is in mm^2.
-
-    Returns
-    -------
-    bench : Bench
-        With rates and marks in percent that lower the cost.
+    marks : bool
+        Whether dials and sliders may be stopped at a mark.
     """
-    turned = [c.command for c in bench.radio.controls if c.held_by in ("dial", "slider")]
-    for command in () if bench.radio.output_gains else turned:
-        for side in ("above", "below") * 2:  # the second time with the other end at its mark
-            for mark in _shares_to_try(bench, plan, command, (side,), 100):
-                touch = TOUCH_MM2 * ((mark != 100) - (bench.marks.get((command, side), 100.0) != 100))
-                trial = replace(bench, marks={**bench.marks, (command, side): mark})
-                bench, plan = _better(bench, plan, trial, command, touch)
-    return bench, plan
+    if trial.radio.output_gains:
+        return trial, plan
+    for command in trial.radio.shaped_commands:
+        trial, plan = _best_end(trial, plan, command, SIDES, RATE_MAX_PERCENT)
+    for command in trial.radio.marked_commands if marks else ():
+        for side in SIDES * 2:  # the second time with the other end at its mark
+            trial, plan = _best_end(trial, plan, command, (side,), 100)
+    return trial, plan
 
 
-def _better(bench: Bench, plan: Plan, trial: Bench, command: str, touch_mm2: float) -> tuple[Bench, Plan]:
-    """The trial with its outputs settled anew, if that is better, else what there was."""
-    outputs, change = dict(plan.outputs), touch_mm2
-    for number, fitted in plan.outputs.items():
-        if command in (fitted.control, *fitted.mixed):
-            outputs[number] = trial.settle(fitted.surfaces, fitted.control, fitted.mixed)
-            before = bench.settle(fitted.surfaces, fitted.control, fitted.mixed)
-            change += outputs[number].score_mm2 - before.score_mm2
-    return (trial, Plan(outputs, plan.score_mm2 + change)) if change < -1e-9 else (bench, plan)
+def _best_end(
+    trial: Trial, plan: Plan, command: str, sides: Sequence[str], most_percent: int
+) -> tuple[Trial, Plan]:
+    """The trial and the plan with the end of a command's way that lowers the score most, if any does."""
+    for percent in _ends_to_try(trial, plan, command, sides, most_percent):
+        other = replace(trial, used_to={**trial.used_to, **{(command, side): percent for side in sides}})
+        touch = TOUCH_MM2 * ((percent != 100) - (trial.used_to.get((command, sides[0]), 100.0) != 100))
+        outputs, change = dict(plan.outputs), touch
+        for number, fit in plan.outputs.items():
+            if command in fit.gains:
+                outputs[number] = other.settle(fit.group, fit.control, fit.mixed)
+                change += outputs[number].score_mm2
+                change -= trial.settle(fit.group, fit.control, fit.mixed).score_mm2
+        if change < -1e-9:
+            trial, plan = other, Plan(outputs, plan.score_mm2 + change)
+    return trial, plan
 
 
-def _shares_to_try(bench: Bench, plan: Plan, command: str, sides: tuple[str, ...], most: int) -> list[float]:
+def _ends_to_try(
+    trial: Trial, plan: Plan, command: str, sides: Sequence[str], most_percent: int
+) -> list[float]:
     """Whole percents that meet a wanted throw on an output of that control, or the mean of them; and 100."""
-    needs = []
-    for output in (fitted for fitted in plan.outputs.values() if fitted.control == command):
-        names = {bench.reach.names[place] for place in output.surfaces}
-        for want, mm in bench.wants:
-            if want.command == command and want.side in sides and want.surface in names:
-                needs.append(abs(bench.reach.travel_percent(want.surface, output.surfaces, mm)))
+    needs = [
+        abs(trial.reach.travel_percent(wish.place, fit.group, wish.mm))
+        for fit in plan.outputs.values()
+        for wish in trial.wishes
+        if fit.control == command == wish.want.command and wish.want.side in sides and wish.place in fit.group
+    ]
     needs = [need for need in needs if np.isfinite(need)]
     if not needs:
         return []
-    whole = {int(need) + up for need in [*needs, np.mean(needs)] for up in (0, 1)} | {100}
-    return [float(share) for share in sorted(whole) if 1 <= share <= most]
+    whole = {int(need) + up for need in [*needs, float(np.mean(needs))] for up in (0, 1)} | {100}
+    return [float(percent) for percent in sorted(whole) if 1 <= percent <= most_percent]

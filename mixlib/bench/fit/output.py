@@ -10,19 +10,30 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 import numpy as np
 
-from mixlib.bench.fit.reach import Reach
+from mixlib.bench.fit.reach import Group, Reach
 from mixlib.describe import Output, Radio, Want
 from mixlib.units import COMMAND_RANGES
 
-__all__ = ["TOUCH_MM2", "Bench", "OutputFit", "stepped"]
+__all__ = ["SIDES", "TOUCH_MM2", "OutputFit", "Trial", "Wish"]
 
 TOUCH_MM2 = 0.25**2
 """What touching one more setting counts, mm^2: as much as a miss of 0.25 mm."""
 
+SIDES = ("above", "below")
+
 _LARGER_END_MM2 = 1e-7  # among end points that fit equally well the larger one, which cuts off less
+
+
+class Wish(NamedTuple):
+    """A wanted throw, with the place of its surface in the aircraft's list and the throw in mm."""
+
+    want: Want
+    place: int
+    mm: float
 
 
 @dataclass(frozen=True)
@@ -32,215 +43,93 @@ class OutputFit:
     Attributes
     ----------
     gains : dict of str to (float, float)
-        Gain above and below in percent, for the control and each mixed command.
+        Gain above and below in percent, for each mixed command and the control.
     ends : tuple of float
         End point towards the shorter and the longer pulse, percent.
-    cost_mm2, score_mm2 : float
-        Weighted squared misses, without and with what touching settings counts.
+    score_mm2 : float
+        Weighted squared misses, with what touching settings counts.
     """
 
-    surfaces: tuple[int, ...]
+    group: Group
     control: str | None
     mixed: tuple[str, ...]
     reversed: bool
     gains: dict[str, tuple[float, float]]
     ends: tuple[float, float]
-    cost_mm2: float
     score_mm2: float
 
 
-def stepped(low: float, high: float, step: float) -> np.ndarray:
-    """Whole steps between two values.
-
-    Parameters
-    ----------
-    low, high, step : float
-        Range and step in percent.
-
-    Returns
-    -------
-    numpy.ndarray
-        The multiples of the step in the range, percent.
-    """
-    return np.arange(np.ceil(low / step - 1e-9), np.floor(high / step + 1e-9) + 1) * step + 0.0
-
-
 @dataclass
-class Bench:
-    """What plugs into what can be tried on: reach of the surfaces, wants and radio, with all costs kept.
+class Trial:
+    """What plugs into what can be tried on: reach of the surfaces, wishes and radio, with all costs kept.
 
     Attributes
     ----------
-    wants : sequence of (Want, float)
-        Each want with its throw in mm.
-    rates : mapping of str to float
-        Rate of a shaped command in percent; what is left out is 100.
-    marks : mapping of (str, str) to float
-        Command and side of a dial or slider, and how far it is turned, percent; what is left out is 100.
+    used_to : mapping of (str, str) to float
+        Command and side, and how far the command goes there, percent: by the rate of a stick, to the mark of
+        a dial or slider; what is left out is 100.
     """
 
     reach: Reach
     radio: Radio
-    wants: tuple[tuple[Want, float], ...]
-    rates: Mapping[str, float] = field(default_factory=dict)
-    marks: Mapping[tuple[str, str], float] = field(default_factory=dict)
+    wishes: tuple[Wish, ...]
+    used_to: Mapping[tuple[str, str], float] = field(default_factory=dict)
+    _shares: dict[tuple[object, ...], _Share] = field(
+        default_factory=dict
+    )  # of all trials made from this one
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         radio = self.radio
-        self.ends = stepped(0, radio.travel_max_percent, radio.travel_step_percent)
-        self.mix_gains = stepped(radio.gain_min_percent, radio.gain_max_percent, radio.gain_step_percent)
+        self.ends = _steps(0, radio.travel_max_percent, radio.travel_step_percent)
+        self.mix_gains = _steps(radio.gain_min_percent, radio.gain_max_percent, radio.gain_step_percent)
         untouched = np.abs(self.ends - 100) < 1e-9
         touch = np.where(untouched, 0.0, TOUCH_MM2) + _LARGER_END_MM2 * (self.ends.max() - self.ends)
         self._touch = touch[:, np.newaxis] + touch
-        self._tables: dict[tuple, np.ndarray] = {}
 
-    def commands_for(self, group: tuple[int, ...]) -> tuple[str, ...]:
-        """Commands of the radio that are wanted on some surfaces.
-
-        Returns
-        -------
-        tuple of str
-            In the order of the wants.
-        """
-        names = {self.reach.names[place] for place in group}
-        found = dict.fromkeys(want.command for want, _ in self.wants if want.surface in names)
+    def commands_for(self, group: Group) -> tuple[str, ...]:
+        """Commands of the radio that are wanted on some surfaces, in the order of the wishes."""
+        found = dict.fromkeys(wish.want.command for wish in self.wishes if wish.place in group)
         return tuple(command for command in found if command in self.radio.commands)
 
-    def settle(self, group: tuple[int, ...], control: str | None, mixed: tuple[str, ...]) -> OutputFit:
+    def settle(self, group: Group, control: str | None, mixed: tuple[str, ...]) -> OutputFit:
         """Best settings of one output."""
-        still = self._unmoved(group, control, mixed)
-        touched = TOUCH_MM2 * (len(mixed) + len(group) - 1)
-        best = None
+        led = (*mixed, control) if control else mixed
+        shares = {command: self._share(group, command, command == control) for command in led}
+        found = []
         for sense in (1.0, -1.0):
             total = self._touch.copy()
-            for command in (*mixed, control) if control else mixed:
-                total += self._table(group, command, command == control, sense)
+            for share in shares.values():
+                total += share.table_mm2(sense)
             low, high = np.unravel_index(int(np.argmin(total)), total.shape)
-            score = float(total[low, high])
-            if best is None or score < best[0] - 1e-9:
-                best = score, sense, float(self.ends[low]), float(self.ends[high])
-        score, sense, *ends = best
-        gains = {}
-        for command in (*mixed, control) if control else mixed:
-            gains[command] = self._best_gains(group, command, command == control, sense, ends)
+            found.append((float(total[low, high]), sense, (float(self.ends[low]), float(self.ends[high]))))
+        score, sense, ends = found[0] if found[0][0] <= found[1][0] + 1e-9 else found[1]
+        gains = {command: share.best_gains(sense, ends) for command, share in shares.items()}
         if control and gains[control][0] < 0 and self._can_turn(gains):
-            sense, gains = -sense, {name: (0.0 - a, 0.0 - b) for name, (a, b) in gains.items()}
-        cost = still + sum(
-            self._cost_of_gains(group, command, pair, sense, ends) for command, pair in gains.items()
-        )
-        return OutputFit(group, control, mixed, sense < 0, gains, tuple(ends), cost, score + still + touched)
+            sense, gains = -sense, {command: (0.0 - a, 0.0 - b) for command, (a, b) in gains.items()}
+        score += self._unmoved_mm2(group, led) + TOUCH_MM2 * (len(mixed) + len(group) - 1)
+        return OutputFit(group, control, mixed, sense < 0, gains, ends, score)
+
+    def _share(self, group: Group, command: str, direct: bool) -> _Share:
+        fixed = direct and not self.radio.output_gains
+        key = group, command, fixed, *(self.used_to.get((command, side)) for side in SIDES)
+        if key not in self._shares:
+            self._shares[key] = _Share(self, group, command, fixed)
+        return self._shares[key]
 
     def _can_turn(self, gains: dict[str, tuple[float, float]]) -> bool:
         """Whether all gains may change sign together, which with the direction turned round is the same."""
         low, high = self.radio.gain_min_percent, self.radio.gain_max_percent
         return all(low <= -gain <= high for pair in gains.values() for gain in pair)
 
-    def _targets(self, group: tuple[int, ...], command: str, side: str) -> list[tuple[int, float, float]]:
-        """Place, throw in mm and weight of each want; a surface that comes along unasked is to stay still."""
-        found = []
-        for place in group:
-            own = [(w, mm) for w, mm in self.wants if w.surface == self.reach.names[place]]
-            asked = [(w, mm) for w, mm in own if w.command == command]
-            found += [(place, mm, w.weight) for w, mm in asked if w.side == side]
-            if not asked and not (side == "below" and COMMAND_RANGES[command][0] == 0):
-                found.append((place, 0.0, 1.0))
-        return found
-
-    def _unmoved(self, group: tuple[int, ...], control: str | None, mixed: tuple[str, ...]) -> float:
-        """Cost of the wants whose command does not come to this output."""
-        cost = 0.0
-        for command in dict.fromkeys(want.command for want, _ in self.wants):
-            if command != control and command not in mixed:
-                names = {self.reach.names[place]: place for place in group}
-                for want, mm in self.wants:
-                    if want.command == command and want.surface in names:
-                        rest = self.reach.throw_mm(names[want.surface], group, np.zeros(1))[0]
-                        cost += want.weight * float(rest - mm) ** 2
-        return cost
-
-    def _travel(self, command: str, side: str, gains, sense: float, low, high) -> np.ndarray:
-        """Travel from neutral in percent for gains and end points, which are broadcast."""
-        rate = self.rates.get(command, 100.0) / 100 * self.marks.get((command, side), 100.0) / 100
-        asked = sense * (rate if side == "above" else -rate) * np.asarray(gains, dtype=float)
-        if self.radio.end_points == "clip":
-            return np.clip(asked, -np.asarray(low), high)
-        return np.clip(asked, -100, 100) * np.where(asked > 0, high, low) / 100
-
-    def _cost(self, group: tuple[int, ...], command: str, side: str, travel: np.ndarray) -> np.ndarray:
-        cost = np.zeros(travel.shape)
-        for place, mm, weight in self._targets(group, command, side):
-            cost += weight * (self.reach.throw_mm(place, group, travel) - mm) ** 2
-        return cost
-
-    def _gains(self, direct: bool) -> np.ndarray:
-        return np.array([100.0]) if direct and not self.radio.output_gains else self.mix_gains
-
-    def _table(self, group: tuple[int, ...], command: str, direct: bool, sense: float) -> np.ndarray:
-        """Least cost of one command for each pair of end points (towards shorter, towards longer pulse)."""
-        fixed = direct and not self.radio.output_gains
-        marks = (self.marks.get((command, side), 100.0) for side in ("above", "below"))
-        key = (group, command, fixed, sense, self.rates.get(command, 100.0), *marks)
-        if key not in self._tables:
-            self._tables[key] = self._make_table(group, command, self._gains(direct), sense)
-        return self._tables[key]
-
-    def _make_table(
-        self, group: tuple[int, ...], command: str, gains: np.ndarray, sense: float
-    ) -> np.ndarray:
-        column, ends = gains[:, np.newaxis], self.ends
-        above, below = (
-            self._cost(group, command, side, self._travel(command, side, column, sense, ends, ends))
-            for side in ("above", "below")
+    def _unmoved_mm2(self, group: Group, led: tuple[str, ...]) -> float:
+        """Cost of the wishes whose command does not come to this output."""
+        missed = (wish for wish in self.wishes if wish.place in group and wish.want.command not in led)
+        return sum(
+            w.want.weight * float(self.reach.throw_mm(w.place, group, 0.0) - w.mm) ** 2 for w in missed
         )
-        # Above, a gain of the direction's sign works towards the longer pulse; below it is the other way.
-        longer = sense * gains >= 0
-        wants_above, wants_below = (bool(self._targets(group, command, s)) for s in ("above", "below"))
-        if len(gains) > 1 and not self.radio.gain_sides_differ and wants_above and wants_below:
-            best = np.full((len(ends), len(ends)), np.inf)
-            for index, far in enumerate(longer):
-                low, high = (below, above) if far else (above, below)
-                np.minimum(best, low[index][:, np.newaxis] + high[index], out=best)
-            return best
-        if len(gains) == 1:
-            low, high = (below[0], above[0]) if longer[0] else (above[0], below[0])
-            return low[:, np.newaxis] + high
-        return _least(above, longer) + _least(below, ~longer | (gains == 0))
-
-    def _best_gains(
-        self, group: tuple[int, ...], command: str, direct: bool, sense: float, ends
-    ) -> tuple[float, float]:
-        gains = self._gains(direct)
-        above, below = (
-            self._cost(group, command, side, self._travel(command, side, gains, sense, *ends))
-            for side in ("above", "below")
-        )
-        if len(gains) == 1:
-            return (100.0, 100.0)
-        if not self.radio.gain_sides_differ:
-            gain = float(gains[_least_place(above + below, gains)])
-            return gain, gain
-        first, second = float(gains[_least_place(above, gains)]), float(gains[_least_place(below, gains)])
-        if not self._targets(group, command, "above"):
-            first = second
-        if not self._targets(group, command, "below"):
-            second = first if COMMAND_RANGES[command][0] < 0 else 0.0
-        return first, second
-
-    def _cost_of_gains(self, group, command: str, pair: tuple[float, float], sense: float, ends) -> float:
-        cost = 0.0
-        for side, gain in zip(("above", "below"), pair, strict=True):
-            travel = self._travel(command, side, np.array([gain]), sense, *ends)
-            cost += float(self._cost(group, command, side, travel)[0])
-        return cost
 
     def output(self, fit: OutputFit, number: int) -> Output:
-        """Settings of an output as the radio takes them.
-
-        Parameters
-        ----------
-        number : int
-            Which output, from 1.
-        """
+        """Settings of an output as the radio takes them."""
         above, below = fit.gains[fit.control] if fit.control else (100.0, 100.0)
         return Output(
             number=number,
@@ -248,10 +137,80 @@ class Bench:
             gain_above_percent=above,
             gain_below_percent=below,
             reversed=fit.reversed,
-            sub_trim_percent=self.reach.sub_trim_percent(fit.surfaces),
+            sub_trim_percent=self.reach.sub_trim_percent(fit.group),
             end_low_percent=fit.ends[0],
             end_high_percent=fit.ends[1],
         )
+
+
+class _Share:
+    """What one command brings to one output: the throws wanted of it, and the gains that can be set."""
+
+    def __init__(self, trial: Trial, group: Group, command: str, fixed: bool) -> None:
+        self._reach, self._radio, self._ends, self._group = trial.reach, trial.radio, trial.ends, group
+        self._one_sided = COMMAND_RANGES[command][0] == 0
+        self._gains = np.array([100.0]) if fixed else trial.mix_gains
+        self._wanted: dict[str, list[tuple[int, float, float]]] = {side: [] for side in SIDES}
+        for place in group:
+            asked = [w for w in trial.wishes if (w.place, w.want.command) == (place, command)]
+            for side in SIDES:
+                self._wanted[side] += [(place, w.mm, w.want.weight) for w in asked if w.want.side == side]
+                if not asked and not (side == "below" and self._one_sided):
+                    self._wanted[side].append((place, 0.0, 1.0))  # what comes along unasked is to stay still
+        self._full = {side: trial.used_to.get((command, side), 100.0) / 100 for side in SIDES}
+        self._full["below"] *= -1
+        self._alike = fixed or not trial.radio.gain_sides_differ
+        self._tables: dict[float, np.ndarray] = {}
+
+    def table_mm2(self, sense: float) -> np.ndarray:
+        """Least cost for each pair of end points (towards shorter, towards longer pulse)."""
+        if sense not in self._tables:
+            self._tables[sense] = self._table_mm2(sense)
+        return self._tables[sense]
+
+    def best_gains(self, sense: float, ends: tuple[float, float]) -> tuple[float, float]:
+        """Gain above and below that cost least with given end points, percent."""
+        costs = [self._cost_mm2(side, sense * self._gains, *ends) for side in SIDES]
+        if self._alike:
+            costs = [costs[0] + costs[1]] * 2
+        above, below = (float(self._gains[_least_place(cost, self._gains)]) for cost in costs)
+        if not self._wanted["above"]:
+            above = below
+        if not self._wanted["below"]:
+            below = 0.0 if self._one_sided and not self._alike else above
+        return above, below
+
+    def _table_mm2(self, sense: float) -> np.ndarray:
+        pull, ends = sense * self._gains, self._ends
+        above, below = (self._cost_mm2(side, pull[:, np.newaxis], ends, ends) for side in SIDES)
+        # Above, a gain of the direction's sign works towards the longer pulse; below it is the other way.
+        longer = pull >= 0
+        if not (self._alike and all(self._wanted.values())):
+            return _least(above, longer) + _least(below, ~longer | (pull == 0))
+        best = np.full((len(ends), len(ends)), np.inf)
+        for index, far in enumerate(longer):
+            low, high = (below, above) if far else (above, below)
+            np.minimum(best, low[index][:, np.newaxis] + high[index], out=best)
+        return best
+
+    def _cost_mm2(
+        self, side: str, pull: np.ndarray, low: float | np.ndarray, high: float | np.ndarray
+    ) -> np.ndarray:
+        """Cost of one side for gains with the sign of the direction, and end points; all are broadcast."""
+        asked = self._full[side] * pull
+        if self._radio.end_points == "clip":
+            travel = np.clip(asked, -low, high)
+        else:
+            travel = np.clip(asked, -100, 100) * np.where(asked > 0, high, low) / 100
+        cost = np.zeros(travel.shape)
+        for place, mm, weight in self._wanted[side]:
+            cost += weight * (self._reach.throw_mm(place, self._group, travel) - mm) ** 2
+        return cost
+
+
+def _steps(low: float, high: float, step: float) -> np.ndarray:
+    """Multiples of a step between two values, ends included."""
+    return np.arange(np.ceil(low / step - 1e-9), np.floor(high / step + 1e-9) + 1) * step + 0.0
 
 
 def _least(cost: np.ndarray, towards_longer: np.ndarray) -> np.ndarray:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from mixlib.bench.fit.wants import usual_wants, wanted_angle_deg, weight_of
+from collections.abc import Iterable
+
+from mixlib.bench.fit.wants import usual_wants, weight_of
 from mixlib.bench.surface.levers import lever_end
 from mixlib.describe import Phase, Setup, Want
-from mixlib.units import throw_mm_from_angle
+from mixlib.units import HALF_MM, throw_mm_from_angle, to_step
 
 __all__ = ["phases_of_wants", "wants_of_phases"]
 
@@ -13,59 +15,41 @@ _SMALLEST_MM = 1.0  # a throw below this is not worth a mix of its own
 
 
 def wants_of_phases(setup: Setup) -> tuple[Want, ...]:
-    """Wanted throws in which the phases take the place of droop, reflex and brake.
-
-    Parameters
-    ----------
-    setup : Setup
-        Its phases and its wanted throws; the usual ones where it has none.
-
-    Returns
-    -------
-    tuple of Want
-        In mm where a phase gives them, the others as they were.
-    """
-    wants = {(w.surface, w.command, w.side): w for w in setup.wanted or usual_wants(setup.aircraft)}
+    """The set-up's wanted throws, or the usual ones, with its phases in place of droop, reflex and brake."""
+    wants = _by_place(setup.wanted or usual_wants(setup.aircraft))
     for phase in setup.phases:
         end = lever_end(setup, phase.name)
         if end is None:
             continue
         for surface in setup.aircraft.surfaces:
             key = (surface.name, *end)
-            throw = float(throw_mm_from_angle(phase.angles_deg.get(surface.name, 0.0), surface.chord_mm))
-            amount = round(throw * 2) / 2 + 0.0  # half millimetres
-            if key not in wants and abs(amount) < _SMALLEST_MM:
-                continue
-            weight = wants[key].weight if key in wants else weight_of(surface, end[0])
-            wants[key] = Want(
-                surface=surface.name, command=end[0], side=end[1], amount=amount, unit="mm", weight=weight
-            )
-    places = {name: place for place, name in enumerate(setup.aircraft.surface_names)}
-    return tuple(sorted(wants.values(), key=lambda want: places[want.surface]))
+            throw = throw_mm_from_angle(phase.angles_deg.get(surface.name, 0.0), surface.chord_mm)
+            amount = to_step(float(throw), HALF_MM)
+            if key in wants or abs(amount) >= _SMALLEST_MM:
+                weight = wants[key].weight if key in wants else weight_of(surface, end[0])
+                wants[key] = Want(
+                    surface=surface.name, command=end[0], side=end[1], amount=amount, weight=weight
+                )
+    return tuple(sorted(wants.values(), key=lambda want: setup.aircraft.surface_names.index(want.surface)))
 
 
 def phases_of_wants(setup: Setup, wants: tuple[Want, ...]) -> tuple[Phase, ...]:
     """Phases brought to what was wanted in the end, so that throws and phases say the same.
 
-    Parameters
-    ----------
-    wants : tuple of Want
-        Wanted throws, perhaps changed by the reader; in any unit.
-
-    Returns
-    -------
-    tuple of Phase
-        Angles follow a throw that differs by more than `wants_of_phases` rounds; the others stay.
+    Only angles whose throw differs from what `wants_of_phases` makes of them change, to a tenth of a degree.
     """
-    made = {(want.surface, want.command, want.side): want for want in wants_of_phases(setup)}
-    typed = {(want.surface, want.command, want.side): want for want in wants}
+    made, typed = _by_place(wants_of_phases(setup)), _by_place(wants)
     result = []
     for phase in setup.phases:
-        angles = dict(phase.angles_deg)
-        end = lever_end(setup, phase.name)
-        for name in setup.aircraft.surface_names if end else ():
-            before, now = (given.get((name, *end)) for given in (made, typed))
+        angles, end = dict(phase.angles_deg), lever_end(setup, phase.name)
+        for name in setup.aircraft.surface_names:
+            place = (name, *(end or ()))  # without a lever, a place that no want has
+            before, now = made.get(place), typed.get(place)
             if now is not None and (before is None or now.amount != before.amount):
-                angles[name] = round(wanted_angle_deg(now, setup.aircraft), 1) + 0.0
+                angles[name] = to_step(now.angle_deg(setup.aircraft), 0.1)
         result.append(phase.replace(angles_deg=angles))
     return tuple(result)
+
+
+def _by_place(wants: Iterable[Want]) -> dict[tuple[str, ...], Want]:
+    return {(want.surface, want.command, want.side): want for want in wants}

@@ -19,9 +19,9 @@ from mixlib.chain import Rig, commands
 from mixlib.chain.controls import shape
 from mixlib.chain.mixing import Mixer, leading_command
 from mixlib.chain.outputs import demand_for_travel_percent
-from mixlib.describe import Setup
+from mixlib.describe import FreeMix, Setup
 from mixlib.describe.words import sentence_start
-from mixlib.units import COMMANDS
+from mixlib.units import COMMANDS, bisect
 
 __all__ = ["Budget", "Limit", "Lost", "area", "budget", "clip_polygon", "largest_camber", "roll_left"]
 
@@ -55,7 +55,7 @@ class Lost:
     polygons : tuple of numpy.ndarray
         Corners, shape (corners, 2), roll and camber commands, anticlockwise; they do not overlap.
     share : float
-        Share of the whole square, 0 to 1.
+        Share of what is used of the square, 0 to 1.
     """
 
     limit: Limit
@@ -69,20 +69,23 @@ class Budget:
 
     Attributes
     ----------
-    brake : float
-        Brake command that it holds for, 0 to 1.
     square : tuple of float
         Largest roll and camber commands, after rate, either way.
+    used : numpy.ndarray
+        Shape (2, 2): the lowest and the highest roll and camber commands of the part of the square that is
+        used, up to the marks; all of it where there is none.
+    safe : tuple of numpy.ndarray
+        Polygons in which every surface follows, corners as in `Lost`, commands.
     safe_share : float
-        Their share of the square, 0 to 1.
+        Their share of what is used of the square, 0 to 1.
     lost : tuple of Lost
         What each limit takes away, largest first.
     roll_left : dict of str to float
         Share of the neutral roll movement that is left, 0 to 1, by words such as ``"full droop"``.
     """
 
-    brake: float
     square: tuple[float, float]
+    used: np.ndarray
     safe: tuple[np.ndarray, ...]
     safe_share: float
     lost: tuple[Lost, ...]
@@ -108,7 +111,8 @@ def budget(setup: Setup, brake: float = 0.0) -> Budget:
     limits = _limits(setup)
     cells = _cells(setup, brake)
     whole = sum(area(corners) for corners, _ in cells)
-    safe, taken = [], {limit: [] for limit in limits}
+    safe: list[np.ndarray] = []
+    taken: dict[Limit, list[np.ndarray]] = {limit: [] for limit in limits}
     for corners, planes in cells:
         inside = corners
         for limit in limits:
@@ -122,16 +126,26 @@ def budget(setup: Setup, brake: float = 0.0) -> Budget:
     lost = [Lost(k, tuple(v), sum(map(area, v)) / whole) for k, v in taken.items() if v]
     lost.sort(key=lambda part: -part.share)
     full = shape(commands(roll=1.0, camber=1.0), setup.shaping)
-    left = {name: roll_left(setup, camber, brake) for name, camber in _CAMBERS.items()}
+    left = {"neutral": roll_left(setup, 0.0, brake)}
+    for word, way in (("droop", 1), ("reflex", -1)):
+        end = setup.used_to("camber", way)
+        half, whole_way = ("half", "full") if abs(end) == 1 else ("half the marked", "the marked")
+        left[f"{half} {word}"] = roll_left(setup, end / 2, brake)
+        left[f"{whole_way} {word}"] = roll_left(setup, end, brake)
     if "brake" in setup.radio.commands:
-        left["full brake"] = roll_left(setup, 0.0, 1.0)
+        end = setup.used_to("brake", 1)
+        left["full brake" if end == 1 else "the marked brake"] = roll_left(setup, 0.0, end)
     safe_share = sum(map(area, safe)) / whole
     square = float(full[_ROLL]), float(full[_CAMBER])
     words = _words(brake, safe_share, lost, left)
-    return Budget(brake, square, tuple(safe), safe_share, tuple(lost), left, words)
+    return Budget(square, _used(setup), tuple(safe), safe_share, tuple(lost), left, words)
 
 
-_CAMBERS = {"neutral": 0.0, "half droop": 0.5, "full droop": 1.0, "half reflex": -0.5, "full reflex": -1.0}
+def _used(setup: Setup) -> np.ndarray:
+    """Lowest and highest roll and camber after rate, shape (2, 2)."""
+    ends = [[setup.used_to(name, way) for name in ("roll", "camber")] for way in (-1, 1)]
+    asked = np.array([commands(roll=roll, camber=camber) for roll, camber in ends])
+    return shape(asked, setup.shaping)[:, [_ROLL, _CAMBER]]
 
 
 def roll_left(setup: Setup, camber: float = 0.0, brake: float = 0.0) -> float:
@@ -154,7 +168,7 @@ def roll_left(setup: Setup, camber: float = 0.0, brake: float = 0.0) -> float:
 
 
 def largest_camber(setup: Setup, share: float, brake: float = 0.0, reflex: bool = False) -> float:
-    """Largest camber, as a multiple of the present one, that keeps a share of the roll on the whole way.
+    """Largest camber, as a multiple of what is used now, that keeps a share of the roll on the whole way.
 
     Parameters
     ----------
@@ -178,19 +192,18 @@ def largest_camber(setup: Setup, share: float, brake: float = 0.0, reflex: bool 
     """
     if not 0 < share < 1:
         raise ValueError(f"share is {share}. Accepted: above 0 and below 1.")
-    rig, sense = Rig(setup), -1.0 if reflex else 1.0
+    rig, end = Rig(setup), setup.used_to("camber", -1 if reflex else 1)
     steps = np.linspace(0, _MOST_CAMBER, 1001)
-    short = np.flatnonzero(_shares_left(rig, sense * steps, brake) < share)
+    short = np.flatnonzero(_shares_left(rig, end * steps, brake) < share)
     if not short.size:
         return _MOST_CAMBER
     if short[0] == 0:
         return 0.0
-    good, bad = steps[short[0] - 1], steps[short[0]]
-    while bad - good > 1e-6:
-        middle = (good + bad) / 2
-        enough = _shares_left(rig, np.array([sense * middle]), brake)[0] >= share
-        good, bad = (middle, bad) if enough else (good, middle)
-    return float(good)
+
+    def enough(times: float) -> bool:
+        return bool(_shares_left(rig, np.array([end * times]), brake)[0] >= share)
+
+    return float(bisect(enough, steps[short[0] - 1], steps[short[0]], 1e-6))
 
 
 _MOST_CAMBER = 5.0
@@ -281,19 +294,18 @@ def _cells(setup: Setup, brake: float) -> list[tuple[np.ndarray, np.ndarray]]:
     """Pieces of the square in which every demand is flat: corners, and planes of shape (outputs, 3)."""
     mixer = Mixer(setup)
     held = shape(commands(brake=brake), setup.shaping)[_BRAKE]
-    reach = shape(commands(roll=1.0, camber=1.0), setup.shaping)
-    x, y = float(reach[_ROLL]), float(reach[_CAMBER])
-    cells = [np.array([(-x, -y), (x, -y), (x, y), (-x, y)])]
+    (left, low), (right, high) = _used(setup)
+    cells = [np.array([(left, low), (right, low), (right, high), (left, high)])]
     for place, name in ((0, "roll"), (1, "camber")):
         for fold in sorted({0.0, *_folds(setup, name)}):
             cells = _split(cells, [np.array([place == 0, place == 1, -fold], dtype=float)] * len(cells))
-    led = [mix for mix in setup.free_mixes if mix.on and leading_command(setup, mix) is None]
     if setup.radio.mix_takes == "output":
+        led = [(mix.leader, mix) for mix in setup.free_mixes if mix.on and isinstance(mix.leader, int)]
         # A leader's own folds are cut before it can fold its follower: as many rounds as there are mixes.
         for _ in led:
-            for mix in led:
+            for leader, mix in led:
                 for fold in _folds_of(mix):
-                    planes = [_planes(mixer, cell, held)[mix.leader - 1] for cell in cells]
+                    planes = [_planes(mixer, cell, held)[leader - 1] for cell in cells]
                     cells = _split(cells, [plane - np.array([0, 0, 100 * fold]) for plane in planes])
     return [(cell, _planes(mixer, cell, held)) for cell in cells]
 
@@ -303,7 +315,7 @@ def _folds(setup: Setup, name: str) -> set[float]:
     return {fold for mix in led for fold in _folds_of(mix)}
 
 
-def _folds_of(mix) -> list[float]:
+def _folds_of(mix: FreeMix) -> list[float]:
     if mix.curve_percent:
         return np.linspace(-1, 1, len(mix.curve_percent)).tolist()
     return [mix.centre_percent / 100]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 
@@ -12,8 +13,11 @@ from mixlib.chain import Rig, commands
 from mixlib.chain.linkage import arm_range_deg, rod_length_mm, surface_angle_deg
 from mixlib.chain.mixing import leading_command
 from mixlib.describe import FreeMix, Linkage, Output, Setup, Surface
+from mixlib.units import to_step
 
 __all__ = ["WAYS", "AileronThrows", "aileron_throws", "ailerons", "differential_percent", "less_down"]
+
+_Set = TypeVar("_Set", Output, FreeMix)
 
 WAYS = {
     "unequal gains": "%",
@@ -36,7 +40,7 @@ class AileronThrows:
     up_mm, down_mm, up_deg, down_deg : float
         Largest throw and angle each way with full roll, without sign; 0 when it does not pass neutral.
     droop_mm, reflex_mm : float
-        Throw at full camber to either side, mm, trailing edge down positive.
+        Throw where camber is used to on either side, mm, trailing edge down positive.
     held : bool
         Whether the linkage binds or the surface meets its stop somewhere in these movements.
     """
@@ -95,7 +99,7 @@ def ailerons(setup: Setup) -> tuple[Surface, ...]:
 
 
 def aileron_throws(setup: Setup) -> tuple[AileronThrows, ...]:
-    """Run the whole chain for full roll and full camber to both sides, and look at the ailerons.
+    """Run the whole chain for roll and camber, as far as they are used to either side, for the ailerons.
 
     Returns
     -------
@@ -107,7 +111,8 @@ def aileron_throws(setup: Setup) -> tuple[AileronThrows, ...]:
     ValueError
         If there is no aileron; also all that the Rig raises.
     """
-    stages = Rig(setup).run(commands(roll=[0, 1, -1, 0, 0], camber=[0, 0, 0, 1, -1]))
+    right, left, droop, reflex = (setup.used_to(name, way) for name in ("roll", "camber") for way in (1, -1))
+    stages = Rig(setup).run(commands(roll=[0, right, left, 0, 0], camber=[0, 0, 0, droop, reflex]))
     result = []
     for surface in ailerons(setup):
         place = setup.aircraft.surface_names.index(surface.name)
@@ -175,9 +180,9 @@ def _gains(setup: Setup, pair: tuple[Surface, ...], share: float) -> Setup:
     sides = _down_sides(setup, pair)
     step = setup.radio.gain_step_percent
 
-    def smaller(item: Output | FreeMix, number: int) -> Output | FreeMix:
+    def smaller(item: _Set, number: int) -> _Set:
         field = f"gain_{sides[number]}_percent"
-        return item.replace(**{field: _rounded(getattr(item, field) * share, step)})
+        return item.replace(**{field: to_step(getattr(item, field) * share, step)})
 
     outputs = []
     for output in setup.outputs:
@@ -207,7 +212,7 @@ def _end_points(setup: Setup, pair: tuple[Surface, ...], share: float) -> Setup:
     for number, side in sides.items():
         rest, moved = rig.run(commands(roll=[0, 1 if side == "above" else -1])).travel[:, number - 1]
         field = "end_high_percent" if moved > rest else "end_low_percent"
-        end = _rounded(getattr(setup.output(number), field) * share, setup.radio.travel_step_percent)
+        end = to_step(getattr(setup.output(number), field) * share, setup.radio.travel_step_percent)
         setup = setup.with_output(number, **{field: end})
     return setup
 
@@ -225,11 +230,10 @@ def _turned(setup: Setup, pair: tuple[Surface, ...], amount: float) -> Setup:
         parts[surface.name] = surface.replace(servo=servo, linkage=link.replace(rod_mm=rod_length_mm(link)))
     setup = _with_parts(setup, parts)
     for name, surface in parts.items():
-        needed = travel_for_angle_percent(surface, radio, 0.0)
-        most = radio.sub_trim_max_percent
-        step = radio.sub_trim_step_percent
-        inside = float(np.clip(_rounded(needed, step), -most, most)) if np.isfinite(needed) else 0.0
-        setup = setup.with_output(setup.wiring[name], sub_trim_percent=inside + 0.0)
+        needed, most = float(travel_for_angle_percent(surface, radio, 0.0)), radio.sub_trim_max_percent
+        inside = min(max(needed, -most), most) if np.isfinite(needed) else 0.0
+        sub_trim = to_step(inside, radio.sub_trim_step_percent)
+        setup = setup.with_output(setup.wiring[name], sub_trim_percent=sub_trim)
     return setup
 
 
@@ -277,8 +281,4 @@ def _sense(link: Linkage, field: str) -> float:
         reach = 0.3 * min(-low, high)
         angles = surface_angle_deg(leant, [-reach, reach])
         shares[sense] = angles.max() / -angles.min()
-    return min(shares, key=shares.get)
-
-
-def _rounded(value: float, step: float) -> float:
-    return float(round(value / step) * step) + 0.0
+    return min(shares, key=lambda sense: shares[sense])

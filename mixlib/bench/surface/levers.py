@@ -27,7 +27,7 @@ __all__ = [
 PHASE_NAMES = ("thermal", "cruise", "speed", "landing")
 """The phases that the workbook speaks of."""
 
-_PLACES = 81
+_PLACES = 41  # of a lever, from neutral to where it is used to
 
 
 @dataclass(frozen=True)
@@ -56,7 +56,7 @@ class LeverPlace:
 
 
 def nearest_lever(setup: Setup, phase: Phase) -> LeverPlace:
-    """Find the place of the camber or brake lever whose surfaces are nearest to a phase.
+    """Find the place of the camber or brake lever, as far as it is used, that comes nearest to a phase.
 
     Parameters
     ----------
@@ -72,15 +72,15 @@ def nearest_lever(setup: Setup, phase: Phase) -> LeverPlace:
     names = setup.aircraft.surface_names
     wanted = throw_mm_from_angle(np.array([phase.angles_deg.get(name, 0.0) for name in names]), chords)
     tried = [("", 0.0)]
-    tried += [("camber", value) for value in np.linspace(-1, 1, _PLACES) if "camber" in setup.radio.commands]
-    tried += [("brake", value) for value in np.linspace(0, 1, _PLACES) if "brake" in setup.radio.commands]
+    for lever in (name for name in ("camber", "brake") if name in setup.radio.commands):
+        for way in (-1, 1):
+            places = np.linspace(0, setup.used_to(lever, way), _PLACES)[1:]
+            tried += [(lever, value) for value in places.tolist()]
     rows = np.array([commands(**({command: value} if command else {})) for command, value in tried])
     missed = Rig(setup).run(rows).throw - wanted
     best = int(np.argmin(np.round(np.sum(missed**2, axis=-1), 9)))
     command, value = tried[best]
-    if value == 0:  # a lever at neutral is no lever
-        command, value = "", 0.0
-    return LeverPlace(command, round(float(value), 4), dict(zip(names, missed[best].tolist(), strict=True)))
+    return LeverPlace(command, round(value, 4), dict(zip(names, missed[best].tolist(), strict=True)))
 
 
 def added(setup: Setup, rest_deg: Mapping[str, float], **values: float) -> dict[str, float]:
@@ -113,7 +113,7 @@ def added(setup: Setup, rest_deg: Mapping[str, float], **values: float) -> dict[
 
 
 def lever_end(setup: Setup, name: str) -> tuple[str, str] | None:
-    """Command and side whose full end a phase belongs to.
+    """Command and side whose end a phase belongs to.
 
     Returns
     -------

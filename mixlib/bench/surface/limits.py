@@ -5,6 +5,7 @@ Every step from travel to surface is monotone, so each stop, dead point and puls
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -64,11 +65,11 @@ def travel_limits(surface: Surface, radio: Radio) -> tuple[TravelLimit, TravelLi
     if (forward > back) != (dead[1] > dead[0]):  # a longer pulse takes the surface up
         stops = stops[::-1]
     stops = np.where(np.isnan(stops), (-np.inf, np.inf), stops)  # beyond what the linkage reaches
-    pulses = {
+    pulses: dict[str, Sequence[float]] = {
         "radio": (radio.min_us, radio.max_us),
         "servo": (servo.min_us, servo.max_us),
-        "dead point": sorted(dead),
-        "stop": stops,
+        "dead point": sorted(dead.tolist()),
+        "stop": stops.tolist(),
     }
     low = max(pulses, key=lambda reason: pulses[reason][0])
     high = min(pulses, key=lambda reason: pulses[reason][1])

@@ -21,7 +21,7 @@ __all__ = [
     "demand_for_angle_percent",
     "follow",
     "follow_demand",
-    "levers_mm",
+    "moment_arms_mm",
     "throw_ends",
     "with_holes",
 ]
@@ -135,7 +135,7 @@ def demand_for_angle_percent(setup: Setup, name: str, angle_deg: npt.ArrayLike) 
     return demand_for_travel_percent(travel, output, radio)
 
 
-def levers_mm(linkage: Linkage, arm_deg: float = 0.0) -> tuple[float, float]:
+def moment_arms_mm(linkage: Linkage, arm_deg: float = 0.0) -> tuple[float, float]:
     """Distance of the rod's line from the servo's shaft and from the hinge: the true levers.
 
     Parameters
@@ -160,21 +160,12 @@ def levers_mm(linkage: Linkage, arm_deg: float = 0.0) -> tuple[float, float]:
     arm_hole = linkage.arm_mm * np.array([np.cos(arm), np.sin(arm)])
     horn_hole = linkage.horn_mm * np.array([np.cos(horn), side * np.sin(horn)])
     rod = np.array([linkage.distance_mm, 0.0]) + horn_hole - arm_hole
-    along = rod / rod_length_mm(linkage)
-    return tuple(float(abs(along[0] * hole[1] - along[1] * hole[0])) for hole in (arm_hole, horn_hole))
+    x, y = rod / rod_length_mm(linkage)
+    return abs(float(x * arm_hole[1] - y * arm_hole[0])), abs(float(x * horn_hole[1] - y * horn_hole[0]))
 
 
-def throw_ends(
-    surface: Surface, radio: Radio, servo_step_us: float = SERVO_STEP_US, play_mm: float = PLAY_MM
-) -> ThrowEnds:
+def throw_ends(surface: Surface, radio: Radio) -> ThrowEnds:
     """Throws at full travel, and how fine, how tight and how strong the linkage is at the middle.
-
-    Parameters
-    ----------
-    servo_step_us : float
-        Smallest change of the pulse that moves the servo, us, 0 or more.
-    play_mm : float
-        Play along the rod, mm, 0 or more.
 
     Raises
     ------
@@ -183,7 +174,7 @@ def throw_ends(
     """
     ends = follow(surface, radio, [-100.0, 100.0])
     middle = follow(surface, radio, 0.0)
-    arm_lever, horn_lever = levers_mm(surface.linkage, float(middle.arm_deg))
+    arm_lever, horn_lever = moment_arms_mm(surface.linkage, float(middle.arm_deg))
     arm_deg_per_us = surface.servo.arm_deg_per_500us / 500.0
     mm_per_us = surface.chord_mm * np.radians(arm_deg_per_us * arm_lever / horn_lever)
     held = {"linkage binds": ends.binds, "at its stop": ends.at_stop, "travel cut off": ends.cut}
@@ -193,8 +184,8 @@ def throw_ends(
         up_deg=float(max(-ends.angle_deg.min(), 0.0)),
         down_deg=float(max(ends.angle_deg.max(), 0.0)),
         percent_mm=float(mm_per_us * radio.us_per_100_percent / 100),
-        servo_step_mm=float(mm_per_us * servo_step_us),
-        slop_mm=float(surface.chord_mm * play_mm / horn_lever),
+        servo_step_mm=float(mm_per_us * SERVO_STEP_US),
+        slop_mm=float(surface.chord_mm * PLAY_MM / horn_lever),
         leverage=horn_lever / arm_lever,
         held=next((words for words, met in held.items() if met.any()), ""),
     )

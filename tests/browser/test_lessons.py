@@ -1,0 +1,183 @@
+"""The lessons in JupyterLab: what they print, their panels by keyboard, and one set-up carried through them.
+
+Each lesson is run once.  What it prints is compared here with what is stored in it, by nbval's own rules, so
+that no second run by nbval is needed.
+"""
+
+import math
+import re
+from pathlib import Path
+
+import pytest
+from nbval.plugin import IPyNbFile, coalesce_streams
+
+NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
+LESSONS = sorted(path.name for path in NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))
+FLAPERONS = "03_flaperons.ipynb"
+
+pytestmark = pytest.mark.browser
+each_lesson = pytest.mark.parametrize("lesson", LESSONS, indirect=True, ids=lambda name: Path(name).stem)
+the_flaperons = pytest.mark.parametrize("lesson", [FLAPERONS], indirect=True, ids=[Path(FLAPERONS).stem])
+
+
+def faults_of_outputs(stored, ran):
+    """What differs between the stored and the new outputs of a lesson's code cells, as nbval says it."""
+    faults = []
+    for test, cell in zip(stored, ran, strict=True):
+        if not test.compare_outputs(coalesce_streams(cell.outputs), coalesce_streams(test.cell.outputs)):
+            faults += [f"cell {test.cell_num}:", *test.comparison_traceback]
+    return faults
+
+
+@each_lesson
+def test_lesson_prints_what_is_stored_in_it(lesson, request):
+    assert lesson.error_texts() == []
+    ran = lesson.code_cells()
+    assert [cell.execution_count for cell in ran] == list(range(1, len(ran) + 1))
+    stored = IPyNbFile.from_parent(request.session, path=NOTEBOOKS / lesson.notebook).collect()
+    assert not (faults := faults_of_outputs(stored, ran)), "\n".join(faults)
+
+
+@each_lesson
+def test_panels_answer_the_keyboard(lesson):
+    for panel in lesson.panels():
+        handles = panel.locator(".noUi-handle")
+        if not handles.count():
+            continue
+        sentence, drawn = lesson.readout(panel), lesson.picture_hash(panel)
+        handle = handles.first
+        handle.scroll_into_view_if_needed()
+        at_the_end = handle.get_attribute("aria-valuenow") == handle.get_attribute("aria-valuemax")
+        handle.press("ArrowLeft" if at_the_end else "ArrowRight")
+        lesson.page.wait_for_timeout(150)
+        lesson.wait_idle()
+        assert (lesson.readout(panel), lesson.picture_hash(panel)) != (sentence, drawn), (
+            f"{lesson.title(panel)}: no change"
+        )
+    assert lesson.errors == []
+
+
+def angles_deg(sentence: str) -> dict[str, float]:
+    """Angle of each aileron as the panel's sentence tells it, trailing edge down positive, in deg."""
+    if "All surfaces are neutral" in sentence:
+        return {"left": 0.0, "right": 0.0}
+    found = {}
+    for side in ("left", "right"):
+        words = re.search(
+            rf"{side} aileron (neutral|(up|down) [\d.]+ mm \(([\d.]+)°\))", sentence, re.IGNORECASE
+        )
+        assert words, f"the sentence does not tell what the {side} aileron does: {sentence}"
+        found[side] = float(words[3]) * (1 if words[2] == "down" else -1) if words[2] else 0.0
+    return found
+
+
+@pytest.fixture
+def wing(lesson):
+    """The lesson's first panel with both a roll slider and a camber dial, at neutral."""
+    found = next(
+        panel
+        for panel in lesson.panels()
+        if {"roll", "camber"} <= set(panel.locator(".widget-slider .widget-label").all_text_contents())
+    )
+    lesson.press(found, "Back to the start", "click")
+    return found
+
+
+@the_flaperons
+def test_roll_and_camber_by_keyboard(lesson, wing):
+    """Common practice, no source: ailerons against each other on roll, together on camber, droop down."""
+    assert angles_deg(lesson.readout(wing)) == {"left": 0.0, "right": 0.0}
+    pictures = [lesson.picture_hash(wing)]
+
+    lesson.press(wing, "roll", "ArrowRight", times=4)
+    rolled = angles_deg(lesson.readout(wing))
+    pictures.append(lesson.picture_hash(wing))
+    assert rolled["right"] < 0 < rolled["left"], "stick right: right aileron up, left aileron down"
+
+    lesson.press(wing, "roll", "ArrowLeft", times=8)
+    rolled = angles_deg(lesson.readout(wing))
+    pictures.append(lesson.picture_hash(wing))
+    assert rolled["left"] < 0 < rolled["right"], "stick left: left aileron up, right aileron down"
+
+    lesson.press(wing, "roll", "ArrowRight", times=4)
+    assert lesson.picture_hash(wing) == pictures[0], "back at neutral the first picture is back"
+
+    lesson.press(wing, "camber", "ArrowRight", times=4)
+    drooped = angles_deg(lesson.readout(wing))
+    pictures.append(lesson.picture_hash(wing))
+    assert drooped["left"] == pytest.approx(drooped["right"], abs=0.11), "camber moves both alike"
+    assert drooped["left"] > 0, "the dial towards droop: both down"
+
+    lesson.press(wing, "camber", "ArrowLeft", times=8)
+    reflexed = angles_deg(lesson.readout(wing))
+    pictures.append(lesson.picture_hash(wing))
+    assert reflexed["left"] < 0, "the dial towards reflex: both up"
+    assert reflexed["right"] < 0
+    assert len(set(pictures)) == len(pictures), "every position has a picture of its own"
+
+
+@the_flaperons
+def test_fast_keys_end_at_the_last_value(lesson, wing):
+    """Twelve keys as fast as they can be sent: what is shown at the end is the last value."""
+    lesson.press(wing, "roll", "ArrowRight", times=12)
+    fast = lesson.readout(wing), lesson.picture_hash(wing)
+    lesson.press(wing, "roll", "ArrowLeft")
+    lesson.press(wing, "roll", "ArrowRight")
+    assert (lesson.readout(wing), lesson.picture_hash(wing)) == fast
+    assert "60 %" in fast[0]
+
+
+def keep(lesson, panel, words):
+    """Press a saving button and read what it says."""
+    lesson.press(panel, words, "click")
+    said = lesson.readout(panel)
+    assert "Saved." in said, said
+    return said
+
+
+@pytest.fixture
+def nothing_kept(server):
+    """The other tests work with the demos: what is kept here goes when the test ends."""
+    yield
+    for file in (server.home / "models").glob("*"):
+        file.unlink()
+
+
+@pytest.mark.usefixtures("nothing_kept")
+def test_phases_go_from_lesson_to_lesson_to_the_card(open_lesson):
+    lesson = open_lesson("05_camber_and_reflex.ipynb")
+    lesson.run_all()
+    own = [panel for panel in lesson.panels() if "Glide of" in panel.text_content()][-1]
+    lesson.press(own, "camber", "ArrowRight")
+    keep(lesson, own, "Keep as my thermal phase")
+    lesson.press(own, "camber", "ArrowLeft", times=3)
+    keep(lesson, own, "Keep as my speed phase")
+
+    lesson = open_lesson("07_air_brake.ipynb")
+    lesson.run_all()
+    own = [panel for panel in lesson.panels() if "Landing at" in panel.text_content()][-1]
+    lesson.press(own, "camber", "ArrowLeft", times=5)
+    keep(lesson, own, "Keep as my landing phase")
+    phases = lesson.panel("Flight phases of Orchard Two")
+    said = lesson.readout(phases)
+    assert all(f"{name}:" in said for name in ("Thermal", "Cruise", "Speed", "Landing"))
+    lesson.press(phases, "Both ailerons, landing", "text=14")
+    lesson.press(phases, "Both ailerons, landing", "Enter")
+    keep(lesson, phases, "Keep these phases as my own")
+
+    lesson = open_lesson("08_fit_your_radio.ipynb")
+    lesson.run_all()
+    form = lesson.panel("Wanted throws of Orchard Two")
+    assert "landing is camber (droop)" in form.text_content()
+    droop = float(lesson.control(form, "left aileron, camber (droop), throw, mm").input_value())
+    chord_mm = 40.0  # of the demo's aileron; the form counts in half millimetres
+    assert droop == pytest.approx(2 * chord_mm * math.sin(math.radians(14.0) / 2), abs=0.26)
+    lesson.press(form, "Find the settings", "click")
+    lesson.press(form, "Keep these settings as my own", "click")
+    assert "Saved." in lesson.readout(form)
+
+    lesson = open_lesson("09_bench_and_first_flight.ipynb")
+    lesson.run_all()
+    card = lesson.panel("Bench card: Flaperons, fitted").text_content()
+    for words in ("Where it rests in each phase", "Thermal", "Speed", "Landing"):
+        assert words in card
