@@ -7,7 +7,7 @@ import pytest
 from fit_brute import least_score
 
 from mixlib.bench.fit import fit, other_holes, other_radios, usual_wants
-from mixlib.bench.fit.output import TOUCH_MM2
+from mixlib.bench.fit.shares import TOUCH_MM2
 from mixlib.chain import Rig, commands
 from mixlib.describe import Radio, Setup, Want, shipped
 

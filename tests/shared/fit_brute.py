@@ -11,7 +11,7 @@ from itertools import combinations, product
 
 import numpy as np
 
-from mixlib.bench.fit.output import TOUCH_MM2
+from mixlib.bench.fit.shares import TOUCH_MM2
 from mixlib.bench.surface.throws import follow
 from mixlib.chain.outputs import travel_percent
 from mixlib.describe import Aircraft, Output, Radio, Surface, Want

@@ -1,28 +1,38 @@
-"""Wanted throws to settings: what to dial in, what comes out, and what this radio cannot do.
+"""Wanted throws to settings that can be flown: what to type in, what comes of it, and what cannot be had.
 
-The search tries every way of plugging in, every direct control and every use of the free mixes, with
-all values that the radio can enter; see `mixlib.bench.fit.output` for what counts as a cost.  Rates, and
-marks beside dials, are fitted last, to the best few plans.  Mixes are led by commands; a mix that passes on
-a whole output is not tried, nor are curves, shifts and mix centres.  What is predicted comes from the whole
-chain, after rounding.
+The search goes through plugs, directions, controls, gains, rates, marks and mixes together, the best way
+first.  Each way is judged through the whole chain, with every lever in; where a stick keeps too little, the
+levers move less, and what then breaks a condition is not recommended.  Mixes are led by commands; a mix that
+passes on a whole output is not tried, nor are shifts and mix centres.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import heapq
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 
-from mixlib.bench.fit.ends import with_ends
-from mixlib.bench.fit.output import TOUCH_MM2, Trial, Wish
-from mixlib.bench.fit.reach import Reach
-from mixlib.bench.fit.wiring import Plan, mixes_for_all, search
+from mixlib.bench.fit.reach import Group, Reach
+from mixlib.bench.fit.search import Locks, Plan, mixes_for_all, plans, settled
+from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Trial, Wish
+from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
+from mixlib.bench.fit.wants import weight_of
 from mixlib.bench.fit.words import FitRow, cannot_words, count_of_mixes, difference_words, note_words
+from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, STEERED, Flown, Kept, flyable, units_of
+from mixlib.bench.surface.throws import with_holes
 from mixlib.chain import LinkageError, Rig, commands
-from mixlib.describe import Aircraft, FreeMix, Mark, Radio, Setup, Shaping, Want
+from mixlib.describe import Aircraft, Radio, Setup, Want, plain_setup
 from mixlib.describe.words import listed
-from mixlib.units import COMMAND_RANGES
+from mixlib.units import COMMAND_RANGES, HALF_MM, bisect
 
 __all__ = ["FitResult", "fit", "other_holes", "other_radios"]
+
+_BROKEN_MM2 = 1e7  # a condition that stays broken comes after everything else
+_MOST_JUDGED, _MORE_JUDGED, _ALTERNATIVES = 60, 12, 4
+
+Progress = Callable[[int], bool | None]
+"""Is told how many ways were judged; returns True to stop at the best one so far."""
 
 
 @dataclass(frozen=True)
@@ -34,25 +44,36 @@ class FitResult:
     setup : Setup
         All settings, ready for the bench card; the wants stand in ``wanted``.
     rows : tuple of FitRow
-        In the order of the wants.
+        In the order of the wants; after them what the reader had besides.
+    flown : Flown
+        The judge's view of it.
     mixes_needed : int
         How many free mixes would bring all that the controls can ask for.
     score_mm2 : float
-        Weighted sum of squared misses and what touching settings counts; what the search makes least.
+        Weighted sum of squared misses and of differences between left and right, and what touching settings
+        counts; what the search makes least.
     alternatives : tuple of FitResult
         Other plans for the same aircraft and radio, the best first.
     words : str
         How an alternative differs.
+    ways_tried : int
+        Ways that were judged through the whole chain.
+    dropped : tuple of str
+        What the set-up before did and this one does not.
     """
 
     setup: Setup
     rows: tuple[FitRow, ...]
+    flown: Flown
     mixes_needed: int
     score_mm2: float
     cannot: tuple[str, ...]
     notes: tuple[str, ...]
+    before: Setup | None = None
+    dropped: tuple[str, ...] = ()
     alternatives: tuple[FitResult, ...] = ()
     words: str = ""
+    ways_tried: int = 0
 
     @property
     def mixes_used(self) -> int:
@@ -69,16 +90,49 @@ class FitResult:
         """Largest miss in mm."""
         return max(abs(row.miss_mm) for row in self.rows)
 
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """Everything to plug and to type, in the order one would do it."""
+        return entries(self.setup)
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """What differs from the set-up before, old beside new."""
+        return changes(self.before, self.setup) if self.before else ()
+
+
+@dataclass(frozen=True)
+class _Judged:
+    plan: Plan
+    setup: Setup
+    flown: Flown
+    score_mm2: float
+
 
 def fit(
-    aircraft: Aircraft, radio: Radio, wants: Sequence[Want], name: str = "fitted", marks: bool = False
+    aircraft: Aircraft,
+    radio: Radio,
+    wants: Sequence[Want],
+    name: str = "fitted",
+    marks: bool = True,
+    keep: Setup | None = None,
+    locked: Locks | None = None,
+    keep_share: float = KEEP_SHARE,
+    progress: Progress | None = None,
 ) -> FitResult:
-    """Find the settings that come nearest to the wanted throws.
+    """Find the settings that can be flown and come nearest to the wanted throws.
 
     Parameters
     ----------
     marks : bool
         Whether a dial or slider may be stopped at a mark, where the radio cannot set its direct share.
+    keep : Setup, optional
+        The set-up before: what the fit does not set stays as it is there, and other movements that it has
+        are wanted besides.
+    locked : Locks, optional
+        What of it stays whatever comes.
+    keep_share : float
+        Share of roll and pitch that is to be left wherever droop and brake stand, 0 to 1.
 
     Raises
     ------
@@ -86,37 +140,72 @@ def fit(
         If there are no wants, a want is out of reach of any hinge, the same throw is wanted twice, a
         linkage cannot close, or there are too few outputs.
     """
-    trial = Trial(Reach(aircraft, radio), radio, _checked(aircraft, radio, wants))
-    found = sorted(
-        (with_ends(trial, plan, marks) for plan in search(trial)), key=lambda pair: pair[1].score_mm2
+    wishes = _checked(aircraft, radio, wants)
+    besides = _besides(keep, wishes) if keep else ()
+    same = keep and keep.radio == radio and keep.aircraft.surface_names == aircraft.surface_names
+    base = keep.replace(aircraft=aircraft) if keep and same else plain_setup(aircraft, radio, name)
+    base = base.replace(name=name, wanted=tuple(wants), note=f"Fitted to {len(wants)} wanted throws.")
+    trial = Trial(
+        Reach(aircraft, radio, _sub_trims(keep)),
+        radio,
+        (*wishes, *besides),
+        units_of(aircraft),
+        {command: shaped.rate_percent for command, shaped in base.shaping.items()},
+        marks,
     )
-    needed, best = mixes_for_all(trial), found[0][1]
-    results = [
-        replace(_result(aircraft, ended, plan, name, needed), words=difference_words(trial, best, plan))
-        for ended, plan in found
-    ]
-    return replace(results[0], words="", alternatives=tuple(results[1:]))
+    found, tried = _judged_best(trial, base, keep, locked, keep_share, progress)
+    needed, results = mixes_for_all(trial), []
+    for one in found:
+        rows = _rows(one.setup, trial)
+        results.append(
+            FitResult(
+                setup=one.setup,
+                rows=rows,
+                flown=one.flown,
+                mixes_needed=needed,
+                score_mm2=one.score_mm2,
+                cannot=cannot_words(trial, one.plan, rows, needed, one.flown),
+                notes=note_words(trial, one.plan, one.setup, rows, one.flown),
+                before=keep,
+                dropped=_dropped(rows[len(wishes) :]),
+                words=difference_words(trial, found[0].plan, one.plan),
+            )
+        )
+    return replace(results[0], words="", alternatives=tuple(results[1:]), ways_tried=tried)
 
 
 def other_holes(result: FitResult) -> tuple[FitResult, ...]:
-    """What other holes in arm or horn would give, with the same plugs and mixes and newly fitted values.
+    """What other holes in arm or horn would give.
 
     Surfaces of one kind change holes together, and the rod is made to fit at neutral.  Only those that cost
     less than the fit are told, the cheapest first.
     """
-    aircraft, found = result.setup.aircraft, []
-    for kind in dict.fromkeys(surface.kind for surface in aircraft.surfaces):
-        links = [surface.linkage for surface in aircraft.of_kind(kind)]
-        for field, holes in (
-            ("arm_mm", {hole for link in links for hole in link.arm_holes_mm}),
-            ("horn_mm", {hole for link in links for hole in link.horn_holes_mm}),
+    setup, found = result.setup, []
+    for kind in dict.fromkeys(surface.kind for surface in setup.aircraft.surfaces):
+        links = [surface.linkage for surface in setup.aircraft.of_kind(kind)]
+        for part, field, holes in (
+            ("servo arm", "arm_mm", {hole for link in links for hole in link.arm_holes_mm}),
+            ("horn", "horn_mm", {hole for link in links for hole in link.horn_holes_mm}),
         ):
             for hole in sorted(holes):
-                if any(getattr(link, field) != hole for link in links):
-                    other = _with_hole(result, kind, field, hole)
-                    if other and other.cost_mm2 < result.cost_mm2 - TOUCH_MM2:
-                        found.append(other)
-    return tuple(sorted(found, key=lambda other: other.cost_mm2))
+                if all(getattr(link, field) == hole for link in links):
+                    continue
+                surfaces = [
+                    with_holes(s, **{"arm_mm": s.linkage.arm_mm, "horn_mm": s.linkage.horn_mm, field: hole})
+                    if s.kind == kind
+                    else s
+                    for s in setup.aircraft.surfaces
+                ]
+                aircraft = setup.aircraft.replace(surfaces=tuple(surfaces))
+                try:
+                    other = fit(aircraft, setup.radio, setup.wanted, setup.name)
+                except LinkageError:
+                    continue
+                if other.score_mm2 < result.score_mm2 - TOUCH_MM2:
+                    miss = f"largest miss {other.worst_miss_mm:.1f} mm"
+                    words = f"{kind}: the {hole:g} mm hole of the {part}, {miss}"
+                    found.append(replace(other, words=words))
+    return tuple(sorted(found, key=lambda other: other.score_mm2))
 
 
 def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[FitResult, ...]:
@@ -126,21 +215,115 @@ def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[FitResult,
     """
     setup, found = result.setup, []
     for radio in radios:
-        if 2 * radio.outputs >= len(setup.aircraft.surfaces):
-            other = fit(setup.aircraft, radio, setup.wanted, setup.name, marks=bool(setup.marks))
+        if radio.outputs >= len(units_of(setup.aircraft)):
+            other = fit(setup.aircraft, radio, setup.wanted, setup.name)
             mixes, miss = count_of_mixes(other.mixes_used), other.worst_miss_mm
             words = f"with {radio.name}: {mixes}, largest miss {miss:.1f} mm"
             found.append(replace(other, words=words))
-    return tuple(sorted(found, key=lambda other: other.cost_mm2))
+    return tuple(sorted(found, key=lambda other: other.score_mm2))
+
+
+def _judged_best(
+    trial: Trial,
+    base: Setup,
+    before: Setup | None,
+    locked: Locks | None,
+    keep: float,
+    progress: Progress | None,
+) -> tuple[list[_Judged], int]:
+    """The best way and others that leave out or share something else; how many were judged."""
+    waiting: list[tuple[float, int, _Judged]] = []
+    found: dict[tuple[object, ...], _Judged] = {}
+    tie, tried, most = count(), 0, _MOST_JUDGED
+
+    def take(up_to_mm2: float) -> None:
+        while waiting and waiting[0][0] <= up_to_mm2 and len(found) <= _ALTERNATIVES:
+            _, _, one = heapq.heappop(waiting)
+            if not found or not one.flown.faults:
+                found.setdefault((one.plan.left_out(trial), one.plan.joined), one)
+
+    for plan in plans(trial, before, locked):
+        take(plan.score_mm2)
+        if found:
+            most = min(most, tried + _MORE_JUDGED)
+        if tried >= most or len(found) > _ALTERNATIVES:
+            break
+        key = plan.left_out(trial), plan.joined
+        if key in found:
+            continue
+        one = _judged(trial, plan, base, keep)
+        tried += 1
+        broken = _BROKEN_MM2 * one.flown.worst_ratio if one.flown.faults else 0.0
+        heapq.heappush(waiting, (one.score_mm2 + broken, next(tie), one))
+        if progress and progress(tried):
+            break
+    if not found and not waiting:
+        raise ValueError(
+            f"{trial.radio.name} has no way to plug in {listed(trial.reach.names)} with what is locked. "
+            "Accepted: fewer locks, or a radio with more outputs."
+        )
+    take(float("inf"))
+    return list(found.values()), tried
+
+
+def _judged(trial: Trial, plan: Plan, base: Setup, keep: float) -> _Judged:
+    """A plan through the whole chain; where a stick keeps too little, the levers move less."""
+
+    def tried(less: dict[tuple[Group, str, str], float]) -> _Judged:
+        tamed = settled(trial, plan.options, plan, less) if less else plan
+        setup = set_up(trial, tamed, base)
+        widened = sum(
+            TOUCH_MM2 * ((output.end_low_percent != 100) + (output.end_high_percent != 100))
+            for output in setup.outputs
+            if trial.radio.end_points == "clip"
+        )
+        return _Judged(tamed, setup, flyable(setup, keep), tamed.score_mm2 + widened)
+
+    less: dict[tuple[Group, str, str], float] = {}
+    one = tried(less)
+    for _ in range(2 * len(trial.radio.commands)):
+        short = min(one.flown.kept, key=lambda kept: kept.share, default=None)
+        if short is None or short.share >= keep - NEAR_SHARE:
+            break
+        tame = _tame(trial, plan, short)
+
+        aims = {key: less.get(key, 1.0) for key in tame}
+        same = (short.command, short.due)
+
+        def enough(size: float, aims: dict = aims, same: tuple = same, less: dict = less) -> bool:
+            kept = tried(less | {key: aim * size for key, aim in aims.items()}).flown.kept
+            return all(k.share >= keep - NEAR_SHARE for k in kept if (k.command, k.due) == same)
+
+        if not tame or not enough(0.0):
+            break
+        size = bisect(enough, 0.0, 1.0, 0.02)
+        less = less | {key: aim * size for key, aim in aims.items()}
+        one = tried(less)
+    return one
+
+
+def _tame(trial: Trial, plan: Plan, short: Kept) -> list[tuple[Group, str, str]]:
+    """What has to move less so that a stick keeps more: the levers; else both sticks of a shared surface."""
+    steered = [
+        option
+        for option in plan.options
+        if trial.reach.surfaces[option.seat.unit[0]].kind in STEERED[short.command]
+        and short.command in option.brought
+    ]
+    levers = [(command, side) for command, side in short.due if command not in STEERED]
+    sticks = [command for command, _ in short.due if command in STEERED]
+    due = levers or [(command, side) for command in (*sticks, short.command) for side in SIDES]
+    return [(o.seat.unit, command, side) for o in steered for command, side in due if command in o.brought]
 
 
 def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[Wish, ...]:
     if not wants:
         raise ValueError("wanted is empty. Accepted: at least one throw.")
-    if len(aircraft.surfaces) > 2 * radio.outputs:
+    units = len(units_of(aircraft))
+    if units > radio.outputs:
         raise ValueError(
-            f"radio.outputs is {radio.outputs}. Accepted: at least {-(-len(aircraft.surfaces) // 2)} for "
-            f"{len(aircraft.surfaces)} surfaces, with two on a Y-lead."
+            f"radio.outputs is {radio.outputs}. Accepted: at least {units} for {len(aircraft.surfaces)} "
+            "surfaces, with each pair on a Y-lead."
         )
     wishes: list[Wish] = []
     seen: dict[tuple[str, str, str], int] = {}
@@ -162,69 +345,49 @@ def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[W
     return tuple(wishes)
 
 
-def _result(aircraft: Aircraft, trial: Trial, plan: Plan, name: str, needed: int) -> FitResult:
-    outputs = sorted(plan.outputs.items())
-    plugs = {place: number for number, fit in outputs for place in fit.group}
-    ends = {(command, side): end for (command, side), end in trial.used_to.items() if end != 100}
-    marked = trial.radio.marked_commands
-    setup = Setup(
-        name=name,
-        note=f"Fitted to {len(trial.wishes)} wanted throws.",
-        aircraft=aircraft,
-        radio=trial.radio,
-        wiring={name: plugs[place] for place, name in enumerate(aircraft.surface_names)},
-        outputs=tuple(trial.output(fit, number) for number, fit in outputs),
-        free_mixes=tuple(
-            FreeMix(
-                leader=command,
-                follower=number,
-                gain_above_percent=fit.gains[command][0],
-                gain_below_percent=fit.gains[command][1],
-            )
-            for number, fit in outputs
-            for command in fit.mixed
-        ),
-        shaping={c: Shaping(rate_percent=end) for (c, _), end in ends.items() if c not in marked},
-        marks=tuple(Mark(command=c, side=s, percent=end) for (c, s), end in ends.items() if c in marked),
-        wanted=tuple(wish.want for wish in trial.wishes),
-    )
-    rows = _rows(setup, trial)
-    cannot, notes = cannot_words(trial, plan, rows, needed), note_words(trial, plan, rows)
-    return FitResult(setup, rows, needed, plan.score_mm2, cannot, notes)
+def _besides(before: Setup, wishes: Sequence[Wish]) -> tuple[Wish, ...]:
+    """What the surfaces do for commands for which nothing is wanted of them, as wishes."""
+    rig, asked = Rig(before), {(wish.place, wish.want.command) for wish in wishes}
+    still, found = rig.run(commands()).throw, []
+    for command in before.radio.commands:
+        for side, way in zip(SIDES, (1, -1), strict=True):
+            throws = rig.run(commands(**{command: before.used_to(command, way)})).throw - still
+            for place, mm in enumerate(throws.tolist()):
+                if abs(mm) >= HALF_MM and (place, command) not in asked:
+                    surface = before.aircraft.surfaces[place]
+                    want = Want(
+                        surface=surface.name,
+                        command=command,
+                        side=side,
+                        amount=round(mm, 2),
+                        weight=weight_of(surface, command),
+                    )
+                    found.append(Wish(want, place, mm))
+    return tuple(found)
+
+
+def _sub_trims(before: Setup | None) -> dict[str, float]:
+    if before is None:
+        return {}
+    trims = {name: before.output(out).sub_trim_percent for name, out in before.wiring.items()}
+    return {name: percent for name, percent in trims.items() if percent}
 
 
 def _rows(setup: Setup, trial: Trial) -> tuple[FitRow, ...]:
     rig, rows = Rig(setup), []
     for want, place, mm in trial.wishes:
-        end = setup.used_to(want.command, 1 if want.side == "above" else -1)
-        rows.append(FitRow(want, mm, float(rig.run(commands(**{want.command: end})).throw[place])))
+        got = float(rig.run(commands(**{want.command: 0.0})).throw[place])
+        if want.command in setup.radio.commands:
+            end = setup.used_to(want.command, 1 if want.side == "above" else -1)
+            got = float(rig.run(commands(**{want.command: end})).throw[place])
+        rows.append(FitRow(want, mm, got))
     return tuple(rows)
 
 
-def _with_hole(result: FitResult, kind: str, field: str, hole: float) -> FitResult | None:
-    """The fit with one hole changed on all surfaces of a kind; None if that linkage cannot close."""
-    setup = result.setup
-    surfaces = tuple(
-        surface.replace(linkage=surface.linkage.replace(**{field: hole, "rod_mm": None}))
-        if surface.kind == kind
-        else surface
-        for surface in setup.aircraft.surfaces
+def _dropped(rows: Sequence[FitRow]) -> tuple[str, ...]:
+    return tuple(
+        f"{row.want.surface} with {row.want.command} {row.want.side}: {row.wanted_mm:.1f} mm before, "
+        f"{row.got_mm:.1f} mm now"
+        for row in rows
+        if abs(row.miss_mm) >= 2 * HALF_MM
     )
-    aircraft = setup.aircraft.replace(surfaces=surfaces)
-    try:
-        trial = Trial(
-            Reach(aircraft, setup.radio), setup.radio, _checked(aircraft, setup.radio, setup.wanted)
-        )
-    except LinkageError:
-        return None
-    outputs = {}
-    for number in dict.fromkeys(setup.wiring.values()):
-        group = tuple(place for place, part in enumerate(surfaces) if setup.wiring[part.name] == number)
-        mixed = tuple(str(mix.leader) for mix in setup.free_mixes if mix.follower == number)
-        outputs[number] = trial.settle(group, setup.output(number).control, mixed)
-    plan = Plan(outputs, sum(fitted.score_mm2 for fitted in outputs.values()))
-    trial, plan = with_ends(trial, plan, marks=bool(setup.marks))
-    other = _result(aircraft, trial, plan, setup.name, result.mixes_needed)
-    part = "servo arm" if field == "arm_mm" else "horn"
-    words = f"{kind}: the {hole:g} mm hole of the {part}, largest miss {other.worst_miss_mm:.1f} mm"
-    return replace(other, words=words)

@@ -19,7 +19,7 @@ from mixlib.describe import Aircraft, Setup
 from mixlib.describe.words import COMMAND_ENDS, command_end, listed, sentence_start
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
-__all__ = ["KEEP_SHARE", "STEERED", "Flown", "Kept", "flyable", "pair_words", "units_of"]
+__all__ = ["KEEP_SHARE", "NEAR_SHARE", "STEERED", "Flown", "Kept", "flyable", "pair_words", "units_of"]
 
 KEEP_SHARE = 0.5
 """Share of roll and pitch that is to be left wherever droop and brake stand; common practice, no source."""
@@ -31,9 +31,12 @@ STEERED = {
 }
 """Kinds of surface that a stick steers with."""
 
+NEAR_SHARE = 0.01
+"""What is kept may be short of what is wanted by this share."""
+
 _ALIKE_MM, _ALIKE_SHARE = 1.0, 0.1  # left and right may differ by this or by this share of the movement
 _DEAD_SHARE = 0.1  # of a stick's way
-_NEAR_SHARE = 0.01  # what is kept may be short by this
+
 _ANSWERS_MM = 0.5  # a unit that moves less does not answer
 _STICKS = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
 _SWEEP = np.linspace(0, 1, 41)
@@ -49,11 +52,14 @@ class Kept:
         Where levers and the other sticks stand, in words.
     share : float
         Of the movement with everything at neutral, 0 to 1.
+    due : tuple of (str, str)
+        Command and side of what stands out of neutral.
     """
 
     command: str
     where: str
     share: float
+    due: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -203,10 +209,12 @@ class _Judge:
             throws = self._throws(**{command: np.array([[-1.0, 1.0]])}, **asked)[..., steered]
             ways = throws[:, :, 1] - throws[:, :, 0]
             share = ways @ np.sign(ways[0, 0]) / np.abs(ways[0, 0]).sum()
-            for rest, (stick, (words, _)) in product(range(len(self.rests)), enumerate(held)):
-                one = Kept(command, _where([words, self.rests[rest].words]), float(share[rest, stick]))
+            for rest, (stick, (words, stand)) in product(range(len(self.rests)), enumerate(held)):
+                out = {**stand, **self.rests[rest].levers}
+                due = tuple((name, "above" if at > 0 else "below") for name, at in out.items() if at)
+                one = Kept(command, _where([words, self.rests[rest].words]), float(share[rest, stick]), due)
                 kept[not self.rests[rest].marked].append(one)
-                if self.rests[rest].marked and one.share < self.keep - _NEAR_SHARE:
+                if self.rests[rest].marked and one.share < self.keep - NEAR_SHARE:
                     told = (
                         f"{sentence_start(command)} keeps {100 * one.share:.0f} % of its movement at "
                         f"{one.where}; {100 * self.keep:.0f} % are wanted."
