@@ -39,7 +39,11 @@ def radios() -> dict[str, Radio]:
             name="Nine anywhere", outputs=9, controls=anywhere, free_mixes=6
         ),
         "rich, ends cut off, no rates": rich.replace(
-            name="Cutting ten", end_points="clip", rate_and_expo=False, gain_min_percent=-100.0, gain_max_percent=100.0
+            name="Cutting ten",
+            end_points="clip",
+            rate_and_expo=False,
+            gain_min_percent=-100.0,
+            gain_max_percent=100.0,
         ),
     }
 

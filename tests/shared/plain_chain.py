@@ -1,6 +1,6 @@
-"""A little chain of its own, in plain Python: what every surface does for some commands, from a set-up's numbers.
+"""A little chain of its own, in plain Python: what every surface does, from the numbers of a set-up.
 
-It shares nothing with the library's chain: linkages are followed by Newton's method in small steps of the arm.
+It shares nothing with the library's chain: linkages are followed by Newton's method in steps of the arm.
 Leaders of mixes are commands; no curves.
 """
 

@@ -19,7 +19,7 @@ from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Trial, Wish
 from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
 from mixlib.bench.fit.wants import weight_of
 from mixlib.bench.fit.words import FitRow, cannot_words, count_of_mixes, difference_words, note_words
-from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, STEERED, Flown, Kept, flyable, units_of
+from mixlib.bench.surface.flown import KEEP_SHARE, STEERED, Fault, Flown, flyable, units_of
 from mixlib.bench.surface.throws import with_holes
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import Aircraft, Radio, Setup, Want, plain_setup
@@ -29,6 +29,7 @@ from mixlib.units import COMMAND_RANGES, HALF_MM, bisect
 __all__ = ["FitResult", "fit", "other_holes", "other_radios"]
 
 _BROKEN_MM2 = 1e7  # a condition that stays broken comes after everything else
+_TIGHT = 0.4  # of what left and right may part by for one command, where several add up to too much
 _MOST_JUDGED, _MORE_JUDGED, _ALTERNATIVES = 60, 12, 4
 
 Progress = Callable[[int], bool | None]
@@ -269,8 +270,9 @@ def _judged_best(
 def _judged(trial: Trial, plan: Plan, base: Setup, keep: float) -> _Judged:
     """A plan through the whole chain; where a stick keeps too little, the levers move less."""
 
-    def tried(less: dict[tuple[Group, str, str], float]) -> _Judged:
-        tamed = settled(trial, plan.options, plan, less) if less else plan
+    def tried(less: dict[tuple[Group, str, str], float], share: float | None = None) -> _Judged:
+        part = apart if share is None else share
+        tamed = settled(trial, plan.options, plan, less, part) if less or part < 1 else plan
         setup = set_up(trial, tamed, base)
         widened = sum(
             TOUCH_MM2 * ((output.end_low_percent != 100) + (output.end_high_percent != 100))
@@ -280,40 +282,48 @@ def _judged(trial: Trial, plan: Plan, base: Setup, keep: float) -> _Judged:
         return _Judged(tamed, setup, flyable(setup, keep), tamed.score_mm2 + widened)
 
     less: dict[tuple[Group, str, str], float] = {}
+    apart = 1.0
     one = tried(less)
+    if not _alike(one) and _alike(tried(less, _TIGHT)):
+        apart = bisect(lambda share: _alike(tried(less, share)), _TIGHT, 1.0, 0.02)
+        one = tried(less)
     for _ in range(2 * len(trial.radio.commands)):
-        short = min(one.flown.kept, key=lambda kept: kept.share, default=None)
-        if short is None or short.share >= keep - NEAR_SHARE:
+        due = next(((fault, tame) for fault in one.flown.broken if (tame := _tame(trial, plan, fault))), None)
+        if due is None:
             break
-        tame = _tame(trial, plan, short)
+        fault, aims = due[0], {key: less.get(key, 1.0) for key in due[1]}
+        sort = fault.sort, fault.command, fault.unit
 
-        aims = {key: less.get(key, 1.0) for key in tame}
-        same = (short.command, short.due)
+        def mended(size: float, aims: dict = aims, sort: tuple = sort, less: dict = less) -> bool:
+            broken = tried(less | {key: aim * size for key, aim in aims.items()}).flown.broken
+            return all(sort != (other.sort, other.command, other.unit) for other in broken)
 
-        def enough(size: float, aims: dict = aims, same: tuple = same, less: dict = less) -> bool:
-            kept = tried(less | {key: aim * size for key, aim in aims.items()}).flown.kept
-            return all(k.share >= keep - NEAR_SHARE for k in kept if (k.command, k.due) == same)
-
-        if not tame or not enough(0.0):
+        if not mended(0.0):
             break
-        size = bisect(enough, 0.0, 1.0, 0.02)
+        size = bisect(mended, 0.0, 1.0, 0.02)
         less = less | {key: aim * size for key, aim in aims.items()}
         one = tried(less)
     return one
 
 
-def _tame(trial: Trial, plan: Plan, short: Kept) -> list[tuple[Group, str, str]]:
-    """What has to move less so that a stick keeps more: the levers; else both sticks of a shared surface."""
-    steered = [
-        option
+def _alike(one: _Judged) -> bool:
+    return all(fault.sort != "mirror" for fault in one.flown.broken)
+
+
+def _tame(trial: Trial, plan: Plan, fault: Fault) -> list[tuple[Group, str, str]]:
+    """What has to move less so that a condition holds: the levers; else both sticks of a shared surface."""
+    levers = [(command, side) for command, side in fault.due if command not in STEERED]
+    sticks = [command for command, _ in fault.due if command in STEERED]
+    if sticks and not levers:
+        levers = [(command, side) for command in (*sticks, fault.command) for side in SIDES]
+    kinds = STEERED.get(fault.command, ())
+    return [
+        (option.seat.unit, command, side)
         for option in plan.options
-        if trial.reach.surfaces[option.seat.unit[0]].kind in STEERED[short.command]
-        and short.command in option.brought
+        if option.seat.unit == fault.unit or trial.reach.surfaces[option.seat.unit[0]].kind in kinds
+        for command, side in levers
+        if command in option.brought
     ]
-    levers = [(command, side) for command, side in short.due if command not in STEERED]
-    sticks = [command for command, _ in short.due if command in STEERED]
-    due = levers or [(command, side) for command in (*sticks, short.command) for side in SIDES]
-    return [(o.seat.unit, command, side) for o in steered for command, side in due if command in o.brought]
 
 
 def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[Wish, ...]:

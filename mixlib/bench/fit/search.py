@@ -11,6 +11,7 @@ import heapq
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import chain, combinations, count, product
+from typing import NamedTuple
 
 import numpy as np
 
@@ -111,6 +112,15 @@ class _Table:
     kinds: list[tuple[tuple[str, ...], bool, str]] = field(default_factory=list)
     numbers: list[list[int]] = field(default_factory=list)
 
+    @property
+    def free(self) -> bool:
+        """Whether every control has a gain on every output, so that it is all one which of them is direct."""
+        radio = self.trial.radio
+        everywhere = all(
+            len(c.drives) == radio.outputs and getattr(c, "at_once", True) for c in radio.controls
+        )
+        return radio.output_gains and everywhere
+
     def __post_init__(self) -> None:
         radio, motor = self.trial.radio, _motor_output(self.trial)
         locked = {self.before.wiring[name]: name for name in self.locks.plugs} if self.before else {}
@@ -122,10 +132,10 @@ class _Table:
             if number != motor:
                 self.numbers[self.kinds.index(kind)].append(number)
 
-    def options(self, unit: Group) -> list[Option]:
-        """All ways to seat a unit, the cheapest first."""
-        trial, found = self.trial, []
-        wanted = trial.wanted[unit]
+    def options(self, unit: Group) -> dict[int, list[Option]]:
+        """All ways to seat a unit by the mixes that they take, the cheapest first."""
+        trial, wanted = self.trial, self.trial.wanted[unit]
+        found: dict[tuple[object, ...], Option] = {}
         for kinds in self._places(unit):
             for controls in self._controls(unit, kinds):
                 need = tuple(dict.fromkeys(control for control in controls if control))
@@ -134,9 +144,21 @@ class _Table:
                 for extra in sets:
                     brought = (*need, *extra)
                     for seats in self._seats(unit, kinds, controls, brought):
-                        tried = [self._option(seat, brought) for seat in seats]
-                        found.append(min(tried, key=lambda option: option.bound_mm2))
-        return sorted((o for o in found if o.mixes <= trial.radio.free_mixes), key=lambda o: o.bound_mm2)
+                        tried = (self._option(seat, brought) for seat in seats)
+                        best = min(tried, key=lambda option: option.bound_mm2)
+                        # Where every control has a gain everywhere, it is all one which is direct.
+                        key = (
+                            kinds,
+                            best.seat.end_percent,
+                            frozenset(brought),
+                            best.mixes if self.free else controls,
+                        )
+                        if best.mixes <= trial.radio.free_mixes:
+                            found.setdefault(key, best)
+        by_mixes: dict[int, list[Option]] = {}
+        for option in sorted(found.values(), key=lambda option: option.bound_mm2):
+            by_mixes.setdefault(option.mixes, []).append(option)
+        return by_mixes
 
     def _places(self, unit: Group) -> Iterator[tuple[int, ...]]:
         names = [self.trial.reach.names[place] for place in unit]
@@ -168,7 +190,7 @@ class _Table:
         must = main in wanted and any(main in can for can, _, _ in self.kinds)
         for controls in product(*drives):
             set_alike = len({control for control in controls if control}) < 2
-            if (not must or main in controls) and (set_alike or not trial.radio.output_gains):
+            if (not must or main in controls) and (set_alike or not self.free):
                 yield controls
 
     def _seats(
@@ -208,35 +230,62 @@ def plans(trial: Trial, before: Setup | None = None, locks: Locks | None = None)
     choices = [table.options(unit) for unit in trial.units]
     least = _least(choices, trial.radio.free_mixes)
     single = {control.command for control in trial.radio.controls if not getattr(control, "at_once", True)}
-    tie, room = count(), tuple(len(numbers) for numbers in table.numbers)
-    heap: list[tuple[float, int, tuple[Option, ...] | Plan, float]] = []
-    heapq.heappush(heap, (least[0][trial.radio.free_mixes], next(tie), (), 0.0))
+    tie = count()
+    heap: list[tuple[float, int, _Node | Plan]] = []
+
+    def fits(found: tuple[Option, ...]) -> bool:
+        kinds = [kind for option in found for kind in option.seat.kinds]
+        led = [c for option in found for c in option.seat.controls if c in single]
+        roomy = all(kinds.count(kind) <= len(table.numbers[kind]) for kind in found[-1].seat.kinds)
+        return roomy and len(set(led)) == len(led)
+
+    def push(found: tuple[Option, ...], sure: float, left: int, mixes: int, start: int) -> None:
+        """Seat the next unit with that many mixes, by the cheapest option from a place on that fits."""
+        same = choices[len(found)].get(mixes, [])
+        for place in range(start, len(same)):
+            longer = (*found, same[place])
+            if fits(longer):
+                done = sure + same[place].bound_mm2
+                ahead = done + least[len(longer)][left - mixes]
+                if np.isfinite(ahead):
+                    heapq.heappush(heap, (ahead, next(tie), _Node(longer, sure, left, mixes, place)))
+                return
+
+    for mixes in choices[0] if choices else ():
+        push((), 0.0, trial.radio.free_mixes, mixes, 0)
     while heap:
-        bound, _, found, sure = heapq.heappop(heap)
-        if isinstance(found, Plan):
-            if found.moves:
-                yield found
-        elif not np.isfinite(bound):
-            return
-        elif len(found) == len(choices):
-            plan = settled(trial, found, table.numbers)
-            heapq.heappush(heap, (plan.score_mm2, next(tie), plan, 0.0))
-        else:
-            used = [kind for option in found for kind in option.seat.kinds]
-            led = [c for option in found for c in option.seat.controls if c in single]
-            mixes = trial.radio.free_mixes - sum(option.mixes for option in found)
-            for option in choices[len(found)]:
-                kinds = [*used, *option.seat.kinds]
-                controls = [*led, *(c for c in option.seat.controls if c in single)]
-                fits = all(kinds.count(kind) <= room[kind] for kind in option.seat.kinds)
-                if option.mixes <= mixes and fits and len(set(controls)) == len(controls):
-                    done = sure + option.bound_mm2
-                    ahead = done + least[len(found) + 1][mixes - option.mixes]
-                    heapq.heappush(heap, (ahead, next(tie), (*found, option), done))
+        _, _, node = heapq.heappop(heap)
+        if isinstance(node, Plan):
+            yield node
+            continue
+        push(node.found[:-1], node.sure, node.left, node.mixes, node.place + 1)
+        if len(node.found) == len(choices):
+            plan = settled(trial, node.found, table.numbers)
+            if plan.moves:
+                heapq.heappush(heap, (plan.score_mm2, next(tie), plan))
+            continue
+        left, sure = node.left - node.mixes, node.sure + node.found[-1].bound_mm2
+        for mixes in choices[len(node.found)]:
+            if mixes <= left:
+                push(node.found, sure, left, mixes, 0)
+
+
+class _Node(NamedTuple):
+    """Units seated; what is sure and the mixes left before the last one; mixes and place of that."""
+
+    found: tuple[Option, ...]
+    sure: float
+    left: int
+    mixes: int
+    place: int
 
 
 def settled(
-    trial: Trial, options: tuple[Option, ...], numbers: list[list[int]] | Plan, less: Less | None = None
+    trial: Trial,
+    options: tuple[Option, ...],
+    numbers: list[list[int]] | Plan,
+    less: Less | None = None,
+    apart: float = 1.0,
 ) -> Plan:
     """Sizes and pulls of least cost for units that are seated.
 
@@ -244,6 +293,8 @@ def settled(
     ----------
     numbers : list of list of int, or Plan
         Outputs of each class, or a plan whose outputs are kept.
+    apart : float
+        How far left and right may part, as a share of what the judge allows, 0 to 1.
     """
     wanted_less = less or {}
     score = 0.0
@@ -259,7 +310,9 @@ def settled(
         for option in here:
             unit = option.seat.unit
             aim = tuple(wanted_less.get((unit, command, side), 1.0) for side in SIDES)
-            shares.append(trial.shares(option.seat, command, len(option.brought) == 1, (aim[0], aim[1])))
+            shares.append(
+                trial.shares(option.seat, command, len(option.brought) == 1, (aim[0], aim[1]), apart)
+            )
         for place, part in enumerate(parts if here else ()):
             total = part.touch_mm2 + sum(share[place].costs_mm2 for share in shares)
             best = int(np.argmin(total))
@@ -303,13 +356,11 @@ def mixes_for_all(trial: Trial) -> int:
     return sum(map(len, wanted)) - sum(seat(row, set()) for row in range(len(places)))
 
 
-def _least(choices: list[list[Option]], mixes: int) -> list[list[float]]:
+def _least(choices: list[dict[int, list[Option]]], mixes: int) -> list[list[float]]:
     """Least bound of the units from each place on, by the mixes that are left."""
     table = [[0.0] * (mixes + 1)]
     for options in reversed(choices):
-        best: dict[int, float] = {}
-        for option in options:
-            best[option.mixes] = min(best.get(option.mixes, np.inf), option.bound_mm2)
+        best = {taken: same[0].bound_mm2 for taken, same in options.items()}
         later = table[0]
         row = [
             min((b + later[m - k] for k, b in best.items() if k <= m), default=np.inf)

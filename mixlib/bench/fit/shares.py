@@ -4,9 +4,9 @@ At the end of one command a throw depends on the gains of that command only, and
 stick, the mark of a dial.  So the cost of a whole set-up is a sum over units and commands, and for each size
 the best gains are found by trying every value that the radio can enter.
 
-A cost is the weighted squared miss, mm^2; for a pair also the squared difference of the two sides.  Each
-setting that departs from the radio's own counts as a miss of 0.25 mm besides, so that nothing is touched
-for less than a ruler can show.
+A cost is the weighted squared miss, mm^2; for a pair also that of the difference of its sides, four times.
+Each setting that departs from the radio's own counts as a miss of 0.25 mm besides, so that nothing is
+touched for less than a ruler can show.
 """
 
 from __future__ import annotations
@@ -32,11 +32,13 @@ SIDES = ("above", "below")
 
 _RATES = np.arange(20.0, 151.0)  # percent; a stick with less has no feel left (judgement, no source)
 _MARKS = np.arange(20.0, 101.0)  # percent; a mark below a fifth of the way is too fine for a hand (judgement)
+_FINE = 2.0  # percent: a step of the gains that a throw does not show
 _COARSE = 5.0  # percent: marks where one gain serves both sides, and both ends of a dial are tried together
+_LIKE = 4.0  # a millimetre between the sides counts as much as two from the wish on one
 _UNLIKE_MM2 = 1e6  # sides of a pair that part: never
 _UNSTEERED_MM2 = 1e5  # a stick without what it steers
 _DEAD_MM2 = 1e4  # a stick with a dead end
-_ALIKE_MM, _ALIKE_SHARE, _DEAD_SHARE = 0.7, 0.07, 0.1  # a little less than what a flyer is promised
+_ALIKE_MM, _ALIKE_SHARE, _DEAD_SHARE = 1.0, 0.1, 0.1  # as the judge has them
 
 
 class Wish(NamedTuple):
@@ -146,12 +148,13 @@ class Trial:
 
     def _parts(self, command: str) -> tuple[Part, ...]:
         radio = self.radio
+        fine = radio.output_gains and radio.gain_step_percent <= _FINE  # gains do it all
         sides = SIDES if COMMAND_RANGES[command][0] < 0 else SIDES[:1]
         if command in radio.shaped_commands:
             own = self.rates.get(command, 100.0)
-            rates = np.array([own, 100.0, 150.0]) if radio.output_gains else np.append(own, _RATES)
+            rates = np.array([own]) if fine else np.append(own, _RATES)
             return (Part(sides, np.repeat(rates[:, None], 2, 1) / 100, TOUCH_MM2 * (rates != own)),)
-        if command not in radio.marked_commands or radio.output_gains or not self.marks:
+        if command not in radio.marked_commands or fine or not self.marks:
             return (Part(sides, np.ones((1, len(sides))), np.zeros(1)),)
         if radio.gain_sides_differ or len(sides) == 1:
             return tuple(Part((side,), _MARKS[:, None] / 100, TOUCH_MM2 * (_MARKS != 100)) for side in sides)
@@ -181,7 +184,12 @@ class Trial:
         return cost + _UNSTEERED_MM2 * (steers and command in self.radio.commands)
 
     def shares(
-        self, seat: Seat, command: str, alone: bool, less: tuple[float, float] = (1.0, 1.0)
+        self,
+        seat: Seat,
+        command: str,
+        alone: bool,
+        less: tuple[float, float] = (1.0, 1.0),
+        apart: float = 1.0,
     ) -> tuple[Share, ...]:
         """The best share of a command on a unit, for each part of the command.
 
@@ -191,6 +199,8 @@ class Trial:
             Whether the outputs carry no other command, so that end points that scale may set its size.
         less : tuple of float
             What is aimed at above and below, as a share of what is wanted, 0 to 1.
+        apart : float
+            How far left and right may part, as a share of what the judge allows, 0 to 1.
         """
         ways = tuple(
             ("mix" if control != command or self.radio.output_gains else "ends" if alone else "fixed")
@@ -202,10 +212,10 @@ class Trial:
             sense if way != "mix" or not self.even_gains else 1.0
             for way, sense in zip(ways, seat.senses, strict=True)
         )
-        key = (seat.groups, command, ways, senses, seat.end_percent, less)
+        key = (seat.groups, command, ways, senses, seat.end_percent, less, apart)
         if key not in self._shares:
             self._shares[key] = tuple(
-                self._settle(seat, command, ways, senses, part, less) for part in self.parts[command]
+                self._settle(seat, command, ways, senses, part, less, apart) for part in self.parts[command]
             )
         return self._shares[key]
 
@@ -217,6 +227,7 @@ class Trial:
         senses: tuple[float, ...],
         part: Part,
         less: tuple[float, float],
+        apart: float,
     ) -> Share:
         mm, weight = self.targets(seat.unit, command)
         flip = mirrored(command, seat.unit) and len(part.sides) == 2
@@ -229,14 +240,18 @@ class Trial:
             own = 0 if len(seat.kinds) == 1 else row
             signed = sizes[:, None, :] * np.where(np.array(order) == 0, 1.0, -1.0)
             thrown, dead = self._throws(seat, place, own, ways[own], pulls[own], signed, command)
+            half = [signed / 2] if command == "roll" else []  # the mirror holds at half stick too
             aimed = np.array(less)[order] * mm[row, order]
             dead = dead + 1e-9 * abs(pulls[own])[:, None]
-            throws.append(thrown)
+            halves = [self._throws(seat, place, own, ways[own], pulls[own], h, command)[0] for h in half]
+            throws.append(np.stack([thrown, *halves], axis=-1))
             costs.append(weight[row, order] * (thrown - aimed) ** 2 + dead)
             truths.append(weight[row, order] * (thrown - mm[row, order]) ** 2 + dead)
         likeness = weight[:, columns].mean(axis=0)
-        together = len(part.sides) == 2 and not self.radio.gain_sides_differ
-        return _best(throws, costs, truths, pulls, likeness, together and "mix" in ways, flip)
+        # On a Y-lead the mirror of one side is the other side of the same gain: both sides are alike.
+        together = len(part.sides) == 2 and not self.radio.gain_sides_differ and "mix" in ways
+        together = together or (flip and len(seat.kinds) == 1)
+        return _best(throws, costs, truths, pulls, likeness, apart, together, flip)
 
     def _pulls(self, way: str, sense: float) -> np.ndarray:
         if way == "mix":
@@ -271,6 +286,7 @@ def _best(
     truths: list[np.ndarray],
     pulls: list[np.ndarray],
     likeness: np.ndarray,
+    apart: float,
     together: bool,
     flip: bool,
 ) -> Share:
@@ -282,26 +298,31 @@ def _best(
         return cost.argmin(axis=1)
 
     def at(values: np.ndarray, index: np.ndarray) -> np.ndarray:
-        return np.take_along_axis(values, index[:, None, :], axis=1)
+        return np.take_along_axis(values, np.expand_dims(index, (1, *range(3, values.ndim))), axis=1)
+
+    def unlike(right: np.ndarray, left: np.ndarray) -> np.ndarray:
+        off, moved = abs(right - left), np.maximum(abs(right), abs(left))
+        never = (off > apart * np.maximum(_ALIKE_MM, _ALIKE_SHARE * moved)).any(axis=-1)
+        return _LIKE * likeness * off[..., 0] ** 2 + _UNLIKE_MM2 * never
 
     if len(pulls) == 1:
-        unlike = _unlike_mm2(throws[0], throws[1], likeness) if len(throws) == 2 else np.zeros(1)
-        cost, true = sum(costs) + unlike, sum(truths) + unlike
+        both = unlike(throws[0], throws[1]) if len(throws) == 2 else np.zeros(1)
+        cost, true = sum(costs) + both, sum(truths) + both
         index = pick(cost)
         return Share(at(cost, index).sum((1, 2)), at(true, index).sum((1, 2)), pulls[0][index][:, None])
     found = []
     for first, second in ((0, 1), (1, 0)):
         one = pick(costs[first])
         for _ in range(3):
-            other = pick(costs[second] + likeness * (throws[second] - at(throws[first], one)) ** 2)
-            one = pick(costs[first] + likeness * (throws[first] - at(throws[second], other)) ** 2)
-        apart = _unlike_mm2(at(throws[first], one), at(throws[second], other), likeness)
+            other = pick(costs[second] + unlike(throws[second], at(throws[first], one)))
+            one = pick(costs[first] + unlike(throws[first], at(throws[second], other)))
+        parted = unlike(at(throws[first], one), at(throws[second], other))
         cost, true = (
-            (at(each[first], one) + at(each[second], other) + apart).sum(axis=(1, 2))
+            (at(each[first], one) + at(each[second], other) + parted).sum(axis=(1, 2))
             for each in (costs, truths)
         )
-        both = (one, other) if first == 0 else (other, one)
-        right, left = (pulls[row][index] for row, index in enumerate(both))
+        picked = (one, other) if first == 0 else (other, one)
+        right, left = (pulls[row][index] for row, index in enumerate(picked))
         found.append(Share(cost, true, np.stack([right, left[:, ::-1] if flip else left], axis=1)))
     better = found[1].costs_mm2 < found[0].costs_mm2 - 1e-9
     return Share(
@@ -309,11 +330,6 @@ def _best(
         np.where(better, found[1].true_mm2, found[0].true_mm2),
         np.where(better[:, None, None], found[1].pulls, found[0].pulls),
     )
-
-
-def _unlike_mm2(right: np.ndarray, left: np.ndarray, likeness: np.ndarray) -> np.ndarray:
-    apart, moved = abs(right - left), np.maximum(abs(right), abs(left))
-    return likeness * apart**2 + _UNLIKE_MM2 * (apart > np.maximum(_ALIKE_MM, _ALIKE_SHARE * moved))
 
 
 def _steps(low: float, high: float, step: float) -> np.ndarray:

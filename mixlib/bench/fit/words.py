@@ -86,7 +86,8 @@ def cannot_words(
             other = f" ({_named(trial, tuple(mate))} likewise)" if mate else ""
             sentences.append(
                 f"{sentence_start(want.surface)}{other}, {command_end(want.command, _way(want.side))}: "
-                f"wanted {row.wanted_mm:.1f} mm, gets {row.got_mm:.1f} mm, since {_why(trial, plan, option, wish)}."
+                f"wanted {row.wanted_mm:.1f} mm, gets {row.got_mm:.1f} mm, "
+                f"since {_why(trial, plan, option, wish)}."
             )
     return tuple(sentences)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
+from typing import NamedTuple
 
 import numpy as np
 
@@ -19,7 +20,7 @@ from mixlib.describe import Aircraft, Setup
 from mixlib.describe.words import COMMAND_ENDS, command_end, listed, sentence_start
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
-__all__ = ["KEEP_SHARE", "NEAR_SHARE", "STEERED", "Flown", "Kept", "flyable", "pair_words", "units_of"]
+__all__ = ["KEEP_SHARE", "STEERED", "Fault", "Flown", "Kept", "flyable", "pair_words", "units_of"]
 
 KEEP_SHARE = 0.5
 """Share of roll and pitch that is to be left wherever droop and brake stand; common practice, no source."""
@@ -31,11 +32,9 @@ STEERED = {
 }
 """Kinds of surface that a stick steers with."""
 
-NEAR_SHARE = 0.01
-"""What is kept may be short of what is wanted by this share."""
-
 _ALIKE_MM, _ALIKE_SHARE = 1.0, 0.1  # left and right may differ by this or by this share of the movement
 _DEAD_SHARE = 0.1  # of a stick's way
+_NEAR_SHARE = 0.01  # what is kept may be short by this
 
 _ANSWERS_MM = 0.5  # a unit that moves less does not answer
 _STICKS = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
@@ -62,6 +61,33 @@ class Kept:
     due: tuple[tuple[str, str], ...] = ()
 
 
+class Fault(NamedTuple):
+    """A broken condition.
+
+    Attributes
+    ----------
+    ratio : float
+        How far out it is, as a multiple of what is allowed.
+    words : str
+        One sentence.
+    sort : str
+        ``"mirror"``, ``"kept"`` or ``"dead"``.
+    command : str
+        The stick that keeps too little or is dead.
+    unit : tuple of int
+        Places of the surfaces that part or stand still.
+    due : tuple of (str, str)
+        Command and side of the levers, and for what is kept of the other sticks, that stand out of neutral.
+    """
+
+    ratio: float
+    words: str
+    sort: str
+    command: str = ""
+    unit: tuple[int, ...] = ()
+    due: tuple[tuple[str, str], ...] = ()
+
+
 @dataclass(frozen=True)
 class Flown:
     """What a flyer finds who moves every stick with every lever.
@@ -78,10 +104,8 @@ class Flown:
         For each stick and each place of the levers.
     beyond : tuple of Kept
         The same with a dial turned past its mark to its end.
-    faults : tuple of str
-        What breaks a condition, one sentence each; empty when the set-up can be flown.
-    worst_ratio : float
-        The broken condition furthest out, as a multiple of what is allowed; up to 1 when none is broken.
+    broken : tuple of Fault
+        The worst of each sort of broken condition, the worst first.
     """
 
     asymmetry_mm: float
@@ -89,8 +113,17 @@ class Flown:
     dead_share: float
     kept: tuple[Kept, ...]
     beyond: tuple[Kept, ...]
-    faults: tuple[str, ...]
-    worst_ratio: float
+    broken: tuple[Fault, ...]
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        """What breaks a condition, one sentence each; empty when the set-up can be flown."""
+        return tuple(fault.words for fault in self.broken)
+
+    @property
+    def worst_ratio(self) -> float:
+        """The broken condition furthest out, as a multiple of what is allowed; 1 when none is broken."""
+        return max((fault.ratio for fault in self.broken), default=1.0)
 
     def least_kept(self, command: str, where: str = "") -> float:
         """Least share of a stick's movement, 0 to 1, wherever those words stand; 1 where nothing is told."""
@@ -141,15 +174,13 @@ def flyable(setup: Setup, keep: float = KEEP_SHARE) -> Flown:
     asymmetry_mm, where = judge.mirror()
     kept, beyond = judge.shares()
     dead = judge.sweep()
-    worst = [max(found) for found in judge.faults.values()]
     return Flown(
         asymmetry_mm=asymmetry_mm,
         asymmetry_where=where,
         dead_share=dead,
         kept=tuple(kept),
         beyond=tuple(beyond),
-        faults=tuple(words for _, words in sorted(worst, reverse=True)),
-        worst_ratio=max((ratio for ratio, _ in worst), default=1.0),
+        broken=tuple(sorted(judge.faults.values(), reverse=True)),
     )
 
 
@@ -162,6 +193,11 @@ class _Rest:
     angles_deg: dict[str, float]
     marked: bool = True  # the levers stand no further than their marks
 
+    @property
+    def due(self) -> tuple[tuple[str, str], ...]:
+        """Levers out of neutral, with their sides."""
+        return tuple((name, "above" if at > 0 else "below") for name, at in self.levers.items() if at)
+
 
 class _Judge:
     def __init__(self, setup: Setup, keep: float):
@@ -170,7 +206,7 @@ class _Judge:
         ends = self.rig.run([commands(**{c: v}) for c in COMMANDS for v in (COMMAND_RANGES[c][0], 0.0, 1.0)])
         self.moves = np.ptp(ends.throw.reshape(len(COMMANDS), 3, -1), axis=1) > _ANSWERS_MM
         self.rests = list(self._rests())
-        self.faults: dict[tuple, list[tuple[float, str]]] = {}  # the worst of each sort is told
+        self.faults: dict[tuple[object, ...], Fault] = {}  # the worst of each sort
 
     def mirror(self) -> tuple[float, str]:
         """Every stick in every position, against the same with roll and yaw to the other side."""
@@ -180,12 +216,15 @@ class _Judge:
         sticks = {c: at if self._answer(c, paired) else np.zeros(1) for c, at in steps.items()}
         throws = self._throws(**dict(zip(sticks, np.meshgrid(*sticks.values(), indexing="ij"), strict=True)))
         still, worst = self.rig.run(commands()).throw, (0.0, "")
+        middle = [len(at) // 2 for at in sticks.values()]
         for right, left in pairs:
             ours, theirs = throws[..., right], throws[:, ::-1, :, ::-1, left]
             moved = np.maximum(abs(ours - still[right]), abs(theirs - still[left]))
             apart = np.where(self._marked(3), abs(ours - theirs), 0.0)
             over = apart / np.maximum(_ALIKE_MM, _ALIKE_SHARE * moved)
-            rest, *place = np.unravel_index(int(np.argmax(over)), over.shape)
+            rest, *place = min(
+                np.argwhere(over > over.max() - 1e-9), key=lambda at: sum(abs(at[1:] - middle))
+            )
             at = [_end(name, at[index]) for (name, at), index in zip(sticks.items(), place, strict=True)]
             where = _where([*at, self.rests[rest].words])
             words = f"{pair_words(self.setup.aircraft, (right, left))}, {where}"
@@ -193,7 +232,7 @@ class _Judge:
             if over.max() > 1:
                 off = apart[rest, *place]
                 told = f"{sentence_start(words)}: left is not the mirror of right, by {off:.1f} mm."
-                self._fault(over.max(), told, "mirror", right)
+                self._fault(Fault(float(over.max()), told, "mirror", "", (right, left), self.rests[rest].due))
         return worst
 
     def shares(self) -> tuple[list[Kept], list[Kept]]:
@@ -210,16 +249,18 @@ class _Judge:
             ways = throws[:, :, 1] - throws[:, :, 0]
             share = ways @ np.sign(ways[0, 0]) / np.abs(ways[0, 0]).sum()
             for rest, (stick, (words, stand)) in product(range(len(self.rests)), enumerate(held)):
-                out = {**stand, **self.rests[rest].levers}
-                due = tuple((name, "above" if at > 0 else "below") for name, at in out.items() if at)
+                due = (
+                    *((name, "above" if at > 0 else "below") for name, at in stand.items()),
+                    *self.rests[rest].due,
+                )
                 one = Kept(command, _where([words, self.rests[rest].words]), float(share[rest, stick]), due)
                 kept[not self.rests[rest].marked].append(one)
-                if self.rests[rest].marked and one.share < self.keep - NEAR_SHARE:
+                if self.rests[rest].marked and one.share < self.keep - _NEAR_SHARE:
                     told = (
                         f"{sentence_start(command)} keeps {100 * one.share:.0f} % of its movement at "
                         f"{one.where}; {100 * self.keep:.0f} % are wanted."
                     )
-                    self._fault(self.keep / max(one.share, 1e-3), told, "kept", command)
+                    self._fault(Fault(self.keep / max(one.share, 1e-3), told, "kept", command, (), due))
         return kept
 
     def sweep(self) -> float:
@@ -245,13 +286,14 @@ class _Judge:
                         words = sentence_start(pair_words(self.setup.aircraft, unit))
                         share = dead[rest, side]
                         told = f"{words}, {where}: the last {100 * share:.0f} % of the way move nothing."
-                        self._fault(share / _DEAD_SHARE, told, "dead", command, unit)
+                        self._fault(Fault(float(share) / _DEAD_SHARE, told, "dead", command, unit))
                         worst = max(worst, float(share))
                 worst = max(worst, float(dead[0].max()))
         return worst
 
-    def _fault(self, ratio: float, told: str, *sort: object) -> None:
-        self.faults.setdefault(sort, []).append((float(ratio), told))
+    def _fault(self, fault: Fault) -> None:
+        sort = fault.sort, fault.command, fault.unit
+        self.faults[sort] = max(fault, self.faults.get(sort, fault))
 
     def _answer(self, command: str, places: Sequence[int]) -> bool:
         held = command in self.setup.radio.commands
