@@ -123,8 +123,14 @@ def test_gain_worked_by_hand():
 
 def test_flaperons_by_two_mixes_on_the_simple_radio():
     aircraft = shipped("aircraft", "orchard_two")
-    result = fit(aircraft, shipped("radio", "simple_six"), usual_wants(aircraft))
+    radio = shipped(
+        "radio", "simple_six"
+    )  # with the dial on one output: roll to the one side, camber to the other
+    controls = tuple(c.replace(drives=(6,)) if c.command == "camber" else c for c in radio.controls)
+    result = fit(aircraft, radio.replace(controls=controls), usual_wants(aircraft))
     assert result.mixes_used == result.mixes_needed == 2
+    gains = {(mix.gain_above_percent, mix.gain_below_percent) for mix in result.setup.free_mixes}
+    assert all(abs(gain) == pytest.approx(100, abs=5) for pair in gains for gain in pair)  # the worked case
     moves = Rig(result.setup).moves
     for command, same in (("roll", False), ("camber", True)):
         for value in (-1.0, 1.0):
@@ -144,7 +150,8 @@ def test_too_few_mixes_leave_out_the_least_and_say_so():
     wants = usual_wants(aircraft) + compensation
     result = fit(aircraft, shipped("radio", "simple_six"), wants)
     assert (result.mixes_needed, result.mixes_used) == (3, 2)
-    assert "This needs three mixes, the radio has two: left out camber into elevator." in result.cannot
+    assert "Left out camber into elevator: it takes one mix, and of two none is left." in result.cannot
+    assert "All of it needs three mixes; the radio has two." in result.cannot
     assert any("have camber into elevator" in other.words for other in result.alternatives)
     assert all(other.cost_mm2 > result.cost_mm2 for other in result.alternatives)
     rich = other_radios(result, [shipped("radio", "rich_ten"), shipped("radio", "bare_four")])
@@ -176,6 +183,7 @@ def test_a_throw_beyond_the_linkage_is_told_as_that():
     wants = (Want(surface="rudder", command="yaw", side="above", amount=-26),)
     result = fit(aircraft.replace(surfaces=stopped), shipped("radio", "bare_four"), wants)
     assert result.cannot == (
+        "Rudder, nose left: the last 12 % of the way move nothing.",
         "Rudder, nose right: wanted -26.0 mm, gets -20.8 mm, since pulses, servo, linkage and stops reach "
         "-20.8 to 20.8 mm only.",
     )
@@ -207,6 +215,7 @@ def test_bad_wants_get_a_sentence(wants, words):
 
 
 def test_too_few_outputs_get_a_sentence():
-    aircraft = shipped("aircraft", "orchard_three")
-    with pytest.raises(ValueError, match=r"radio\.outputs is 2\. Accepted: at least 3 for 6 surfaces"):
-        fit(aircraft, small_radio(), usual_wants(aircraft))
+    aircraft, radio = shipped("aircraft", "orchard_three"), shipped("radio", "bare_four")
+    two = radio.replace(outputs=2, controls=radio.controls[:2])
+    with pytest.raises(ValueError, match=r"radio\.outputs is 2\. Accepted: at least 4 for 6 surfaces"):
+        fit(aircraft, two, usual_wants(aircraft))

@@ -19,7 +19,7 @@ from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Trial, Wish
 from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
 from mixlib.bench.fit.wants import weight_of
 from mixlib.bench.fit.words import FitRow, cannot_words, count_of_mixes, difference_words, note_words
-from mixlib.bench.surface.flown import KEEP_SHARE, STEERED, Fault, Flown, flyable, units_of
+from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, STEERED, Fault, Flown, flyable, units_of
 from mixlib.bench.surface.throws import with_holes
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import Aircraft, Radio, Setup, Want, plain_setup
@@ -292,11 +292,15 @@ def _judged(trial: Trial, plan: Plan, base: Setup, keep: float) -> _Judged:
         if due is None:
             break
         fault, aims = due[0], {key: less.get(key, 1.0) for key in due[1]}
-        sort = fault.sort, fault.command, fault.unit
+        sort, same = (fault.sort, fault.command, fault.unit), (fault.command, fault.due)
 
-        def mended(size: float, aims: dict = aims, sort: tuple = sort, less: dict = less) -> bool:
-            broken = tried(less | {key: aim * size for key, aim in aims.items()}).flown.broken
-            return all(sort != (other.sort, other.command, other.unit) for other in broken)
+        def mended(
+            size: float, aims: dict = aims, sort: tuple = sort, same: tuple = same, less: dict = less
+        ) -> bool:
+            flown = tried(less | {key: aim * size for key, aim in aims.items()}).flown
+            if sort[0] == "mirror":
+                return all(sort != (other.sort, other.command, other.unit) for other in flown.broken)
+            return all(k.share >= keep - NEAR_SHARE for k in flown.kept if (k.command, k.due) == same)
 
         if not mended(0.0):
             break

@@ -23,15 +23,18 @@ from mixlib.bench.surface.flown import STEERED
 from mixlib.describe import Radio, Want
 from mixlib.units import COMMAND_RANGES
 
-__all__ = ["SIDES", "TOUCH_MM2", "Part", "Seat", "Share", "Trial", "Wish", "mirrored"]
+__all__ = ["MARK_MIN", "SIDES", "TOUCH_MM2", "Part", "Seat", "Share", "Trial", "Wish", "mirrored"]
 
 TOUCH_MM2 = 0.25**2
 """What touching one more setting counts, mm^2: as much as a miss of 0.25 mm."""
 
 SIDES = ("above", "below")
 
+MARK_MIN = 0.2
+"""Lowest mark, as a share of the dial's way: below it a hand is too coarse (judgement, no source)."""
+
 _RATES = np.arange(20.0, 151.0)  # percent; a stick with less has no feel left (judgement, no source)
-_MARKS = np.arange(20.0, 101.0)  # percent; a mark below a fifth of the way is too fine for a hand (judgement)
+_MARKS = np.arange(100 * MARK_MIN, 101.0)  # percent
 _FINE = 2.0  # percent: a step of the gains that a throw does not show
 _COARSE = 5.0  # percent: marks where one gain serves both sides, and both ends of a dial are tried together
 _LIKE = 4.0  # a millimetre between the sides counts as much as two from the wish on one

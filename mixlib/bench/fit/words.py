@@ -9,7 +9,7 @@ import numpy as np
 
 from mixlib.bench.fit.reach import Group
 from mixlib.bench.fit.search import Option, Plan
-from mixlib.bench.fit.shares import SIDES, Trial, Wish
+from mixlib.bench.fit.shares import MARK_MIN, SIDES, Trial, Wish
 from mixlib.bench.surface.flown import STEERED, Flown
 from mixlib.describe import Setup, Want
 from mixlib.describe.words import COMMAND_ENDS, command_end, listed, sentence_start
@@ -208,7 +208,9 @@ def _why(trial: Trial, plan: Plan, option: Option, wish: Wish) -> str:
         most = min(most, (100.0 if fixed else gain) * rate / 100)
     need = abs(reach.travel_percent(wish.place, seat.groups[row], wish.mm))
     low, high = reach.range_mm(wish.place)
-    if np.isnan(need) or not low - 0.01 <= wish.mm <= high + 0.01:
+    given = reach.throw_mm(wish.place, seat.groups[row], [-most, most])
+    beyond = not low - 0.01 <= wish.mm <= high + 0.01
+    if np.isnan(need) or (beyond and abs(given - (high if wish.mm > high else low)).min() < 0.01):
         return f"pulses, servo, linkage and stops reach {low:.1f} to {high:.1f} mm only"
     if seat.unit in plan.joined:
         return f"output {plan.numbers[plan.options.index(option)][0]} moves {_named(trial, seat.unit)} alike"
@@ -217,6 +219,10 @@ def _why(trial: Trial, plan: Plan, option: Option, wish: Wish) -> str:
     direct = command in seat.controls and not radio.output_gains
     if direct and command in radio.shaped_commands:
         return f"the {command} stick has no gain: only its rate can change that, both ways alike"
+    if command in radio.marked_commands and plan.sizes.get((command, wish.want.side), 1.0) <= MARK_MIN:
+        return (
+            "a mark below a fifth of the way is too fine for a hand: hang the rod into another hole instead"
+        )
     if direct and command in radio.marked_commands:
         return f"a mark at the {radio.held_by(command)} of {command} is shared by all that it moves"
     if direct:

@@ -20,7 +20,17 @@ from mixlib.describe import Aircraft, Setup
 from mixlib.describe.words import COMMAND_ENDS, command_end, listed, sentence_start
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
-__all__ = ["KEEP_SHARE", "STEERED", "Fault", "Flown", "Kept", "flyable", "pair_words", "units_of"]
+__all__ = [
+    "KEEP_SHARE",
+    "NEAR_SHARE",
+    "STEERED",
+    "Fault",
+    "Flown",
+    "Kept",
+    "flyable",
+    "pair_words",
+    "units_of",
+]
 
 KEEP_SHARE = 0.5
 """Share of roll and pitch that is to be left wherever droop and brake stand; common practice, no source."""
@@ -32,9 +42,11 @@ STEERED = {
 }
 """Kinds of surface that a stick steers with."""
 
+NEAR_SHARE = 0.01
+"""What is kept may be short of what is wanted by this share."""
+
 _ALIKE_MM, _ALIKE_SHARE = 1.0, 0.1  # left and right may differ by this or by this share of the movement
 _DEAD_SHARE = 0.1  # of a stick's way
-_NEAR_SHARE = 0.01  # what is kept may be short by this
 
 _ANSWERS_MM = 0.5  # a unit that moves less does not answer
 _STICKS = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
@@ -255,7 +267,7 @@ class _Judge:
                 )
                 one = Kept(command, _where([words, self.rests[rest].words]), float(share[rest, stick]), due)
                 kept[not self.rests[rest].marked].append(one)
-                if self.rests[rest].marked and one.share < self.keep - _NEAR_SHARE:
+                if self.rests[rest].marked and one.share < self.keep - NEAR_SHARE:
                     told = (
                         f"{sentence_start(command)} keeps {100 * one.share:.0f} % of its movement at "
                         f"{one.where}; {100 * self.keep:.0f} % are wanted."
