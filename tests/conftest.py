@@ -8,6 +8,8 @@ import pytest
 from lab import find_browser
 
 os.environ["MPLBACKEND"] = "Agg"
+# The matrices here are small: more threads only keep each other waiting, at the cost of processor time.
+os.environ["OPENBLAS_NUM_THREADS"] = "1"
 # The lessons' kernels inherit this: they see an empty folder, never what a reader has saved.
 _models = tempfile.TemporaryDirectory(prefix="models-")
 os.environ["MIXING_WORKBOOK_MODELS"] = _models.name
@@ -23,8 +25,8 @@ def pytest_configure(config: pytest.Config) -> None:
     seed = config.getoption("--hypothesis-seed")
     hypothesis.settings.load_profile("fixed" if seed is None else "fresh")
     # Each lesson is run once: by the browser tests, which also compare what it prints with what is stored in
-    # it; by nbval where there is no browser, or where the lessons are named on the command line.
-    if config.args_source is pytest.Config.ArgsSource.TESTPATHS and find_browser():
+    # it; by nbval where there is no browser, or where the lessons alone are asked for.
+    if {"tests", "notebooks"} <= set(config.args) and find_browser():
         config.args.remove("notebooks")
 
 

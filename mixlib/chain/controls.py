@@ -7,8 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 import numpy.typing as npt
 
-from mixlib.describe import Shaping
-from mixlib.describe.setup import Command
+from mixlib.describe import Command, Shaping
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
 __all__ = ["commands", "shape", "shaped_command"]

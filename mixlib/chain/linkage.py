@@ -63,13 +63,7 @@ class Geometry:
 
     @classmethod
     def of(cls, linkages: Sequence[Linkage]) -> Self:
-        """Collect the measures of linkages.
-
-        Parameters
-        ----------
-        linkages : sequence of Linkage
-            In the order of the last axis.
-        """
+        """Collect the measures of linkages, in the order of the last axis."""
         rows = [
             (
                 linkage.arm_mm,
@@ -88,26 +82,12 @@ class Geometry:
     def surface_deg(self, arm_deg: np.ndarray) -> np.ndarray:
         """Surface angles for arm angles inside `arm_range_deg`, which is not checked here.
 
-        Parameters
-        ----------
-        arm_deg : numpy.ndarray
-            Shape (..., linkages), degrees, tip forward positive.
-
-        Returns
-        -------
-        numpy.ndarray
-            Shape (..., linkages), degrees, trailing edge down (rudder: left) positive.
+        Both of shape (..., linkages), in deg; tip forward and trailing edge down (rudder: left) are positive.
         """
         return self.horn_sense * (np.degrees(self._horn(arm_deg)[0]) - self.horn_deg)
 
     def works(self, arm_deg: np.ndarray) -> np.ndarray:
-        """Whether the linkages close and are short of their dead points.
-
-        Parameters
-        ----------
-        arm_deg : numpy.ndarray
-            Shape (..., linkages), degrees.
-        """
+        """Whether linkages close and are short of their dead points at arm angles in deg, (..., linkages)."""
         with np.errstate(divide="ignore", invalid="ignore"):  # the arm's hole on the hinge line: no angle
             horn, cosine, arm = self._horn(arm_deg)
         x, y = self.arm_mm * np.cos(arm) - self.distance_mm, self.arm_mm * np.sin(arm)
@@ -129,13 +109,7 @@ class Geometry:
 
 
 def rod_length_mm(linkage: Linkage) -> float:
-    """Length of the rod: as given, or as it fits at neutral.
-
-    Returns
-    -------
-    float
-        Hole to hole in mm.
-    """
+    """Length of the rod, hole to hole in mm: as given, or as it fits at neutral."""
     if linkage.rod_mm is not None:
         return linkage.rod_mm
     arm, horn = np.radians(linkage.arm_angle_deg), np.radians(linkage.horn_angle_deg)
@@ -145,17 +119,12 @@ def rod_length_mm(linkage: Linkage) -> float:
 
 
 def surface_angle_deg(linkage: Linkage, arm_deg: npt.ArrayLike) -> np.ndarray:
-    """Surface angle for an arm angle.
+    """Surface angle in deg for an arm angle, trailing edge down (rudder: left) positive.
 
     Parameters
     ----------
     arm_deg : array_like
-        Arm angle from the drawn place in degrees, tip forward positive; any shape.
-
-    Returns
-    -------
-    numpy.ndarray
-        Surface angle in degrees, same shape; trailing edge down (rudder: left) positive.
+        From the drawn place, tip forward positive; any shape.
 
     Raises
     ------
@@ -214,19 +183,10 @@ def arm_range_deg(linkage: Linkage) -> tuple[float, float]:
 
 
 def arm_for_surface_deg(linkage: Linkage, surface_deg: npt.ArrayLike) -> np.ndarray:
-    """Arm angle that gives a surface angle: the inverse of `surface_angle_deg`.
+    """Arm angle that gives a surface angle of any shape; NaN where the linkage cannot reach it.
 
-    The same geometry read from the other end: the horn leads and the arm follows.
-
-    Parameters
-    ----------
-    surface_deg : array_like
-        Surface angle in degrees, trailing edge down (rudder: left) positive; any shape.
-
-    Returns
-    -------
-    numpy.ndarray
-        Arm angle in degrees, tip forward positive, same shape; NaN where the linkage cannot reach the angle.
+    The inverse of `surface_angle_deg`: the same geometry read from the other end, the horn leads and the arm
+    follows.
     """
     low, high = arm_range_deg(linkage)
     wanted = np.asarray(surface_deg, dtype=float)
@@ -237,8 +197,8 @@ def arm_for_surface_deg(linkage: Linkage, surface_deg: npt.ArrayLike) -> np.ndar
     y = geometry.crossing[0] * linkage.horn_mm * np.sin(horn)
     reach = np.hypot(x, y)
     cosine = (linkage.arm_mm**2 + reach**2 - geometry.rod_mm[0] ** 2) / (2 * linkage.arm_mm * reach)
-    with np.errstate(invalid="ignore"):
-        arm = np.degrees(np.arctan2(y, x) + np.arccos(cosine)) - linkage.arm_angle_deg
+    # At a dead point rounding may take the cosine past 1.
+    arm = np.degrees(np.arctan2(y, x) + np.arccos(np.clip(cosine, -1, 1))) - linkage.arm_angle_deg
     reached = (wanted >= ends.min() - 1e-9) & (wanted <= ends.max() + 1e-9)
     return np.where(reached, np.clip(arm, low, high), np.nan)
 

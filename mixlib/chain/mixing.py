@@ -1,7 +1,12 @@
 """Commands to the demand of each output: mixing is addition, with one gain for each side of a command.
 
 ``demand = shift + sum over commands of (gain above x max(u, 0) + gain below x min(u, 0))``, where the
-gains of an output's own control and of all free mixes into it add up.
+gains of an output's own control, of ready-made functions and of all free mixes into it add up.  A control
+that does not give its output the command itself, as a throttle stick that runs from end to end, adds
+``gain above x max(g, 0) + gain below x min(g, 0)`` for what it gives, g; a mix that it leads counts from 0.
+
+Trims add to the commands of own controls and ready-made functions (the latter: common practice, no source);
+of mixes only where the radio's mixes carry them.  A mix that takes a mixed output takes its trim along.
 """
 
 from __future__ import annotations
@@ -11,9 +16,8 @@ from graphlib import CycleError, TopologicalSorter
 import numpy as np
 import numpy.typing as npt
 
-from mixlib.describe import FreeMix, Setup
-from mixlib.describe.setup import Command
-from mixlib.units import COMMANDS
+from mixlib.describe import READY_MADE, Command, FreeMix, Output, Setup
+from mixlib.units import COMMAND_RANGES, COMMANDS
 
 __all__ = ["Mixer", "MixLoopError", "demand_shares", "gain_tables", "leading_command"]
 
@@ -32,8 +36,8 @@ def leading_command(setup: Setup, mix: FreeMix) -> Command | None:
 def gain_tables(setup: Setup) -> tuple[np.ndarray, np.ndarray]:
     """Gains of all that adds up straight from the commands.
 
-    Mixes with a curve or a centre, and mixes that take a mixed output, are not in the tables:
-    `Mixer` adds them.
+    Controls that are not plain, mixes with a curve or a centre, and mixes that take a mixed output, are not
+    in the tables: `Mixer` adds them.
 
     Returns
     -------
@@ -41,19 +45,7 @@ def gain_tables(setup: Setup) -> tuple[np.ndarray, np.ndarray]:
         Shape (6, outputs of the radio), percent of the output per full command, for the command's positive
         and negative side.
     """
-    above = np.zeros((len(COMMANDS), setup.radio.outputs))
-    below = np.zeros_like(above)
-    for output in setup.outputs:
-        if output.control is not None:
-            row, column = COMMANDS.index(output.control), output.number - 1
-            above[row, column] += output.gain_above_percent
-            below[row, column] += output.gain_below_percent
-    for mix in setup.free_mixes:
-        leader = leading_command(setup, mix)
-        if leader is not None and _is_straight(mix):
-            row, column = COMMANDS.index(leader), mix.follower - 1
-            above[row, column] += mix.gain_above_percent
-            below[row, column] += mix.gain_below_percent
+    above, below = _own_gains(setup) + _mixed_gains(setup)
     return above, below
 
 
@@ -68,8 +60,12 @@ class Mixer:
 
     def __init__(self, setup: Setup):
         self.setup = setup
-        self._above, self._below = gain_tables(setup)
-        self._even = np.array_equal(self._above, self._below)
+        self._gains, self._mix_gains = _own_gains(setup), _mixed_gains(setup)
+        self._trims = _trims(setup) if any(setup.trims.values()) else None
+        self._mixes_apart = self._trims is not None and not setup.radio.mixes_carry_trim
+        if not self._mixes_apart:
+            self._gains = self._gains + self._mix_gains
+        self._uneven = [output for output in setup.outputs if _is_uneven(setup, output)]
         self._shifts = _shifts(setup)
         self._mixes = _in_order(setup)
 
@@ -79,7 +75,7 @@ class Mixer:
         Parameters
         ----------
         shaped : array_like
-            Shape (..., 6): commands after rate and expo.
+            Shape (..., 6): commands after rate and expo, without trims.
 
         Returns
         -------
@@ -87,13 +83,16 @@ class Mixer:
             Shape (..., outputs of the radio), percent.
         """
         shaped = np.asarray(shaped, dtype=float)
-        if self._even:
-            demand = shaped @ self._above
-        else:
-            demand = np.maximum(shaped, 0.0) @ self._above + np.minimum(shaped, 0.0) @ self._below
+        own = shaped if self._trims is None else shaped + self._trims
+        mixed = shaped if self._mixes_apart else own
+        demand = _added(self._gains, own)
+        if self._mixes_apart:
+            demand += _added(self._mix_gains, mixed)
         demand += self._shifts
+        for output in self._uneven:
+            demand[..., output.number - 1] += _own_share(self.setup, output, own)
         for mix in self._mixes:
-            leader = _leader_percent(self.setup, mix, shaped, demand)
+            leader = _leader_percent(self.setup, mix, mixed, demand)
             demand[..., mix.follower - 1] += _share_percent(mix, leader)
         return demand
 
@@ -111,30 +110,101 @@ def demand_shares(setup: Setup, shaped: npt.ArrayLike, number: int) -> tuple[tup
     Returns
     -------
     tuple of (str, numpy.ndarray)
-        Name and share in percent, shape (...), of the constant shift, the output's own control and each
-        mix into it; what is not set is left out.  Their sum is the output's demand.
+        Name and share in percent, shape (...), of the constant shift, the output's own control, each
+        ready-made function and each mix into it; what is not set is left out.  Their sum is the output's
+        demand.
     """
     shaped = np.asarray(shaped, dtype=float)
-    output = setup.output(number)
+    output, trims = setup.output(number), _trims(setup)
+    own, mixed = shaped + trims, shaped + trims * setup.radio.mixes_carry_trim
     shares = []
     if output.shift_percent:
         shares.append(("shift", np.full(shaped.shape[:-1], output.shift_percent)))
     if output.control is not None:
-        u = shaped[..., COMMANDS.index(output.control)]
-        own = output.gain_above_percent * np.maximum(u, 0) + output.gain_below_percent * np.minimum(u, 0)
-        shares.append((f"{output.control}, direct", own))
+        shares.append((f"{output.control}, direct", _own_share(setup, output, own)))
+    for made in setup.ready_made:
+        if number in (made.first, made.second):
+            opposite = made.opposite_percent * (1 if number == made.first else -1)
+            for command, gain in zip(READY_MADE[made.kind], (made.alike_percent, opposite), strict=True):
+                shares.append((f"{command}, {made.kind}", gain * own[..., COMMANDS.index(command)]))
     into = [mix for mix in setup.free_mixes if mix.on and mix.follower == number]
     demand = Mixer(setup).demand_percent(shaped)
     for mix in into:
         if leading_command(setup, mix) is not None or setup.radio.mix_takes == "output":
-            share = _share_percent(mix, _leader_percent(setup, mix, shaped, demand))
+            share = _share_percent(mix, _leader_percent(setup, mix, mixed, demand))
             shares.append((f"{mix.leader_words}, mixed in", share))
     return tuple(shares)
 
 
-def _leader_percent(setup: Setup, mix: FreeMix, shaped: np.ndarray, demand: np.ndarray) -> np.ndarray:
+def _own_gains(setup: Setup) -> np.ndarray:
+    """Gains of own controls and ready-made functions, shape (2, 6, outputs): above and below, percent."""
+    gains = np.zeros((2, len(COMMANDS), setup.radio.outputs))
+    for output in setup.outputs:
+        if output.control is not None and not _is_uneven(setup, output):
+            place = COMMANDS.index(output.control), output.number - 1
+            gains[:, *place] += output.gain_above_percent, output.gain_below_percent
+    for made in setup.ready_made:
+        alike, opposite = (COMMANDS.index(command) for command in READY_MADE[made.kind])
+        gains[:, alike, [made.first - 1, made.second - 1]] += made.alike_percent
+        gains[:, opposite, made.first - 1] += made.opposite_percent
+        gains[:, opposite, made.second - 1] -= made.opposite_percent
+    return gains
+
+
+def _mixed_gains(setup: Setup) -> np.ndarray:
+    """Gains of the straight mixes that a command leads, shape (2, 6, outputs): above and below, percent."""
+    gains = np.zeros((2, len(COMMANDS), setup.radio.outputs))
+    for mix in setup.free_mixes:
+        command = leading_command(setup, mix)
+        if command is not None and _is_straight(mix):
+            place = COMMANDS.index(command), mix.follower - 1
+            gains[:, *place] += mix.gain_above_percent, mix.gain_below_percent
+    return gains
+
+
+def _added(gains: np.ndarray, commands: np.ndarray) -> np.ndarray:
+    above, below = gains
+    if np.array_equal(above, below):
+        return commands @ above
+    return np.maximum(commands, 0.0) @ above + np.minimum(commands, 0.0) @ below
+
+
+def _trims(setup: Setup) -> np.ndarray:
+    """Where the trim levers stand, as commands, shape (6,)."""
+    trims = np.zeros(len(COMMANDS))
+    for command, percent in setup.trims.items():
+        trims[COMMANDS.index(command)] = percent / 100
+    return trims
+
+
+def _is_uneven(setup: Setup, output: Output) -> bool:
+    """Whether an output's own control gives it something else than the command."""
+    control = None if output.control is None else setup.radio.control(output.control)
+    return control is not None and not control.plain
+
+
+def _own_share(setup: Setup, output: Output, commands: np.ndarray) -> np.ndarray:
+    """Share of an output's own control, percent; it must have one."""
+    assert output.control is not None
+    given = 100 * commands[..., COMMANDS.index(output.control)]
+    control = setup.radio.control(output.control)
+    if control is not None and not control.plain:
+        (low, high), (least, most) = control.ends_percent, COMMAND_RANGES[output.control]
+        given = low + (given / 100 - least) / (most - least) * (high - low)
+    return _sided(output, given)
+
+
+def _sided(gains: Output | FreeMix, percent: np.ndarray) -> np.ndarray:
+    """Gain above of what is positive, gain below of what is negative, percent."""
+    above, below = gains.gain_above_percent, gains.gain_below_percent
+    return (above * np.maximum(percent, 0) + below * np.minimum(percent, 0)) / 100
+
+
+def _leader_percent(setup: Setup, mix: FreeMix, commands: np.ndarray, demand: np.ndarray) -> np.ndarray:
     command = leading_command(setup, mix)
-    return demand[..., int(mix.leader) - 1] if command is None else 100 * shaped[..., COMMANDS.index(command)]
+    if command is None:
+        return demand[..., int(mix.leader) - 1]
+    return 100 * commands[..., COMMANDS.index(command)]
 
 
 def _is_straight(mix: FreeMix) -> bool:
@@ -152,8 +222,7 @@ def _share_percent(mix: FreeMix, leader: np.ndarray) -> np.ndarray:
     if mix.curve_percent:
         places = np.linspace(-100, 100, len(mix.curve_percent))
         return np.interp(leader, places, mix.curve_percent)
-    away = leader - mix.centre_percent
-    return (mix.gain_above_percent * np.maximum(away, 0) + mix.gain_below_percent * np.minimum(away, 0)) / 100
+    return _sided(mix, leader - mix.centre_percent)
 
 
 def _in_order(setup: Setup) -> list[FreeMix]:

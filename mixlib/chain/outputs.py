@@ -7,10 +7,11 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from mixlib.describe import Output, Radio
+from mixlib.describe import Motor, Output, Radio
 
 __all__ = [
     "demand_for_travel_percent",
+    "power_percent",
     "pulse_us",
     "travel_for_pulse_percent",
     "travel_percent",
@@ -90,6 +91,12 @@ def pulse_us(travel: npt.ArrayLike, radio: Radio) -> tuple[np.ndarray, np.ndarra
 def travel_for_pulse_percent(pulse: npt.ArrayLike, radio: Radio) -> np.ndarray:
     """Travel in percent that a pulse in us stands for, whatever the radio's limits: `pulse_us` backwards."""
     return (np.asarray(pulse, dtype=float) - radio.centre_us) * (100 / radio.us_per_100_percent)
+
+
+def power_percent(motor: Motor, pulse_us: npt.ArrayLike) -> np.ndarray:
+    """Power of a motor, percent of full, for pulses in us of any shape; even in between, which few are."""
+    way = (np.asarray(pulse_us, dtype=float) - motor.off_us) / (motor.full_us - motor.off_us)
+    return 100 * np.clip(way, 0.0, 1.0)
 
 
 def _settings(output: Output) -> tuple[float, ...]:

@@ -9,9 +9,9 @@ import numpy.typing as npt
 
 from mixlib.chain import controls
 from mixlib.chain.mixing import Mixer
-from mixlib.chain.outputs import pulse_us, travels_percent
+from mixlib.chain.outputs import power_percent, pulse_us, travels_percent
 from mixlib.chain.surfaces import SurfaceRow
-from mixlib.describe import Setup
+from mixlib.describe import MOTOR, Setup
 from mixlib.units import COMMANDS
 
 __all__ = ["STAGES", "Rig", "Stages"]
@@ -37,7 +37,7 @@ class Stages:
     Attributes
     ----------
     command : numpy.ndarray
-        Shape (..., 6): commands after rate and expo.
+        Shape (..., 6): commands after rate and expo, without trims.
     demand, travel : numpy.ndarray
         Shape (..., outputs), percent; travel positive is a longer pulse.
     pulse : numpy.ndarray
@@ -50,6 +50,8 @@ class Stages:
         Shape (..., outputs): cut off by an end point; by the radio's or servo's pulse range.
     binds, at_stop : numpy.ndarray of bool
         Shape (..., surfaces): the linkage is held at its dead point; the surface is held at its stop.
+    power : numpy.ndarray
+        Shape (..., motors), percent of full power, for the one motor or none.
     """
 
     command: np.ndarray
@@ -63,6 +65,7 @@ class Stages:
     pulse_clipped: np.ndarray
     binds: np.ndarray
     at_stop: np.ndarray
+    power: np.ndarray
 
 
 class Rig:
@@ -83,6 +86,9 @@ class Rig:
         self._mixer = Mixer(setup)
         self._outputs = [setup.output(number) for number in range(1, setup.radio.outputs + 1)]
         self._surfaces = SurfaceRow(setup.aircraft.surfaces)
+        self._motors = (
+            [] if setup.aircraft.motor is None else [(setup.aircraft.motor, setup.wiring[MOTOR] - 1)]
+        )
 
     def run(self, commands: npt.ArrayLike) -> Stages:
         """Send commands through the whole chain.
@@ -90,7 +96,7 @@ class Rig:
         Parameters
         ----------
         commands : array_like
-            Shape (..., 6) in the order of `mixlib.units.COMMANDS`; `mixlib.chain.commands` makes it.
+            Shape (..., 6), as `mixlib.chain.commands` makes it.
 
         Raises
         ------
@@ -134,7 +140,13 @@ class Rig:
             pulse_clipped=pulse_clipped,
             binds=moved.binds,
             at_stop=moved.at_stop,
+            power=self._power(pulse),
         )
+
+    def _power(self, pulse: np.ndarray) -> np.ndarray:
+        if not self._motors:
+            return np.empty((*pulse.shape[:-1], 0))
+        return np.stack([power_percent(motor, pulse[..., place]) for motor, place in self._motors], axis=-1)
 
     def stage(self, name: str, commands: npt.ArrayLike) -> np.ndarray:
         """Ask for one stage by its name.

@@ -56,14 +56,10 @@ def transition(
     start_deg, end_deg : mapping of str to float
         Surface name to angle, deg; surfaces not named rest at 0.
     over_s : float
-        Time that the radio takes for the change, 0 to `SLOWEST_S` s; 0 is at once.
+        Time that the radio takes for the change, 0 to `SLOWEST_S` s; 0 is at once.  A servo that needs
+        longer arrives later.
     points : int
         Number of evenly spaced moments, at least 2; the arrivals come on top.
-
-    Returns
-    -------
-    Transition
-        Angles over time; a servo that needs longer than `over_s` arrives later.
 
     Raises
     ------

@@ -14,6 +14,8 @@ __all__ = [
     "Aircraft",
     "Fin",
     "Linkage",
+    "MOTOR",
+    "Motor",
     "Servo",
     "Station",
     "Surface",
@@ -23,6 +25,9 @@ __all__ = [
 
 SECTION_NAMES = ("symmetrical", "thin cambered", "general purpose", "flat-bottomed")
 """Kinds of wing section that the air model knows."""
+
+MOTOR = "motor"
+"""What the motor's plug is called beside those of the surfaces; no surface may have this name."""
 
 Side = Literal["above", "below", "left", "right"]
 
@@ -114,6 +119,9 @@ class Surface(Described):
     )
     linkage: Linkage
     servo: Servo
+    servo_of: str | None = Field(
+        None, description="surface whose servo moves this one too; left out, it has its own servo"
+    )
 
     @model_validator(mode="after")
     def _inner_before_outer(self) -> Self:
@@ -175,18 +183,7 @@ class Wing(Described):
         return (self.span_mm / 100) ** 2 / self.area_dm2
 
     def chord_at_mm(self, y_mm: float) -> float:
-        """Chord at a place of the span.
-
-        Parameters
-        ----------
-        y_mm : float
-            Distance from the middle, mm, at most the half span.
-
-        Returns
-        -------
-        float
-            Chord in mm.
-        """
+        """Chord in mm at a distance from the middle, at most the half span."""
         places = [station.y_mm for station in self.stations]
         return float(np.interp(y_mm, places, [station.chord_mm for station in self.stations]))
 
@@ -209,6 +206,20 @@ class Fin(Described):
     arm_mm: float = measure(100, 3000, "mm", "balance point to a quarter of the fin's chord")
 
 
+class Motor(Described):
+    """The electric motor: its propeller, and the pulses that its controller takes for off and for full."""
+
+    propeller: Literal["folding", "fixed"] = Field("folding", description="what it does with the motor off")
+    off_us: float = measure(700, 1500, "us", "pulse at and below which it stands still", 1100.0)
+    full_us: float = measure(1500, 2300, "us", "pulse from which on it gives full power", 1900.0)
+
+    @model_validator(mode="after")
+    def _off_before_full(self) -> Self:
+        if self.full_us <= self.off_us:
+            raise refuse("full_us", self.full_us, f"more than off_us, which is {self.off_us:g}")
+        return self
+
+
 class Aircraft(Described):
     """The whole aircraft as the reader measures it."""
 
@@ -222,6 +233,8 @@ class Aircraft(Described):
     wing: Wing
     tail: Tail | None = None
     fin: Fin | None = None
+    motor: Motor | None = Field(None, description="the motor, if there is one")
+    finish: Literal["smooth", "foam"] = Field("smooth", description="what its skin is like")
     surfaces: tuple[Surface, ...] = Field(min_length=1, max_length=16, description="the control surfaces")
 
     @property
@@ -231,11 +244,6 @@ class Aircraft(Described):
 
     def surface(self, name: str) -> Surface:
         """Look a surface up by its name.
-
-        Parameters
-        ----------
-        name : str
-            One of `surface_names`.
 
         Raises
         ------
@@ -248,18 +256,7 @@ class Aircraft(Described):
         raise KeyError(f"no surface is called {name!r}; this aircraft has {', '.join(self.surface_names)}")
 
     def of_kind(self, *kinds: str) -> tuple[Surface, ...]:
-        """Surfaces of the given kinds, in the aircraft's order.
-
-        Parameters
-        ----------
-        *kinds : str
-            Such as ``"aileron"``, ``"flap"``.
-
-        Returns
-        -------
-        tuple of Surface
-            Those surfaces; empty if there is none.
-        """
+        """Surfaces of the given kinds, such as ``"aileron"``, in the aircraft's order."""
         return tuple(surface for surface in self.surfaces if surface.kind in kinds)
 
     @model_validator(mode="after")
@@ -269,6 +266,15 @@ class Aircraft(Described):
             here = f"surfaces.{index}"
             if names.count(surface.name) > 1:
                 raise refuse(f"{here}.name", surface.name, "a name that no other surface has")
+            if surface.name == MOTOR:
+                raise refuse(f"{here}.name", surface.name, "another name; the motor's plug is called that")
+            if surface.servo_of is not None:
+                with_servo = [s.name for s in self.surfaces if s.servo_of is None and s is not surface]
+                if surface.servo_of not in with_servo:
+                    accepted = "a surface with a servo of its own: " + (
+                        ", ".join(with_servo) or "there is none"
+                    )
+                    raise refuse(f"{here}.servo_of", surface.servo_of, accepted)
             if surface.part == "tail" and self.tail is None:
                 raise refuse(f"{here}.part", "tail", "wing or fin, or give the aircraft a [tail]")
             if surface.part == "fin" and self.fin is None:

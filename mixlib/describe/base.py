@@ -50,22 +50,14 @@ def measure(low: float, high: float, unit: str, meaning: str, default: Any = ...
     meaning : str
         What the number is, in a flyer's words; shown in forms and errors.
     default : optional
-        Value when the file does not give one; required when left out.
+        The field must be given when this is left out.
     """
     return Field(default, ge=low, le=high, description=meaning, json_schema_extra={"unit": unit}, strict=True)
 
 
 def whole(low: int, high: int, meaning: str, default: Any = ...) -> Any:
-    """Declare a whole-number field: a `measure` without a unit, without bool or fraction.
-
-    Parameters
-    ----------
-    low, high : int
-        Accepted range, both ends included.
-    default : optional
-        Value when the file does not give one.
-    """
-    return Field(default, ge=low, le=high, description=meaning, json_schema_extra={"unit": ""}, strict=True)
+    """Declare a whole-number field: a `measure` without a unit, without bool or fraction."""
+    return measure(low, high, "", meaning, default)
 
 
 def refuse(field: str, value: Any, accepted: str) -> PydanticCustomError:

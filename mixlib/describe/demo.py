@@ -3,18 +3,52 @@
 from __future__ import annotations
 
 from mixlib.describe.files import shipped
-from mixlib.describe.setup import FreeMix, Output, Setup
+from mixlib.describe.radio import Command
+from mixlib.describe.settings import FreeMix, Output
+from mixlib.describe.setup import Setup
 
-__all__ = ["elevon_setup", "flaperon_setup", "four_surface_setup", "v_tail_setup"]
+__all__ = [
+    "elevon_setup",
+    "flaperon_setup",
+    "four_surface_setup",
+    "hopper_as_bought",
+    "hopper_flaperons",
+    "v_tail_setup",
+]
+
+
+def hopper_as_bought() -> Setup:
+    """The foam motor glider as it comes: both aileron servos on a Y-lead, Orchard Hopper on Simple six."""
+    return Setup(
+        name="Hopper as bought",
+        note="Invented for this workbook.",
+        aircraft=shipped("aircraft", "orchard_hopper"),
+        radio=shipped("radio", "simple_six"),
+        wiring={"left aileron": 1, "right aileron": 1, "elevator": 2, "motor": 3, "rudder": 4},
+        outputs=(
+            Output(number=1, control="roll"),
+            Output(number=2, control="pitch"),
+            Output(number=3, control="throttle"),
+            Output(number=4, control="yaw"),
+        ),
+    )
+
+
+def hopper_flaperons() -> Setup:
+    """The same with the Y-lead out: the left aileron on output 6 with the dial, and two free mixes."""
+    bought = hopper_as_bought()
+    return bought.replace(
+        name="Hopper flaperons",
+        wiring={**bought.wiring, "left aileron": 6},
+        outputs=(*bought.outputs, Output(number=6, control="camber")),
+        free_mixes=(FreeMix.straight("roll", 6, 100), FreeMix.straight("camber", 1, -100)),
+    )
 
 
 def flaperon_setup() -> Setup:
     """Two ailerons as flaperons by two free mixes: Orchard Two on Simple six.
 
-    Returns
-    -------
-    Setup
-        Right aileron on output 1 with the roll stick, left aileron on output 6 with the dial.
+    Right aileron on output 1 with the roll stick, left aileron on output 6 with the dial.
     """
     return Setup(
         name="Flaperons",
@@ -29,8 +63,8 @@ def flaperon_setup() -> Setup:
             Output(number=6, control="camber"),
         ),
         free_mixes=(
-            FreeMix(leader="roll", follower=6, gain_above_percent=100, gain_below_percent=100),
-            FreeMix(leader="camber", follower=1, gain_above_percent=-100, gain_below_percent=-100),
+            FreeMix.straight("roll", 6, 100),
+            FreeMix.straight("camber", 1, -100),
         ),
     )
 
@@ -38,26 +72,22 @@ def flaperon_setup() -> Setup:
 def four_surface_setup() -> Setup:
     """Ailerons and flaps with camber and crow: Orchard Three on Rich ten.
 
-    Returns
-    -------
-    Setup
-        Roll with differential on the ailerons and a little on the flaps, camber on all four, crow on the
-        brake slider with elevator compensation.
+    Roll with differential on the ailerons and a little on the flaps, camber on all four, crow on the brake
+    slider with elevator compensation.
     """
-    wiring = {
-        "left aileron": 1,
-        "right aileron": 2,
-        "left flap": 3,
-        "right flap": 4,
-        "elevator": 5,
-        "rudder": 6,
-    }
     return Setup(
         name="Four surfaces with crow",
         note="Invented for this workbook.",
         aircraft=shipped("aircraft", "orchard_three"),
         radio=shipped("radio", "rich_ten"),
-        wiring=wiring,
+        wiring={
+            "left aileron": 1,
+            "right aileron": 2,
+            "left flap": 3,
+            "right flap": 4,
+            "elevator": 5,
+            "rudder": 6,
+        },
         outputs=(
             Output(number=1, control="roll", gain_above_percent=45, gain_below_percent=70),
             Output(number=2, control="roll", gain_above_percent=70, gain_below_percent=45),
@@ -69,8 +99,8 @@ def four_surface_setup() -> Setup:
         free_mixes=(
             _mix("camber", 1, 15, 8),
             _mix("camber", 2, -15, -8),
-            _mix("roll", 3, 10, 10),
-            _mix("roll", 4, 10, 10),
+            FreeMix.straight("roll", 3, 10),
+            FreeMix.straight("roll", 4, 10),
             _mix("brake", 1, -58, 0),
             _mix("brake", 2, 58, 0),
             _mix("brake", 3, 94, 0),
@@ -81,13 +111,7 @@ def four_surface_setup() -> Setup:
 
 
 def v_tail_setup() -> Setup:
-    """Flaperons and a V-tail: Orchard Vee on Rich ten.
-
-    Returns
-    -------
-    Setup
-        Both tail surfaces move together on pitch and against each other on yaw.
-    """
+    """Flaperons and a V-tail, whose halves pitch together and yaw apart: Orchard Vee on Rich ten."""
     return Setup(
         name="V-tail",
         note="Invented for this workbook.",
@@ -103,8 +127,8 @@ def v_tail_setup() -> Setup:
         free_mixes=(
             _mix("camber", 1, 25, 12),
             _mix("camber", 2, -25, -12),
-            _mix("yaw", 3, -40, -40),
-            _mix("yaw", 4, 40, 40),
+            FreeMix.straight("yaw", 3, -40),
+            FreeMix.straight("yaw", 4, 40),
         ),
     )
 
@@ -118,9 +142,9 @@ def elevon_setup() -> Setup:
         radio=shipped("radio", "simple_six"),
         wiring={"left elevon": 1, "right elevon": 2},
         outputs=(Output(number=1, control="roll"), Output(number=2, control="pitch")),
-        free_mixes=(_mix("pitch", 1, -100, -100), _mix("roll", 2, 100, 100)),
+        free_mixes=(FreeMix.straight("pitch", 1, -100), FreeMix.straight("roll", 2, 100)),
     )
 
 
-def _mix(leader: str, follower: int, above: float, below: float) -> FreeMix:
+def _mix(leader: Command, follower: int, above: float, below: float) -> FreeMix:
     return FreeMix(leader=leader, follower=follower, gain_above_percent=above, gain_below_percent=below)

@@ -32,15 +32,7 @@ MISSING = object()
 
 
 class DescriptionError(ValueError):
-    """A description that cannot be used; its text is for the flyer.
-
-    Parameters
-    ----------
-    source : str
-        File, or another word for where the description comes from.
-    problems : list of Problem
-        What is wrong, in the order of the file.
-    """
+    """A description that cannot be used, with the word for where it comes from; its text is for the flyer."""
 
     def __init__(self, source: str, problems: list[Problem]):
         self.source = source
@@ -49,13 +41,7 @@ class DescriptionError(ValueError):
 
 
 def explain(error: ValidationError, kind: type[BaseModel]) -> list[Problem]:
-    """Put a validation error into words for the flyer.
-
-    Returns
-    -------
-    list of Problem
-        One for each field at fault, in the order of the fields.
-    """
+    """Put a validation error into words for the flyer: one problem a field at fault, in their order."""
     problems: dict[str, Problem] = {}
     for item in error.errors(include_url=False):
         location, given = item["loc"], item["input"]
@@ -80,18 +66,7 @@ def explain(error: ValidationError, kind: type[BaseModel]) -> list[Problem]:
 
 
 def accepted_values(kind: type[BaseModel], location: tuple[int | str, ...]) -> str:
-    """Say what a field accepts, in words.
-
-    Parameters
-    ----------
-    location : tuple
-        Path of the field: names and indices from 0.
-
-    Returns
-    -------
-    str
-        Such as ``"a number from 3 to 60 mm"``.
-    """
+    """Say what a field accepts, such as ``"a number from 3 to 60 mm"``; indices of its path are from 0."""
     annotation, info = _resolve(kind, location)
     limits = {type(rule): rule for rule in (info.metadata if info is not None else ())}
     unit = (info.json_schema_extra or {}).get("unit", "") if info is not None else ""

@@ -43,8 +43,6 @@ def build(kind: type[_Kind], values: dict[str, Any], source: str = "this descrip
 
     Parameters
     ----------
-    kind : type
-        `Aircraft`, `Radio`, `Setup` or one of their parts.
     values : dict
         Field names and values, as read from a file or a form.
 
@@ -60,12 +58,7 @@ def build(kind: type[_Kind], values: dict[str, Any], source: str = "this descrip
 
 
 def from_toml(text: str, source: str = "this text") -> Aircraft | Radio | Setup:
-    """Read a description from TOML text.
-
-    Returns
-    -------
-    Aircraft, Radio or Setup
-        As the key ``describes`` says.
+    """Read a description from TOML text, of the kind that its key ``describes`` names.
 
     Raises
     ------
@@ -87,12 +80,7 @@ def from_toml(text: str, source: str = "this text") -> Aircraft | Radio | Setup:
 
 
 def load(path: str | os.PathLike[str]) -> Aircraft | Radio | Setup:
-    """Read a description file.
-
-    Returns
-    -------
-    Aircraft, Radio or Setup
-        As the key ``describes`` says.
+    """Read a description file, of the kind that its key ``describes`` names.
 
     Raises
     ------
@@ -120,28 +108,12 @@ def as_toml(description: Aircraft | Radio | Setup) -> str:
 
 
 def save(description: Aircraft | Radio | Setup, path: str | os.PathLike[str]) -> Path:
-    """Save a description so that a crash or a full disk leaves the old file whole.
-
-    Parameters
-    ----------
-    path : str or path
-        The file; its folder is made when missing.
-
-    Raises
-    ------
-    DescriptionError
-        If the file cannot be written; the old one, if any, is untouched.
-    """
+    """Save a description; see `write_whole`."""
     return write_whole(path, as_toml(description).encode())
 
 
 def write_whole(path: str | os.PathLike[str], content: bytes) -> Path:
-    """Write a file so that a crash or a full disk leaves the old one whole.
-
-    Parameters
-    ----------
-    path : str or path
-        The file; its folder is made when missing.
+    """Write a file, in a folder made when missing, so that a crash or a full disk leaves the old one whole.
 
     Raises
     ------
@@ -170,13 +142,7 @@ def write_whole(path: str | os.PathLike[str], content: bytes) -> Path:
 
 
 def shipped_names(word: str) -> tuple[str, ...]:
-    """Names of the invented descriptions that come with the workbook.
-
-    Returns
-    -------
-    tuple of str
-        Names for `shipped`, in alphabetical order.
-    """
+    """Names of the invented descriptions that come with the workbook, in alphabetical order."""
     folder = resources.files("mixlib") / "data" / _folder(word)
     return tuple(
         sorted(item.name.removesuffix(".toml") for item in folder.iterdir() if item.name.endswith(".toml"))
@@ -188,12 +154,7 @@ def shipped(word: Literal["aircraft"], name: str) -> Aircraft: ...
 @overload
 def shipped(word: Literal["radio"], name: str) -> Radio: ...
 def shipped(word: str, name: str) -> Aircraft | Radio | Setup:
-    """Read one of the invented descriptions that come with the workbook.
-
-    Parameters
-    ----------
-    name : str
-        One of `shipped_names`.
+    """Read one of the invented descriptions that come with the workbook, by one of `shipped_names`.
 
     Raises
     ------

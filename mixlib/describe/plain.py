@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from mixlib.describe.aircraft import Aircraft
+from mixlib.describe.aircraft import MOTOR, Aircraft
 from mixlib.describe.base import Count
+from mixlib.describe.files import build
 from mixlib.describe.radio import Radio
-from mixlib.describe.setup import Output, Setup
+from mixlib.describe.settings import Output
+from mixlib.describe.setup import Setup
 
-__all__ = ["plain_setup"]
+__all__ = ["motor_output", "plain_setup"]
 
 MAIN_COMMAND = {  # what a flyer expects each kind of surface to answer first
     "aileron": "roll",
@@ -19,30 +21,54 @@ MAIN_COMMAND = {  # what a flyer expects each kind of surface to answer first
 }
 
 
+def motor_output(aircraft: Aircraft, radio: Radio) -> Output | None:
+    """Output that is kept for the motor, with the throttle: one that nothing else drives, where there is one.
+
+    Of equal ones it is the last, out of the way of the servos; None without a motor.
+    """
+    if aircraft.motor is None:
+        return None
+    numbers = range(1, radio.outputs + 1)
+    driven = [number_ for number_ in numbers if "throttle" in radio.can_drive(number_)]
+    chosen = min(driven or numbers, key=lambda number_: (len(radio.can_drive(number_)), -number_))
+    return Output(number=chosen, control="throttle" if driven else None)
+
+
 def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
     """Wire an aircraft to a radio in the plainest way, with no mix set.
 
     Each surface goes to a free output that its main command can drive; where none is left, to a free
     output that no stick owns; where there is none of those, it shares an output with a surface of its
-    kind (a Y-lead).
+    kind (a Y-lead).  The motor has an output to itself, with the throttle.
 
-    Parameters
-    ----------
-    aircraft : Aircraft
-        Whose surfaces are wired in their order.
+    Raises
+    ------
+    DescriptionError
+        If there is no output left beside the motor's.
     """
     wiring: dict[str, Count] = {}
     outputs: dict[int, Output] = {}
-    numbers = range(1, radio.outputs + 1)
-    for surface in aircraft.surfaces:
+    used_up: set[str] = set()  # commands whose control moves one output only, and has it
+    motor = motor_output(aircraft, radio)
+    numbers = list(range(1, radio.outputs + 1))
+    if motor is not None:
+        wiring[MOTOR], outputs[motor.number] = motor.number, motor
+        numbers.remove(motor.number)
+    for surface in sorted(aircraft.surfaces, key=lambda surface: surface.servo_of is not None):
+        if surface.servo_of is not None:
+            wiring[surface.name] = wiring[surface.servo_of]
+            continue
         main = MAIN_COMMAND[surface.kind]
         taken = set(wiring.values())
         direct = [n for n in numbers if n not in taken and main in radio.can_drive(n)]
         kin = [wiring[s.name] for s in aircraft.of_kind(surface.kind) if s.name in wiring]
         spare = [n for n in reversed(numbers) if n not in taken and not radio.stick_owns(n)]
-        chosen = (direct + spare + kin + list(numbers))[0]
+        chosen = (direct + spare + kin + numbers + [1])[0]  # with no output left, the set-up tells
         wiring[surface.name] = chosen
         if chosen not in outputs or outputs[chosen].control is None:
-            outputs[chosen] = Output(number=chosen, control=main if main in radio.can_drive(chosen) else None)
+            control = main if main in radio.can_drive(chosen) and main not in used_up else None
+            outputs[chosen] = Output(number=chosen, control=control)
+            used_up |= {c.command for c in radio.controls if c.command == control and not c.at_once}
     settings = tuple(outputs[n] for n in sorted(outputs))
-    return Setup(name=name, aircraft=aircraft, radio=radio, wiring=wiring, outputs=settings)
+    values = {"name": name, "aircraft": aircraft, "radio": radio, "wiring": wiring, "outputs": settings}
+    return build(Setup, values, "the plain set-up")

@@ -7,18 +7,51 @@ from typing import Literal, Self
 from pydantic import Field, model_validator
 
 from mixlib.describe.base import Count, Described, measure, refuse, whole
+from mixlib.units import COMMAND_RANGES
 
-__all__ = ["Control", "Radio"]
+__all__ = ["READY_MADE", "Command", "Control", "Radio", "ReadyMadeKind"]
+
+Command = Literal["roll", "pitch", "yaw", "camber", "throttle", "brake"]
+ReadyMadeKind = Literal["flaperons", "V-tail", "elevons"]
+
+READY_MADE: dict[ReadyMadeKind, tuple[Command, Command]] = {
+    "flaperons": ("roll", "camber"),
+    "V-tail": ("pitch", "yaw"),
+    "elevons": ("roll", "pitch"),
+}
+"""Functions that two outputs share: the command that comes to both alike, and the one that comes opposite."""
+
+_AT_LOW_PERCENT = {"brake": 0.0}  # a slider that rests at its end; every other control runs from end to end
 
 
 class Control(Described):
     """A stick axis, dial, slider or switch, and the outputs that it can move without any mix."""
 
-    command: Literal["roll", "pitch", "yaw", "camber", "throttle", "brake"] = Field(
-        description="what the pilot asks for with it"
-    )
+    command: Command = Field(description="what the pilot asks for with it")
     held_by: Literal["stick", "dial", "slider", "switch"] = Field(description="what the hand finds")
     drives: tuple[Count, ...] = Field((), description="outputs that it can move directly")
+    at_once: bool = Field(True, description="whether it can move all of them at once, or only one of them")
+    at_low_percent: float | None = measure(
+        -100, 100, "%", "what its output gets at the low end; left out, -100, from a brake 0", None
+    )
+    at_high_percent: float = measure(-100, 100, "%", "what its output gets at the high end", 100.0)
+
+    @property
+    def ends_percent(self) -> tuple[float, float]:
+        """What its output gets at the low and at the high end of its way, percent; straight in between.
+
+        A throttle stick runs its output from end to end: closed is -100 %.  common practice, no source.
+        """
+        low = (
+            _AT_LOW_PERCENT.get(self.command, -100.0) if self.at_low_percent is None else self.at_low_percent
+        )
+        return low, self.at_high_percent
+
+    @property
+    def plain(self) -> bool:
+        """Whether its output gets the command itself: nothing at neutral, 100 % at a full command."""
+        low, high = COMMAND_RANGES[self.command]
+        return self.ends_percent == (100 * low, 100 * high)
 
 
 class Radio(Described):
@@ -53,6 +86,13 @@ class Radio(Described):
     min_us: float = measure(500, 1400, "us", "shortest pulse that it sends", 900.0)
     max_us: float = measure(1600, 2500, "us", "longest pulse that it sends", 2100.0)
     rate_and_expo: bool = Field(False, description="whether its sticks have rate and expo")
+    ready_made: tuple[ReadyMadeKind, ...] = Field(
+        (), description="functions that it brings along and that take none of the free mixes"
+    )
+    mixes_carry_trim: bool = Field(
+        False, description="whether a mix led by a command passes on the trim of that command too"
+    )
+    trim_max_percent: float = measure(0, 100, "%", "most that a trim lever adds to its command", 25.0)
 
     @property
     def commands(self) -> tuple[str, ...]:
@@ -66,6 +106,16 @@ class Radio(Described):
         return tuple(sticks) if self.rate_and_expo else ()
 
     @property
+    def trimmed_commands(self) -> tuple[str, ...]:
+        """Commands with a trim lever: those of the sticks; closed throttle and brake stay closed."""
+        sticks = (control.command for control in self.controls if control.held_by == "stick")
+        return tuple(command for command in sticks if COMMAND_RANGES[command][0] < 0)
+
+    def control(self, command: str) -> Control | None:
+        """The control that gives a command; None where the radio has none."""
+        return next((control for control in self.controls if control.command == command), None)
+
+    @property
     def marked_commands(self) -> tuple[str, ...]:
         """Commands whose dial or slider can have a mark beside it."""
         return tuple(control.command for control in self.controls if control.held_by in ("dial", "slider"))
@@ -74,19 +124,13 @@ class Radio(Described):
         """What the hand finds for a command, such as ``"stick"``; ``"no control"`` if the radio has none."""
         return next((c.held_by for c in self.controls if c.command == command), "no control")
 
+    def with_control(self, command: str, **changes: object) -> Self:
+        """Copy of the radio with the control of one command changed."""
+        controls = (c.replace(**changes) if c.command == command else c for c in self.controls)
+        return self.replace(controls=tuple(controls))
+
     def can_drive(self, number_: int) -> tuple[str, ...]:
-        """Commands that can move an output without a mix.
-
-        Parameters
-        ----------
-        number_ : int
-            Output, from 1.
-
-        Returns
-        -------
-        tuple of str
-            Their names; empty when only a mix can move it.
-        """
+        """Commands that can move an output, from 1, without a mix; none when only a mix can."""
         return tuple(control.command for control in self.controls if number_ in control.drives)
 
     def stick_owns(self, number_: int) -> bool:
@@ -103,6 +147,8 @@ class Radio(Described):
             for output in control.drives:
                 if not 1 <= output <= self.outputs:
                     raise refuse(f"controls.{index}.drives", output, f"outputs 1 to {self.outputs}")
+        if len(set(self.ready_made)) < len(self.ready_made):
+            raise refuse("ready_made", ", ".join(self.ready_made), "each of them once")
         if self.curve_points in (1, 2):
             raise refuse("curve_points", self.curve_points, "0, or 3 to 33")
         return self

@@ -2,136 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import Self
 
 from pydantic import Field, model_validator
 
-from mixlib.describe.aircraft import Aircraft, Surface
-from mixlib.describe.base import Count, Described, Number, measure, refuse, whole
-from mixlib.describe.radio import Radio
-from mixlib.units import (
-    COMMAND_RANGES,
-    MM_PER_INCH,
-    angle_from_throw_mm,
-    throw_mm_from_angle,
-    to_step,
-)
+from mixlib.describe.aircraft import MOTOR, Aircraft, Surface
+from mixlib.describe.base import Count, Described, Number, refuse
+from mixlib.describe.radio import Command, Radio
+from mixlib.describe.settings import FreeMix, Mark, Output, Phase, ReadyMade, Shaping, Want
+from mixlib.units import COMMAND_RANGES, COMMANDS, to_step
 
-__all__ = ["Command", "FreeMix", "Mark", "Output", "Phase", "Setup", "Shaping", "Want"]
-
-Command = Literal["roll", "pitch", "yaw", "camber", "throttle", "brake"]
-
-
-class Shaping(Described):
-    """How a command is shaped before any mix."""
-
-    rate_percent: float = measure(0, 150, "%", "how much of the command is passed on at full stick", 100.0)
-    expo_percent: float = measure(
-        -100, 100, "%", "softness round the middle; the ends stay; negative is livelier", 0.0
-    )
-
-
-class Output(Described):
-    """One numbered servo socket on the receiver and all its settings.
-
-    The order is: control and mixes add up to the demand, reversing turns it round, the end points limit
-    it, sub-trim moves the middle.  ``end_low`` is the end towards the shorter pulse, ``end_high`` the one
-    towards the longer.
-    """
-
-    number: int = whole(1, 32, "which socket")
-    control: Command | None = Field(None, description="command that moves it without a mix")
-    gain_above_percent: float = measure(-500, 500, "%", "share of the control on its positive side", 100.0)
-    gain_below_percent: float = measure(-500, 500, "%", "share of the control on its negative side", 100.0)
-    reversed: bool = Field(False, description="whether its direction is turned round")
-    shift_percent: float = measure(-150, 150, "%", "constant added to its demand", 0.0)
-    sub_trim_percent: float = measure(-100, 100, "%", "how far its middle is moved", 0.0)
-    end_low_percent: float = measure(0, 200, "%", "end point towards the shorter pulse", 100.0)
-    end_high_percent: float = measure(0, 200, "%", "end point towards the longer pulse", 100.0)
-
-
-class FreeMix(Described):
-    """The follower adds the leader's share: ``gain x (leader - centre)``, with a gain for each side.
-
-    A leader is a command by its name, or an output by its number.  With a curve, the share is read from its
-    evenly spaced points from -100 % to +100 % of the leader, and the gains are not used.
-    """
-
-    leader: Command | Count = Field(description="command, or number of the output, that leads")
-    follower: int = whole(1, 32, "number of the output that adds the share")
-    gain_above_percent: float = measure(-500, 500, "%", "share on the leader's positive side", 0.0)
-    gain_below_percent: float = measure(-500, 500, "%", "share on the leader's negative side", 0.0)
-    centre_percent: float = measure(-100, 100, "%", "leader value at which the share is nothing", 0.0)
-    curve_percent: tuple[Number, ...] = Field(
-        (), description="share in percent at evenly spaced leader values"
-    )
-    on: bool = Field(True, description="whether it is switched on")
-
-    @classmethod
-    def straight(cls, leader: Command | int, follower: int, gain_percent: float) -> Self:
-        """A mix with the same gain on both sides."""
-        return cls(
-            leader=leader, follower=follower, gain_above_percent=gain_percent, gain_below_percent=gain_percent
-        )
-
-    @property
-    def leader_words(self) -> str:
-        """What leads, in words."""
-        return self.leader if isinstance(self.leader, str) else f"output {self.leader}"
-
-    @property
-    def label(self) -> str:
-        """The mix in words."""
-        return f"{self.leader_words} into output {self.follower}"
-
-
-class Want(Described):
-    """One throw that the reader wants: at the full command on one side, how far one surface goes."""
-
-    surface: str = Field(description="name of the surface")
-    command: Command = Field(description="command that moves it")
-    side: Literal["above", "below"] = Field("above", description="the command's positive or negative side")
-    amount: float = measure(-500, 500, "mm, inch or deg", "throw, trailing edge down (rudder: left) positive")
-    unit: Literal["mm", "inch", "deg"] = Field("mm", description="unit of the amount")
-    weight: float = measure(0, 100, "", "how much a miss matters against the others", 1.0)
-
-    def throw_mm(self, aircraft: Aircraft) -> float:
-        """The throw in mm, trailing edge down (rudder: left) positive.
-
-        Raises
-        ------
-        ValueError
-            If no hinge can give it; the text names the surface and what can be had.
-        """
-        chord = aircraft.surface(self.surface).chord_mm
-        most = {"mm": 2 * chord, "inch": 2 * chord / MM_PER_INCH, "deg": 90.0}[self.unit]
-        if abs(self.amount) > most:
-            accepted = f"-{most:.4g} to {most:.4g} {self.unit}, for a surface of {chord:g} mm chord"
-            raise ValueError(
-                f"the throw wanted of the {self.surface} is {self.amount:g}. Accepted: {accepted}."
-            )
-        if self.unit == "deg":
-            return float(throw_mm_from_angle(self.amount, chord))
-        return self.amount * (MM_PER_INCH if self.unit == "inch" else 1.0)
-
-    def angle_deg(self, aircraft: Aircraft) -> float:
-        """The surface's angle in deg, with the sign and the error of `throw_mm`."""
-        return float(angle_from_throw_mm(self.throw_mm(aircraft), aircraft.surface(self.surface).chord_mm))
-
-
-class Mark(Described):
-    """A mark beside a dial or slider: it is turned no further."""
-
-    command: Command = Field(description="command of the dial or slider")
-    side: Literal["above", "below"] = Field("above", description="the command's positive or negative side")
-    percent: float = measure(1, 100, "%", "how far it is turned, of its full way")
-
-
-class Phase(Described):
-    """A flight phase: the angle at which each named surface rests."""
-
-    name: str = Field(min_length=1, max_length=40, description="what you call it")
-    angles_deg: dict[str, Number] = Field(description="surface name to angle, trailing edge down positive")
+__all__ = ["Setup"]
 
 
 class Setup(Described):
@@ -141,54 +22,48 @@ class Setup(Described):
     note: str = Field("", max_length=1000, description="anything worth knowing about it")
     aircraft: Aircraft
     radio: Radio
-    wiring: dict[str, Count] = Field(description="surface name to the output that its servo is plugged into")
+    wiring: dict[str, Count] = Field(
+        description="surface name, or motor, to the output that its servo or controller is plugged into"
+    )
     outputs: tuple[Output, ...] = Field((), description="settings of the outputs in use")
     free_mixes: tuple[FreeMix, ...] = Field((), description="free mixes in use")
     shaping: dict[Command, Shaping] = Field(default_factory=dict, description="rate and expo by command")
     wanted: tuple[Want, ...] = Field((), description="throws that the reader wants")
     phases: tuple[Phase, ...] = Field((), description="flight phases")
     marks: tuple[Mark, ...] = Field((), description="marks beside dials and sliders")
+    ready_made: tuple[ReadyMade, ...] = Field((), description="ready-made functions of the radio in use")
+    trims: dict[Command, Number] = Field(
+        default_factory=dict, description="where the trim levers stand, percent of the command"
+    )
 
     def used_to(self, command: str, way: int) -> float:
-        """Where a command is used to: the mark beside its control, else the end of its way.
+        """Command, -1 to 1, to which a control is used: the mark beside it, else the end of its way.
 
         Parameters
         ----------
         way : int
             1 for the command's positive side, -1 for its negative one, which throttle and brake have not.
-
-        Returns
-        -------
-        float
-            The command, -1 to 1.
         """
         side = "above" if way > 0 else "below"
         marked = (mark.percent for mark in self.marks if (mark.command, mark.side) == (command, side))
         return COMMAND_RANGES[command][way > 0] * next(marked, 100.0) / 100
 
-    def output(self, number_: int) -> Output:
-        """Settings of one output; an output that is not set up has no control and neutral settings.
+    @property
+    def ends(self) -> tuple[tuple[str, float], ...]:
+        """Every command of the radio with where it is used to, both ways; see `used_to`."""
+        held = [command for command in COMMANDS if command in self.radio.commands]
+        ends = ((command, self.used_to(command, way)) for command in held for way in (1, -1))
+        return tuple((command, value) for command, value in ends if value)
 
-        Parameters
-        ----------
-        number_ : int
-            Which socket, from 1.
-        """
+    def output(self, number_: int) -> Output:
+        """Settings of one output, from 1; one that is not set up has no control and neutral settings."""
         for output in self.outputs:
             if output.number == number_:
                 return output
         return Output(number=number_)
 
     def with_output(self, number_: int, **changes: object) -> Setup:
-        """Copy of the set-up with some settings of one output changed.
-
-        Parameters
-        ----------
-        number_ : int
-            Which socket, from 1.
-        **changes
-            Fields of `Output` and their new values.
-        """
+        """Copy of the set-up with some fields of one `Output`, from 1, changed."""
         changed = self.output(number_).replace(**changes)
         others = [output for output in self.outputs if output.number != number_]
         return self.replace(outputs=tuple(sorted([*others, changed], key=lambda output: output.number)))
@@ -200,18 +75,7 @@ class Setup(Described):
         return self.replace(free_mixes=(*others, mix))
 
     def phase(self, name: str) -> Phase | None:
-        """A flight phase by its name.
-
-        Parameters
-        ----------
-        name : str
-            Such as ``"thermal"``.
-
-        Returns
-        -------
-        Phase or None
-            None when there is no such phase.
-        """
+        """A flight phase by its name, such as ``"thermal"``; None when there is no such phase."""
         return next((phase for phase in self.phases if phase.name == name), None)
 
     def with_phase(self, phase: Phase) -> Setup:
@@ -220,19 +84,18 @@ class Setup(Described):
         return self.replace(phases=(*others, phase))
 
     def surfaces_on(self, number_: int) -> tuple[Surface, ...]:
-        """Surfaces whose servos are plugged into an output; two or more mean a Y-lead.
-
-        Parameters
-        ----------
-        number_ : int
-            Which socket, from 1.
-
-        Returns
-        -------
-        tuple of Surface
-            In the aircraft's order.
-        """
+        """Surfaces whose servos are plugged into an output, from 1; two or more mean a Y-lead."""
         return tuple(surface for surface in self.aircraft.surfaces if self.wiring[surface.name] == number_)
+
+    @property
+    def servo_outputs(self) -> tuple[int, ...]:
+        """Outputs that a servo is plugged into, in order; the motor's is not among them."""
+        return tuple(sorted({self.wiring[name] for name in self.aircraft.surface_names}))
+
+    def plugs_on(self, number_: int) -> tuple[str, ...]:
+        """Names of the surfaces that an output, from 1, moves, and of the motor if it is plugged in there."""
+        names = (*self.aircraft.surface_names, MOTOR)
+        return tuple(name for name in names if self.wiring.get(name) == number_)
 
     @model_validator(mode="after")
     def _fits_together(self) -> Self:
@@ -247,6 +110,10 @@ class Setup(Described):
             raise refuse("free_mixes", len(self.free_mixes), accepted)
         for index, mix in enumerate(self.free_mixes, start=1):
             _check_mix(self.radio, mix, f"free_mixes.{index}")
+        _check_motor(self)
+        _check_ready_made(self)
+        _check_at_once(self)
+        _check_trims(self)
         for command, shaping in self.shaping.items():
             if shaping != Shaping() and command not in self.radio.shaped_commands:
                 named = ", ".join(self.radio.shaped_commands)
@@ -274,7 +141,8 @@ class Setup(Described):
 
 
 def _check_wiring(setup: Setup) -> None:
-    names = setup.aircraft.surface_names
+    aircraft = setup.aircraft
+    names = (*aircraft.surface_names, MOTOR) if aircraft.motor else aircraft.surface_names
     for name, number_ in setup.wiring.items():
         if name not in names:
             raise refuse("wiring", name, "surface names among " + ", ".join(names))
@@ -282,7 +150,89 @@ def _check_wiring(setup: Setup) -> None:
             raise refuse(f"wiring.{name}", number_, f"1 to {setup.radio.outputs}, the outputs of the radio")
     for name in names:
         if name not in setup.wiring:
-            raise refuse(f"wiring.{name}", "nothing", f"the output of its servo, 1 to {setup.radio.outputs}")
+            plug = "plug" if name == MOTOR else "servo"
+            raise refuse(f"wiring.{name}", "nothing", f"the output of its {plug}, 1 to {setup.radio.outputs}")
+    for surface in aircraft.surfaces:
+        if surface.servo_of and setup.wiring[surface.name] != setup.wiring[surface.servo_of]:
+            accepted = (
+                f"{setup.wiring[surface.servo_of]}, like the {surface.servo_of}, whose servo moves it too"
+            )
+            raise refuse(f"wiring.{surface.name}", setup.wiring[surface.name], accepted)
+
+
+def _check_motor(setup: Setup) -> None:
+    """Nothing but the throttle may reach the motor, and no servo may share its output."""
+    number_ = setup.wiring.get(MOTOR)
+    if number_ is None:
+        return
+    for surface in setup.surfaces_on(number_):
+        accepted = (
+            f"another output than {number_}: the motor is plugged in there, and it shares with no servo"
+        )
+        raise refuse(f"wiring.{surface.name}", number_, accepted)
+    for index, output in enumerate(setup.outputs, start=1):
+        if output.number == number_ and output.control not in (None, "throttle"):
+            accepted = "throttle, or none: the motor is plugged into this output"
+            raise refuse(f"outputs.{index}.control", output.control, accepted)
+    for index, mix in enumerate(setup.free_mixes, start=1):
+        if mix.follower == number_ and mix.leader != "throttle":
+            accepted = (
+                f"another output than {number_}: the motor is plugged in there, and only throttle leads it"
+            )
+            raise refuse(f"free_mixes.{index}.follower", number_, accepted)
+    for index, made in enumerate(setup.ready_made, start=1):
+        if number_ in (made.first, made.second):
+            field = "first" if made.first == number_ else "second"
+            accepted = f"another output than {number_}: the motor is plugged in there"
+            raise refuse(f"ready_made.{index}.{field}", number_, accepted)
+
+
+def _check_at_once(setup: Setup) -> None:
+    """A control that moves one output only is on no second one."""
+    for control in setup.radio.controls:
+        mine = [index for index, output in enumerate(setup.outputs, 1) if output.control == control.command]
+        if len(mine) > 1 and not control.at_once:
+            taken = setup.outputs[mine[0] - 1].number
+            accepted = (
+                f"none here, since output {taken} has it: the {control.held_by} of this radio moves one "
+                f"output, not several at once"
+            )
+            raise refuse(f"outputs.{mine[1]}.control", control.command, accepted)
+
+
+def _check_ready_made(setup: Setup) -> None:
+    radio, taken = setup.radio, set()
+    for index, made in enumerate(setup.ready_made, start=1):
+        here = f"ready_made.{index}"
+        if made.kind not in radio.ready_made:
+            named = ", ".join(radio.ready_made)
+            accepted = f"what this radio brings along: {named}" if named else "none: this radio has none"
+            raise refuse(f"{here}.kind", made.kind, accepted)
+        for field in ("first", "second"):
+            number_ = getattr(made, field)
+            if number_ > radio.outputs:
+                raise refuse(f"{here}.{field}", number_, f"1 to {radio.outputs}")
+            if number_ in taken:
+                raise refuse(f"{here}.{field}", number_, "an output that no ready-made function has yet")
+            taken.add(number_)
+            own = setup.output(number_).control
+            if own is not None:
+                accepted = f"an output without a control of its own, and output {number_} has {own}"
+                raise refuse(f"{here}.{field}", number_, accepted)
+        for field in ("alike_percent", "opposite_percent"):
+            _check_gain(radio, getattr(made, field), f"{here}.{field}")
+
+
+def _check_trims(setup: Setup) -> None:
+    radio = setup.radio
+    for command, percent in setup.trims.items():
+        if command not in radio.trimmed_commands:
+            named = ", ".join(radio.trimmed_commands)
+            accepted = f"trims of {named}" if named else "none: this radio has no trim lever"
+            raise refuse(f"trims.{command}", percent, accepted)
+        if abs(percent) > radio.trim_max_percent:
+            accepted = f"{-radio.trim_max_percent:g} to {radio.trim_max_percent:g} %"
+            raise refuse(f"trims.{command}", percent, accepted)
 
 
 def _check_output(radio: Radio, output: Output, here: str) -> None:
@@ -336,15 +286,18 @@ def _check_mix(radio: Radio, mix: FreeMix, here: str) -> None:
 
 def _check_gains(radio: Radio, item: Output | FreeMix, here: str) -> None:
     for field in ("gain_above_percent", "gain_below_percent"):
-        gain = getattr(item, field)
-        if not radio.gain_min_percent <= gain <= radio.gain_max_percent:
-            accepted = f"{radio.gain_min_percent:g} to {radio.gain_max_percent:g} %"
-            raise refuse(f"{here}.{field}", gain, accepted)
-        if _off_step(gain, radio.gain_step_percent):
-            raise refuse(f"{here}.{field}", gain, f"steps of {radio.gain_step_percent:g} %")
+        _check_gain(radio, getattr(item, field), f"{here}.{field}")
     if not radio.gain_sides_differ and item.gain_above_percent != item.gain_below_percent:
         accepted = f"{item.gain_above_percent:g}, the same as above: this radio has one gain for both sides"
         raise refuse(f"{here}.gain_below_percent", item.gain_below_percent, accepted)
+
+
+def _check_gain(radio: Radio, gain: float, here: str) -> None:
+    if not radio.gain_min_percent <= gain <= radio.gain_max_percent:
+        accepted = f"{radio.gain_min_percent:g} to {radio.gain_max_percent:g} %"
+        raise refuse(here, gain, accepted)
+    if _off_step(gain, radio.gain_step_percent):
+        raise refuse(here, gain, f"steps of {radio.gain_step_percent:g} %")
 
 
 def _check_stepped(value: float, most: float, step: float, here: str, field: str) -> None:

@@ -26,7 +26,10 @@ _RESERVED = re.compile("con|prn|aux|nul|(com|lpt)[0-9]")  # names that Windows k
 
 @dataclass(frozen=True)
 class Chosen:
-    """The set-up that the lessons work with, and a sentence that says where it comes from."""
+    """The set-up that the lessons work with, and a sentence that says where it comes from.
+
+    The sentence also says why an own file could not be used.
+    """
 
     setup: Setup
     sentence: str
@@ -38,23 +41,12 @@ def folder() -> Path:
 
 
 def kept_names() -> tuple[str, ...]:
-    """Names of the files that `open_kept` can read.
-
-    Returns
-    -------
-    tuple of str
-        File names without ``.toml``, in alphabetical order.
-    """
+    """Names of the files that `open_kept` can read, without ``.toml``, in alphabetical order."""
     return tuple(sorted(path.stem for path in folder().glob("*.toml")))
 
 
 def keep(setup: Setup) -> Path:
-    """Save a set-up under its own name and let the lessons work with it.
-
-    Parameters
-    ----------
-    setup : Setup
-        What to save; an older set-up of the same name is replaced, no other file is.
+    """Save a set-up under its own name, in place of an older one, and let the lessons work with it.
 
     Raises
     ------
@@ -100,12 +92,7 @@ def keep_change(setup: Setup, change: Callable[[Setup], Setup]) -> Path:
 
 
 def open_kept(name: str) -> Setup:
-    """Read one of the reader's own set-ups.
-
-    Parameters
-    ----------
-    name : str
-        One of `kept_names`.
+    """Read one of the reader's own set-ups, by one of `kept_names`.
 
     Raises
     ------
@@ -120,13 +107,7 @@ def open_kept(name: str) -> Setup:
 
 
 def chosen(demo: Setup) -> Chosen:
-    """Set-up that the lessons work with: the reader's own if there is one that can be used, else the demo.
-
-    Returns
-    -------
-    Chosen
-        The set-up, with a sentence for the reader that also says why an own file could not be used.
-    """
+    """Set-up that the lessons work with: the reader's own if there is one that can be used, else the demo."""
     fallback = f"Working with {demo.aircraft.name} on {demo.radio.name}, both invented for this workbook."
     try:
         name = (folder() / _CHOICE).read_text(encoding="utf-8").strip()

@@ -72,18 +72,7 @@ def signed(value: float, digits: int | None = None) -> str:
 
 
 def direction(surface: Surface, throw_mm: float) -> str:
-    """Which way the trailing edge went.
-
-    Parameters
-    ----------
-    throw_mm : float
-        Its throw in mm, trailing edge down positive, rudder left positive.
-
-    Returns
-    -------
-    str
-        ``"up"``, ``"down"`` or ``"neutral"``; for a rudder ``"right"``, ``"left"`` or ``"neutral"``.
-    """
+    """Which way the trailing edge went, in a word; down, or a rudder's left, is positive."""
     if abs(throw_mm) < NEUTRAL_MM:
         return "neutral"
     if surface.kind == "rudder":
@@ -92,13 +81,7 @@ def direction(surface: Surface, throw_mm: float) -> str:
 
 
 def movement(surface: Surface, angle_deg: float, throw_mm: float) -> str:
-    """Movement in words, such as ``"up 12.3 mm (14.5°)"`` or ``"neutral"``.
-
-    Parameters
-    ----------
-    angle_deg, throw_mm : float
-        Its angle and throw, trailing edge down positive, rudder left positive.
-    """
+    """Movement in words, such as ``"up 12.3 mm (14.5°)"`` or ``"neutral"``; signs as in `direction`."""
     word = direction(surface, throw_mm)
     return word if word == "neutral" else f"{word} {abs(throw_mm):.1f} mm ({abs(angle_deg):.1f}°)"
 
@@ -106,19 +89,9 @@ def movement(surface: Surface, angle_deg: float, throw_mm: float) -> str:
 def movement_sentence(
     surfaces: Iterable[Surface], angles_deg: Iterable[float], throws_mm: Iterable[float]
 ) -> str:
-    """One sentence with the movement of each surface.
+    """One sentence with the movement of each surface, at least one.
 
-    Parameters
-    ----------
-    surfaces : iterable of Surface
-        At least one.
-    angles_deg, throws_mm : iterable of float
-        Angle and throw of each, in the same order.
-
-    Returns
-    -------
-    str
-        Such as ``"Left aileron up 12.3 mm (14.5°); right aileron down 8.0 mm (9.4°)."``
+    Such as ``"Left aileron up 12.3 mm (14.5°); right aileron down 8.0 mm (9.4°)."``
     """
     rows = list(zip(surfaces, angles_deg, throws_mm, strict=True))
     if all(direction(surface, throw) == "neutral" for surface, _, throw in rows):
@@ -134,18 +107,7 @@ def sentence_start(text: str) -> str:
 
 
 def listed(items: Iterable[str], last: str = "and") -> str:
-    """Items as a list in words.
-
-    Parameters
-    ----------
-    last : str
-        Word before the last item.
-
-    Returns
-    -------
-    str
-        Such as ``"a, b and c"``.
-    """
+    """Items as a list in words, such as ``"a, b and c"``, with another word before the last if wished."""
     items = list(items)
     if len(items) < 2:
         return "".join(items)

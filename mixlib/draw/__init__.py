@@ -1,1 +1,19 @@
 """Pictures as text: no widget, no matplotlib."""
+
+from mixlib.draw.approach import landing_side_view
+from mixlib.draw.chain import addition
+from mixlib.draw.charts import throw_chart
+from mixlib.draw.linkage import linkage_side
+from mixlib.draw.section import section_from_tip
+from mixlib.draw.svg import picture
+from mixlib.draw.wing import wing_from_behind
+
+__all__ = [
+    "addition",
+    "landing_side_view",
+    "linkage_side",
+    "picture",
+    "section_from_tip",
+    "throw_chart",
+    "wing_from_behind",
+]

@@ -7,13 +7,29 @@ from collections.abc import Sequence
 import numpy as np
 
 from mixlib.air.landing.field import HEDGE_M, STRIP_M, Path
-from mixlib.draw.shapes import ROOM, Circle, Drawing, Line, Polygon, Room, Shape, Text
+from mixlib.draw.shapes import (
+    MARGIN,
+    ROOM,
+    Circle,
+    Drawing,
+    Line,
+    Point,
+    Room,
+    Shape,
+    Text,
+    fitted,
+    frame,
+    heading,
+)
+from mixlib.draw.theme import role_width, wrapped
 
 __all__ = ["landing_side_view", "landing_words"]
 
-_LEFT, _WIDTH, _TOP = 20.0, 700.0, 66.0
+LINE = 20.0
+_TALL_M = 24.0  # height that is shown where there is room
 
 
+@fitted
 def landing_side_view(
     paths: Sequence[Path], ahead_m: float = 60.0, behind_m: float = 140.0, *, room: Room = ROOM
 ) -> Drawing:
@@ -31,55 +47,53 @@ def landing_side_view(
     Drawing
         Height and distance to the same scale; the landings in words as description.
     """
-    scale = _WIDTH / (ahead_m + behind_m)
-    tall = 24.0
-    ground = _TOP + tall * scale
+    title = "Over the hedge and onto the strip"
+    heads, top = heading(
+        title,
+        room,
+        "From the side, to scale; flight from left to right, into the wind.",
+        "To scale; flight from left to right.",
+    )
+    wide = room.width - 2 * MARGIN
+    said = [f"{path.name}: {landing_words(path)}" for path in paths]
+    short = [words.replace("touches down ", "") for words in said]
+    told = said if max(role_width(words, "label") for words in said) <= wide - 48 else short
+    rows = [wrapped(words, wide - 48, "label") for words in told]
+    below = 30 + sum(LINE * len(lines) + 4 for lines in rows) + 8
+    scale = wide / (ahead_m + behind_m)
+    tall = min(_TALL_M, max((room.height - top - below) / scale - 2, 10.0))
+    ground = top + tall * scale
 
-    def put(x: float, z: float) -> tuple[float, float]:
-        return _LEFT + (x + ahead_m) * scale, ground - z * scale
+    def put(x: float, z: float) -> Point:
+        return MARGIN + (x + ahead_m) * scale, ground - z * scale
 
     shapes: list[Shape] = [
-        Text(14, 28, "Over the hedge and onto the strip", "title"),
-        Text(14, 50, "From the side, to scale; flight from left to right, into the wind.", "note"),
-        Polygon((put(-ahead_m, 0), put(behind_m, 0), put(behind_m, -1.2), put(-ahead_m, -1.2)), "ground"),
-        Polygon((put(0, 0), put(STRIP_M, 0), put(STRIP_M, -1.2), put(0, -1.2)), "safe strip", "strip"),
-        Polygon((put(-1, 0), put(-1, HEDGE_M), put(0, HEDGE_M), put(0, 0)), "hedge", "hedge"),
+        *heads,
+        frame(MARGIN, ground, wide, 1.2 * scale, "ground"),
+        frame(*put(0, 0), STRIP_M * scale, 1.2 * scale, "safe strip", "strip"),
+        frame(*put(-1, HEDGE_M), scale, HEDGE_M * scale, "hedge", "hedge"),
         Line((put(-ahead_m, 0), put(behind_m, 0)), "axis"),
-        Text(put(0, 0)[0] - 4, ground + 34, f"hedge {HEDGE_M:g} m", "note", "middle"),
-        Text(put(STRIP_M / 2, 0)[0] + 20, ground + 34, f"strip {STRIP_M:g} m", "note", "middle"),
-        Text(put(STRIP_M, 0)[0] + 30, ground + 34, "beyond", "note"),
+        Text(put(0, 0)[0], ground + 21, f"hedge {HEDGE_M:g} m", "note", "end"),
+        Text(put(STRIP_M / 2, 0)[0] + 6, ground + 21, f"strip {STRIP_M:g} m", "note", "middle"),
+        Text(put(STRIP_M, 0)[0] + 24, ground + 21, "beyond", "note"),
     ]
-    said = []
-    for row, path in enumerate(paths):
-        role = f"curve {row + 1}"
+    for number, path in enumerate(paths, start=1):
         keep = (path.x_m >= -ahead_m) & (path.x_m <= behind_m) & (path.z_m <= tall)
         points = tuple(put(float(x), float(z)) for x, z in zip(path.x_m[keep], path.z_m[keep], strict=True))
         if len(points) > 1:
-            shapes.append(Line(points, role, path.name))
+            shapes.append(Line(points, f"curve {number}", path.name))
         if path.touchdown_m <= behind_m:
             shapes.append(Circle(*put(path.touchdown_m, 0.15), 5.0, "spot", path.name))
-        words = landing_words(path)
-        y = ground + 62 + 24 * row
-        shapes += [Line(((14, y - 5), (54, y - 5)), role), Text(64, y, f"{path.name}: {words}", "label")]
-        said.append(f"{path.name}: {words}")
-    height = ground + 62 + 24 * len(paths)
-    title = "Over the hedge and onto the strip"
-    return Drawing(_LEFT + _WIDTH + 20, height, tuple(shapes), title, "; ".join(said) + ".")
+    y = ground + 30
+    for number, lines in enumerate(rows, start=1):
+        shapes.append(Line(((MARGIN, y + 11), (MARGIN + 38, y + 11)), f"curve {number}"))
+        shapes += [Text(MARGIN + 48, y + 16 + LINE * row, words) for row, words in enumerate(lines)]
+        y += LINE * len(lines) + 4
+    return Drawing(room.width, y + 8, tuple(shapes), title, "; ".join(said) + ".")
 
 
 def landing_words(path: Path) -> str:
-    """Say where a path lands.
-
-    Parameters
-    ----------
-    path : Path
-        The path, touchdown in m behind the hedge.
-
-    Returns
-    -------
-    str
-        Such as ``"touches down 41 m behind the hedge, on the strip"``.
-    """
+    """Say where a path lands, such as ``"touches down 41 m behind the hedge, on the strip"``."""
     if not np.isfinite(path.touchdown_m):
         return "does not clear the hedge"
     where = "on the strip" if path.touchdown_m <= STRIP_M else "beyond the strip"

@@ -15,7 +15,7 @@ from mixlib.draw.theme import role_width, wrapped
 
 __all__ = ["Captions", "Moved"]
 
-_COLUMN = 82.0  # least width of the place for one surface
+_COLUMN = 92.0  # least width of the place for one surface
 _CHORD = (52.0, 190.0)  # a section shorter than the first shows nothing any more
 _NAME, _LINE, _NOTE = 18.0, 20.0, 18.0  # height of a line of each kind
 
@@ -72,10 +72,10 @@ class Captions:
         if warned:
             lines = 1 if role_width("travel cut off", "warning") <= captions.free else 2
             captions = replace(captions, warned=lines)
-        for chord in np.linspace(min(0.8 * captions.free, _CHORD[1]), _CHORD[0], 8):
-            with_sections = replace(captions, chord=float(chord))
-            if with_sections.height <= room.height:
-                return with_sections
+        one, two = (replace(captions, chord=chord).height for chord in (1.0, 2.0))  # linear in the chord
+        chord = min(1.0 + (room.height - one) / (two - one), 0.8 * captions.free, _CHORD[1])
+        if chord >= _CHORD[0]:
+            return replace(captions, chord=chord)
         return captions if captions.height <= room.height else replace(captions, short=True)
 
     @property
@@ -144,10 +144,11 @@ class Captions:
 
     def _words(self, item: Moved, middle: float, top: float) -> list[Shape]:
         first, *others = self._lines(item)
+        role = "strong" if role_width("neutral", "strong") + 24 <= self.free else "label"
         y = top + 15
         shapes: list[Shape] = [
-            triangle(item.surface, item.throw, middle - role_width(first, "strong") / 2 - 6, y - 6),
-            Text(middle + 8, y, first, "strong", "middle"),
+            triangle(item.surface, item.throw, middle - role_width(first, role) / 2 - 6, y - 6),
+            Text(middle + 8, y, first, role, "middle"),
         ]
         for text in others:
             y += _LINE

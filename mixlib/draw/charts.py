@@ -12,6 +12,8 @@ import numpy as np
 from mixlib.describe import Surface
 from mixlib.describe.words import direction
 from mixlib.draw.shapes import (
+    LOW,
+    MARGIN,
     ROOM,
     Box,
     Circle,
@@ -22,15 +24,23 @@ from mixlib.draw.shapes import (
     Room,
     Shape,
     Text,
+    crosses,
+    fitted,
+    frame,
+    heading,
     text_box,
 )
-from mixlib.draw.theme import CURVES, one_line, style, text_width
+from mixlib.draw.theme import CURVES, one_line, role_width
 
 __all__ = ["Band", "Curve", "Spot", "line_chart", "throw_chart", "tick_places"]
 
-LEFT, RIGHT, BELOW = 74.0, 24.0, 62.0
-ROW = 26.0
+RIGHT, BELOW = 22.0, 50.0  # beside and below the frame
+ROW = 22.0  # of the legend
+LEAST = 58.0  # height of a frame that can still be read
 FLAT = 1e-4  # share of its size below which a change is not worth an axis
+
+
+Numbers = Sequence[float] | np.ndarray
 
 
 @dataclass(frozen=True)
@@ -38,8 +48,8 @@ class Curve:
     """A line of a chart; where x or y is not a number the line has a gap."""
 
     label: str
-    x: Sequence[float]
-    y: Sequence[float]
+    x: Numbers
+    y: Numbers
 
 
 @dataclass(frozen=True)
@@ -61,6 +71,7 @@ class Band:
     axis: str = "x"
 
 
+@fitted
 def line_chart(
     title: str,
     curves: Sequence[Curve],
@@ -93,47 +104,43 @@ def line_chart(
     ValueError
         If there are more curves or bands than can be told apart, or no number to draw.
     """
-    width, height = room.width, room.height
     if len(curves) > len(CURVES) or len(bands) > 2:
         raise ValueError(f"a chart shows at most {len(CURVES)} curves and 2 bands")
-    x_low, x_high = x_range or _range([curve.x for curve in curves], [spot.x for spot in spots])
-    y_low, y_high = y_range or _range([curve.y for curve in curves], [spot.y for spot in spots])
-    heading = [Text(20, 32, one_line(title, width - 40, "title"), role="title")]
-    legend, top = _legend(curves, bands, width)
-    heading += [Text(20, top + 20, one_line(y_label, width - 40, "label"))]
-    y_ticks = tick_places(y_low, y_high, max(3, int((height - BELOW - top - 34) / 48)))
-    margin = max(text_width(words, style("note").size) for words in _tick_words(y_ticks)) + 24
-    frame = (max(LEFT, margin), top + 34, width - RIGHT, height - BELOW)
-    x_ticks = tick_places(x_low, x_high, max(3, int((frame[2] - frame[0]) / 85)))
-
-    def put(x: float, y: float) -> Point:
-        return (
-            frame[0] + (x - x_low) / (x_high - x_low) * (frame[2] - frame[0]),
-            frame[3] - (y - y_low) / (y_high - y_low) * (frame[3] - frame[1]),
-        )
-
-    shapes: list[Shape] = [
-        _band(band, number, put, (x_low, x_high), (y_low, y_high)) for number, band in enumerate(bands, 1)
+    xs = x_range or _range([curve.x for curve in curves], [spot.x for spot in spots])
+    ys = y_range or _range([curve.y for curve in curves], [spot.y for spot in spots])
+    beside = room.width - 2 * MARGIN - role_width(title, "title") - role_width(y_label, "note") >= 20
+    beside &= room.height < LOW  # then the heading has the words of the axis
+    heads, top = heading(title, room, *([y_label] if beside else []))
+    legend, top = _legend(curves, bands, room.width, top)
+    if not beside:
+        legend.append(_axis_label(y_label, 0.0, top + 17, room))
+        top += 18
+    bottom = max(room.height - BELOW, top + 10 + LEAST)
+    y_ticks = _ticks(ys, (bottom - top - 10) / 38)
+    margin = max(role_width(words, "note") for words in _tick_words(y_ticks)) + 22
+    axes = _Axes((margin, top + 10, room.width - RIGHT, bottom), xs, ys)
+    lines = [
+        Line(part, f"curve {number}", curve.label)
+        for number, curve in enumerate(curves, start=1)
+        for part in _inside(axes.placed(curve.x, curve.y), axes.box)
     ]
-    shapes += _axes(put, frame, x_ticks, y_ticks, (x_low, x_high), (y_low, y_high))
-    lines = []
-    for number, curve in enumerate(curves, start=1):
-        columns = put(np.asarray(curve.x, dtype=float), np.asarray(curve.y, dtype=float))
-        points = list(zip(*(column.tolist() for column in columns), strict=True))
-        lines += [Line(part, f"curve {number}", curve.label) for part in _inside(points, frame)]
-    shapes += lines
-    label = Text(
-        (frame[0] + frame[2]) / 2, height - 16, one_line(x_label, width - 40, "label"), anchor="middle"
-    )
-    seen = [spot for spot in spots if x_low <= spot.x <= x_high and y_low <= spot.y <= y_high]
-    shapes += _spots(seen, put, frame, lines)
-    return Drawing(width, height, (*heading, *legend, *shapes, label), title, description)
+    seen = [spot for spot in spots if xs[0] <= spot.x <= xs[1] and ys[0] <= spot.y <= ys[1]]
+    shapes: list[Shape] = [
+        *heads,
+        *legend,
+        *(axes.band(band, number) for number, band in enumerate(bands, 1)),
+        *axes.drawn(y_ticks),
+        *lines,
+        *_spots(seen, axes, lines),
+        _axis_label(x_label, (margin + room.width - RIGHT) / 2, bottom + 42, room),
+    ]
+    return Drawing(room.width, bottom + BELOW, tuple(shapes), title, description)
 
 
 def throw_chart(
     title: str,
     surface: Surface,
-    curves: Sequence[tuple[str, Sequence[float]]],
+    curves: Sequence[tuple[str, Numbers]],
     command: str,
     description: str,
     most_mm: float,
@@ -189,7 +196,7 @@ def tick_places(low: float, high: float, most: int) -> list[float]:
     return [round(number * step, 10) for number in range(first, last + 1)]
 
 
-def _range(lines: Sequence[Sequence[float]], singles: Sequence[float]) -> tuple[float, float]:
+def _range(lines: Sequence[Numbers], singles: Sequence[float]) -> tuple[float, float]:
     numbers = np.concatenate([np.asarray(values, dtype=float).ravel() for values in (*lines, singles)])
     numbers = numbers[np.isfinite(numbers)]
     if not numbers.size:
@@ -200,72 +207,105 @@ def _range(lines: Sequence[Sequence[float]], singles: Sequence[float]) -> tuple[
     return low - 0.06 * (high - low), high + 0.06 * (high - low)
 
 
+def _ticks(ends: tuple[float, float], most: float) -> list[float]:
+    """About as many ticks as there is room for, but not one alone."""
+    return next(ticks for more in range(8) if len(ticks := tick_places(*ends, max(2, int(most)) + more)) > 1)
+
+
+def _axis_label(words: str, middle: float, y: float, room: Room) -> Text:
+    """What an axis shows, as near to its middle as it can stand; small where it would not fit otherwise."""
+    wide = room.width - 2 * MARGIN
+    role = "label" if role_width(words, "label") <= wide else "note"
+    words = one_line(words, wide, role)
+    half = role_width(words, role) / 2
+    return Text(min(max(middle, MARGIN + half), room.width - MARGIN - half), y, words, role, "middle")
+
+
 def _tick_words(ticks: Sequence[float]) -> list[str]:
     step = ticks[1] - ticks[0] if len(ticks) > 1 else 1.0
     decimals = max(0, -math.floor(math.log10(step) + 1e-9))
     return [f"{value:.{decimals}f}".replace("-", "−") for value in ticks]
 
 
-def _axes(
-    put,
-    frame: Box,
-    x_ticks: Sequence[float],
-    y_ticks: Sequence[float],
-    xs: tuple[float, float],
-    ys: tuple[float, float],
-) -> list[Shape]:
-    shapes: list[Shape] = []
-    for value, words in zip(x_ticks, _tick_words(x_ticks), strict=True):
-        low, high = put(value, ys[0]), put(value, ys[1])
-        shapes.append(Line((low, high), "zero" if value == 0 else "grid"))
-        shapes.append(Text(low[0], low[1] + 21, words, "note", "middle"))
-    for value, words in zip(y_ticks, _tick_words(y_ticks), strict=True):
-        low, high = put(xs[0], value), put(xs[1], value)
-        shapes.append(Line((low, high), "zero" if value == 0 else "grid"))
-        shapes.append(Text(low[0] - 9, low[1] + 5, words, "note", "end"))
-    corners = ((frame[0], frame[1]), (frame[0], frame[3]), (frame[2], frame[3]))
-    return [*shapes, Line(corners, "axis", "axes")]
+@dataclass(frozen=True)
+class _Axes:
+    """The frame of a chart in the drawing, and the numbers at its ends."""
+
+    box: Box
+    xs: tuple[float, float]
+    ys: tuple[float, float]
+
+    def put(self, x: float, y: float) -> Point:
+        left, top, right, bottom = self.box
+        return (
+            left + (x - self.xs[0]) / (self.xs[1] - self.xs[0]) * (right - left),
+            bottom - (y - self.ys[0]) / (self.ys[1] - self.ys[0]) * (bottom - top),
+        )
+
+    def placed(self, x: Numbers, y: Numbers) -> np.ndarray:
+        """Points of a curve, shape (n, 2)."""
+        left, top, right, bottom = self.box
+        across = (np.asarray(x, float) - self.xs[0]) * ((right - left) / (self.xs[1] - self.xs[0])) + left
+        along = bottom - (np.asarray(y, float) - self.ys[0]) * ((bottom - top) / (self.ys[1] - self.ys[0]))
+        return np.column_stack([across, along])
+
+    def drawn(self, y_ticks: Sequence[float]) -> list[Shape]:
+        """Grid, numbers and the two axes."""
+        left, top, right, bottom = self.box
+        x_ticks = _ticks(self.xs, (right - left) / 70)
+        shapes: list[Shape] = []
+        for value, words in zip(x_ticks, _tick_words(x_ticks), strict=True):
+            x = self.put(value, 0)[0]
+            shapes.append(Line(((x, bottom), (x, top)), "zero" if value == 0 else "grid"))
+            shapes.append(Text(x, bottom + 21, words, "note", "middle"))
+        for value, words in zip(y_ticks, _tick_words(y_ticks), strict=True):
+            y = self.put(0, value)[1]
+            shapes.append(Line(((left, y), (right, y)), "zero" if value == 0 else "grid"))
+            shapes.append(Text(left - 8, y + 5, words, "note", "end"))
+        return [*shapes, Line(((left, top), (left, bottom), (right, bottom)), "axis", "axes")]
+
+    def band(self, band: Band, number: int) -> Polygon:
+        """The shaded part that is inside the frame."""
+        low, high = self.xs if band.axis == "x" else self.ys
+        ends = (min(max(band.low, low), high), min(max(band.high, low), high))
+        xs, ys = (ends, self.ys) if band.axis == "x" else (self.xs, ends)
+        (left, bottom), (right, top) = self.put(xs[0], ys[0]), self.put(xs[1], ys[1])
+        return frame(left, top, right - left, bottom - top, f"band {number}", band.label)
 
 
-def _band(band: Band, number: int, put, xs: tuple[float, float], ys: tuple[float, float]) -> Polygon:
-    ends = xs if band.axis == "x" else ys
-    low, high = (min(max(value, ends[0]), ends[1]) for value in (band.low, band.high))
-    (x0, x1), (y0, y1) = ((low, high), ys) if band.axis == "x" else (xs, (low, high))
-    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-    return Polygon(tuple(put(*corner) for corner in corners), f"band {number}", band.label)
-
-
-def _legend(curves: Sequence[Curve], bands: Sequence[Band], width: float) -> tuple[list[Shape], float]:
+def _legend(
+    curves: Sequence[Curve], bands: Sequence[Band], width: float, top: float
+) -> tuple[list[Shape], float]:
     """A sample and a label for each curve and band, in as many rows as they need; also the lower end."""
     shapes: list[Shape] = []
-    x, y = 20.0, 60.0
+    sample = 42.0 if width >= 600 else 28.0
+    x, y = MARGIN, top + 16
     entries = [(curve.label, f"curve {number}") for number, curve in enumerate(curves, 1)]
     entries += [(band.label, f"band {number}") for number, band in enumerate(bands, 1)]
     entries = [(label, role) for label, role in entries if label]
     for label, role in entries:
-        text = one_line(label, width - 100, "label")
-        need = 56 + text_width(text, style("label").size)
-        if x > 20 and x + need > width - 20:
-            x, y = 20.0, y + ROW
+        text = one_line(label, width - 2 * MARGIN - sample - 8, "label")
+        need = sample + 8 + role_width(text, "label")
+        if x > MARGIN and x + need > width - MARGIN:
+            x, y = MARGIN, y + ROW
         if role.startswith("band"):
-            corners = ((x, y - 15), (x + 40, y - 15), (x + 40, y + 2), (x, y + 2))
-            shapes.append(Polygon(corners, role, label))
+            shapes.append(frame(x, y - 14, sample, 16, role, label))
         else:
-            shapes.append(Line(((x, y - 6), (x + 42, y - 6)), role, label))
-        shapes.append(Text(x + 50, y, text))
-        x += need + 26
-    return shapes, y + 8 if entries else 40.0
+            shapes.append(Line(((x, y - 6), (x + sample, y - 6)), role, label))
+        shapes.append(Text(x + sample + 8, y, text))
+        x += need + 22
+    return shapes, y + 4 if entries else top
 
 
-def _inside(points: Sequence[Point], frame: Box) -> Iterator[tuple[Point, ...]]:
+def _inside(places: np.ndarray, box: Box) -> Iterator[tuple[Point, ...]]:
     """Parts of a line inside the frame, cut where they leave it or where a number is missing."""
-    places = np.asarray(points)
-    if ((places >= frame[:2]) & (places <= frame[2:])).all():  # nothing to cut, the usual case
+    points: list[Point] = list(map(tuple, places.tolist()))
+    if ((places >= box[:2]) & (places <= box[2:])).all():  # nothing to cut, the usual case
         yield tuple(points)
         return
     part: list[Point] = []
     for start, end in pairwise(points):
-        kept = _cut(start, end, frame)
+        kept = _cut(start, end, box)
         if kept is None:
             if len(part) > 1:
                 yield tuple(part)
@@ -280,18 +320,18 @@ def _inside(points: Sequence[Point], frame: Box) -> Iterator[tuple[Point, ...]]:
         yield tuple(part)
 
 
-def _cut(start: Point, end: Point, frame: Box) -> tuple[Point, Point] | None:
+def _cut(start: Point, end: Point, box: Box) -> tuple[Point, Point] | None:
     (x0, y0), (x1, y1) = start, end
     if not all(map(math.isfinite, (x0, y0, x1, y1))):
         return None
     low, high = 0.0, 1.0
-    for origin, step, least, most in ((x0, x1 - x0, frame[0], frame[2]), (y0, y1 - y0, frame[1], frame[3])):
+    for origin, step, least, most in ((x0, x1 - x0, box[0], box[2]), (y0, y1 - y0, box[1], box[3])):
         if abs(step) < 1e-12:
             if not least - 1e-9 <= origin <= most + 1e-9:
                 return None
             continue
-        first, second = sorted(((least - origin) / step, (most - origin) / step))
-        low, high = max(low, first), min(high, second)
+        enters, leaves = sorted(((least - origin) / step, (most - origin) / step))
+        low, high = max(low, enters), min(high, leaves)
     if low >= high:
         return None
     first = start if low == 0 else (x0 + low * (x1 - x0), y0 + low * (y1 - y0))
@@ -299,29 +339,32 @@ def _cut(start: Point, end: Point, frame: Box) -> tuple[Point, Point] | None:
     return first, last
 
 
-def _spots(spots: Sequence[Spot], put, frame: Box, lines: Sequence[Line]) -> list[Shape]:
+def _spots(spots: Sequence[Spot], axes: _Axes, lines: Sequence[Line]) -> list[Shape]:
     """Dots, each with its words at the first place where they cover nothing."""
-    shapes: list[Shape] = []
-    taken: list[Box] = [(x - 8, y - 8, x + 8, y + 8) for x, y in (put(spot.x, spot.y) for spot in spots)]
+    left, top, right, bottom = axes.box
+    places = [axes.put(spot.x, spot.y) for spot in spots]
+    shapes: list[Shape] = [
+        Circle(*place, 7.0, "spot", spot.label) for place, spot in zip(places, spots, strict=True)
+    ]
+    taken: list[Box] = [(x - 8, y - 8, x + 8, y + 8) for x, y in places]
     ends = [(*start, *end) for line in lines for start, end in pairwise(line.points)]
     strokes = np.array(ends).reshape(-1, 4)
-    for spot in spots:
-        x, y = put(spot.x, spot.y)
-        shapes.append(Circle(x, y, 7.0, "spot", spot.label))
-        if not spot.label:
-            continue
-        for words in _places(x, y, spot.label):
+    for spot, (x, y) in zip(spots, places, strict=True):
+        for words in _places(x, y, spot.label) if spot.label else ():
             box = text_box(words)
-            inside = box[0] > frame[0] and box[2] < frame[2] and box[1] > frame[1] and box[3] < frame[3]
-            free = not any(box[0] < b[2] and b[0] < box[2] and box[1] < b[3] and b[1] < box[3] for b in taken)
-            if inside and free and not _met(strokes, box):
+            inside = box[0] > left and box[2] < right and box[1] > top and box[3] < bottom
+            covers = any(box[0] < b[2] and b[0] < box[2] and box[1] < b[3] and b[1] < box[3] for b in taken)
+            leader = ((x, y), (min(max(x, box[0]), box[2]), box[3] + 1 if y > box[3] else box[1] - 1))
+            led = float(np.hypot(words.x - x, words.y - y)) > 40
+            through = led and any(crosses(*leader, other) for other in taken[len(spots) :])
+            if inside and not covers and not through and not _met(strokes, box):
                 break
         else:
             continue
         taken.append(box)
-        if np.hypot(words.x - x, words.y - y) > 40:
-            target = (min(max(x, box[0]), box[2]), box[3] if y > box[3] else box[1])
-            shapes.append(Line(((x, y), target), "leader"))
+        if led:
+            shapes.append(Line(leader, "leader"))
+            strokes = np.vstack([strokes, [*leader[0], *leader[1]]])
         shapes.append(words)
     return shapes
 

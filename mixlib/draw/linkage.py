@@ -2,36 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
 from mixlib.chain.linkage import rod_length_mm
 from mixlib.describe import Surface
 from mixlib.describe.words import movement, sentence_start
-from mixlib.draw.section import role_of, room_sines, triangle
-from mixlib.draw.shapes import (
-    ROOM,
-    Circle,
-    Drawing,
-    Line,
-    Point,
-    Polygon,
-    Room,
-    Shape,
-    Text,
-    text_box,
-)
-from mixlib.draw.theme import one_line
+from mixlib.draw.section import role_of, room_sines, surface_heading
+from mixlib.draw.shapes import MARGIN, ROOM, Circle, Drawing, Line, Point, Polygon, Room, Shape, Text, fitted
+from mixlib.draw.theme import first_fitting
 from mixlib.units import throw_mm_from_angle
 
 __all__ = ["arm_words", "linkage_points", "linkage_side"]
 
-WIDTH = 700.0
-LEFT, RIGHT = 40.0, 40.0
-ROW = 62.0  # height of a row of labels
+Put = Callable[[Point], Point]
+SIDE = 40.0  # left free beside the linkage
 _SIDES = {"above": "upper", "below": "lower", "left": "left", "right": "right"}
-SHOWN = 7.0  # servo to hinge is shown at most this many times the longest lever
+SHOWN = 5.0  # of a long rod at least this many times the longest lever is shown
 
 
 def linkage_points(surface: Surface, arm_deg: float, angle_deg: float) -> dict[str, Point]:
@@ -83,6 +71,7 @@ def arm_words(arm_deg: float) -> str:
     return f"{abs(arm_deg):.1f}° {'forward' if arm_deg > 0 else 'back'}"
 
 
+@fitted
 def linkage_side(
     surface: Surface, arm_deg: float, angle_deg: float, note: str = "", *, room: Room = ROOM
 ) -> Drawing:
@@ -101,31 +90,41 @@ def linkage_side(
     """
     link = surface.linkage
     arm_deg, angle_deg = float(arm_deg), float(angle_deg)
-    levers = max(link.arm_mm, link.horn_mm)
-    left_out = max(0.0, link.distance_mm - SHOWN * levers)
+    throw = float(throw_mm_from_angle(angle_deg, surface.chord_mm))
+    role, view = role_of(surface, throw), _view(surface)
+    shapes, top = surface_heading(surface, angle_deg, throw, (view, "nose to the left"), note, room)
+    names: tuple[str, ...] = ("arm", "rod", "horn", "edge")
+    if room.width < 500:
+        names = ("arm", "rod", "horn") if room.width >= 360 else ("arm", "horn")
+    on_top = {name: _on_top(surface, name) for name in names}
+    row = 44.0 if room.height >= 200 else 26.0  # a row of labels, of two lines or of one
+    first = top + (row if any(on_top.values()) else 0)
+    below = 0 if all(on_top.values()) else row
     ahead = max(link.arm_mm, 10.0)
-    scale = (WIDTH - LEFT - RIGHT) / (ahead + link.distance_mm - left_out + surface.chord_mm)
+    wide = room.width - 2 * SIDE
     up, down = room_sines(surface, angle_deg)
     sides = {link.arm_side: link.arm_mm, link.horn_side: link.horn_mm}
-    over = max(sides.get("above", 0), sides.get("right", 0), surface.chord_mm * up, 8.0) * scale + 12
-    under = max(sides.get("below", 0), sides.get("left", 0), surface.chord_mm * down, 8.0) * scale + 12
-    topped = any(side in ("above", "right") for side in (link.arm_side, link.horn_side))
-    line = 66 + (ROW if topped else 0) + over
-    foot = line + under
+    over = max(sides.get("above", 0), sides.get("right", 0), surface.chord_mm * up, 8.0)
+    under = max(sides.get("below", 0), sides.get("left", 0), surface.chord_mm * down, 8.0)
+    shown = min(link.distance_mm, SHOWN * max(link.arm_mm, link.horn_mm))
+    high = max(room.height - first - below - 28, 32.0)
+    scale = min(wide / (ahead + shown + surface.chord_mm), high / (over + under))
+    left_out = max(0.0, ahead + link.distance_mm + surface.chord_mm - wide / scale)
+    left = (room.width - scale * (ahead + link.distance_mm - left_out + surface.chord_mm)) / 2
+    line = first + 12 + scale * over
+    foot = line + scale * under + 12
 
     def put(point: Point) -> Point:
-        return LEFT + scale * (ahead + point[0]), line - scale * point[1]
+        return left + scale * (ahead + point[0]), line - scale * point[1]
 
     places = linkage_points(surface, arm_deg, angle_deg)
     for name in ("horn", "hinge", "edge"):
         places[name] = (places[name][0] - left_out, places[name][1])
     at = {name: put(point) for name, point in places.items()}
-    rod, rod_middle = _rod(places["arm"], places["horn"], left_out, put)
-    throw = float(throw_mm_from_angle(angle_deg, surface.chord_mm))
-    role = role_of(surface, throw)
+    rod, at["rod"] = _rod(places["arm"], places["horn"], left_out, put)
     body = ((-9.0, -6.0), (15.0, -6.0), (15.0, 6.0), (-9.0, 6.0))
     fitting = min(1.0, link.distance_mm / 40)  # a servo close to its hinge is drawn smaller
-    shapes: list[Shape] = [
+    shapes += [
         Line((put((18.0 * fitting, 0.0)), at["hinge"]), "ghost", "line from servo to hinge"),
         Polygon(tuple(put((fitting * x, fitting * y)) for x, y in body), "servo", "servo"),
         Polygon(_wedge(places["hinge"], surface.chord_mm, 0.0, put), "fixed", "neutral place"),
@@ -135,46 +134,50 @@ def linkage_side(
         *rod,
         *(Circle(*at[name], 5.0, "hinge", name) for name in ("shaft", "hinge", "arm", "horn")),
     ]
-    words = {
-        "arm": (f"servo arm {link.arm_mm:g} mm", arm_words(arm_deg)),
-        "rod": (f"rod {rod_length_mm(link):.1f} mm", "drawn shortened" if left_out else ""),
-        "horn": (f"horn {link.horn_mm:g} mm", ""),
-        "edge": ("trailing edge", f"chord {surface.chord_mm:g} mm"),
-    }
-    points = {"arm": at["arm"], "rod": rod_middle, "horn": at["horn"], "edge": at["edge"]}
-    high = {
-        "arm": link.arm_side in ("above", "right"),
-        "horn": link.horn_side in ("above", "right"),
-    }
-    high |= {"rod": high["arm"] and high["horn"], "edge": False}
-    slot = (WIDTH - 40) / len(words)
-    for index, (name, lines) in enumerate(words.items()):
-        x = 20 + slot * (index + 0.5)
-        top = line - over - ROW + 18 if high[name] else foot + 26
-        edge = top + (8 + 20 * bool(lines[1]) if high[name] else -18)
-        shapes.append(Line((points[name], (x, edge)), "leader"))
-        shapes += [Text(x, top + 20 * row, text, "label", "middle") for row, text in enumerate(lines) if text]
-    said = Text(WIDTH - 20, 32, movement(surface, angle_deg, throw), "strong", "end")
-    view = _view(surface)
-    shapes += [
-        Text(20, 32, one_line(sentence_start(surface.name), 380, "title"), role="title"),
-        said,
-        triangle(surface, throw, text_box(said)[0] - 18, 26),
-        Text(20, 56, view, "note"),
-    ]
-    if note:
-        shapes.append(Text(WIDTH - 20, 56, one_line(note, 290, "warning"), role="warning", anchor="end"))
+    slot = (room.width - 2 * MARGIN) / len(names)
+    labels = _labels(surface, arm_deg, left_out > 0, names, slot)
+    for index, (name, upper, lower) in enumerate(labels):
+        lower = lower if row > 30 else ""
+        x = MARGIN + slot * (index + 0.5)
+        y, edge = (first - (26 if lower else 8), first) if on_top[name] else (foot + 18, foot)
+        shapes += [Line((at[name], (x, edge)), "leader"), Text(x, y, upper, anchor="middle")]
+        shapes += [Text(x, y + 18, lower, "note", "middle")] if lower else []
     spoken = (
         f"{view}. Servo arm {arm_words(arm_deg)}, horn on the {_SIDES[link.horn_side]} side; "
         f"{surface.name} {movement(surface, angle_deg, throw)}."
+        + (" The rod is drawn shortened." if left_out else "")
+        + (f" {sentence_start(note)}." if note else "")
     )
-    return Drawing(
-        WIDTH,
-        foot + ROW - 6,
-        tuple(shapes),
-        f"Linkage of the {surface.name} from the side",
-        spoken + (f" {sentence_start(note)}." if note else ""),
-    )
+    height = foot + below + 4
+    title = f"Linkage of the {surface.name} from the side"
+    return Drawing(room.width, height, tuple(shapes), title, spoken)
+
+
+def _labels(
+    surface: Surface, arm_deg: float, shortened: bool, names: Sequence[str], slot: float
+) -> Iterator[tuple[str, str, str]]:
+    """Two lines of words for each part that is named."""
+    link = surface.linkage
+    words = {
+        "arm": (("servo arm {} mm", "arm {} mm"), f"{link.arm_mm:g}", (arm_words(arm_deg),)),
+        "rod": (
+            ("rod {} mm", "{} mm"),
+            f"{rod_length_mm(link):.1f}",
+            ("drawn shortened", "shortened") if shortened else ("",),
+        ),
+        "horn": (("horn {} mm",), f"{link.horn_mm:g}", ("",)),
+        "edge": (("trailing edge",), "", (f"chord {surface.chord_mm:g} mm",)),
+    }
+    for name in names:
+        options, size, below = words[name]
+        lines = [option.format(size) for option in options]
+        yield name, first_fitting(lines, slot - 8, "label"), first_fitting(below, slot - 8, "note")
+
+
+def _on_top(surface: Surface, name: str) -> bool:
+    """Whether the words of a part stand over the picture: those of a lever that stands out upwards."""
+    up = [side in ("above", "right") for side in (surface.linkage.arm_side, surface.linkage.horn_side)]
+    return {"arm": up[0], "horn": up[1], "rod": all(up), "edge": False}[name]
 
 
 def _view(surface: Surface) -> str:
@@ -183,7 +186,7 @@ def _view(surface: Surface) -> str:
     return "From the side, nose to the left"
 
 
-def _wedge(hinge: Point, chord: float, angle_deg: float, put) -> tuple[Point, ...]:
+def _wedge(hinge: Point, chord: float, angle_deg: float, put: Put) -> tuple[Point, ...]:
     """Surface as a slim wedge that points from the hinge to its trailing edge."""
     turn = np.radians(angle_deg)
     along = np.array([np.cos(turn), -np.sin(turn)])
@@ -192,7 +195,7 @@ def _wedge(hinge: Point, chord: float, angle_deg: float, put) -> tuple[Point, ..
     return tuple(put(tuple(point.tolist())) for point in (start + across, end, start - across))
 
 
-def _rod(arm: Point, horn: Point, left_out: float, put) -> tuple[list[Shape], Point]:
+def _rod(arm: Point, horn: Point, left_out: float, put: Put) -> tuple[list[Shape], Point]:
     """The rod, with a gap where a part is left out; also its middle in the drawing."""
     if not left_out:
         middle = put(((arm[0] + horn[0]) / 2, (arm[1] + horn[1]) / 2))

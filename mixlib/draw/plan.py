@@ -2,19 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 import numpy as np
 
 from mixlib.describe import Aircraft, Surface
 from mixlib.describe.words import listed, sentence_start
-from mixlib.draw.shapes import ROOM, Circle, Drawing, Line, Point, Polygon, Room, Shape, Text
-from mixlib.draw.theme import wrapped
+from mixlib.draw.shapes import (
+    MARGIN,
+    ROOM,
+    Circle,
+    Drawing,
+    Line,
+    Point,
+    Polygon,
+    Room,
+    Shape,
+    Text,
+    fitted,
+    heading,
+)
+from mixlib.draw.theme import role_width, wrapped
 
 __all__ = ["plan_view", "wiring_words"]
 
-WIDTH = 700.0
-BADGE = 15.0
+Put = Callable[[float, float], Point]
+BADGE = 14.0  # radius
+LINE = 21.0
 
 
 def wiring_words(aircraft: Aircraft, wiring: Mapping[str, int]) -> list[str]:
@@ -33,41 +47,35 @@ def wiring_words(aircraft: Aircraft, wiring: Mapping[str, int]) -> list[str]:
     return lines
 
 
+@fitted
 def plan_view(aircraft: Aircraft, wiring: Mapping[str, int], *, room: Room = ROOM) -> Drawing:
-    """Draw the aircraft from above, nose up, with the number of the output beside each surface."""
+    """Draw the aircraft from above, nose up, with the number of the output beside each surface.
+
+    What is on each output is listed beside the aircraft in a low room, else below it.
+    """
+    note = ("From above, nose up, left wing on the left. The number is the output.", "From above, nose up.")
+    shapes, top = heading("Which servo is on which output", room, *note)
     span, stations = aircraft.wing.span_mm, aircraft.wing.stations
-    root = stations[0].chord_mm
-    tail_x = _tail_quarter_mm(aircraft)
-    nose_x = min(-0.9 * root if tail_x else -0.12 * root, min(s.leading_edge_mm for s in stations))
-    last = max(_rear_mm(aircraft), max(s.leading_edge_mm + s.chord_mm for s in stations))
-    scale = min((WIDTH - 60) / span, 520 / (last - nose_x))
-    top, middle = 76.0, WIDTH / 2
+    nose_x, last = _ends_mm(aircraft)
+    lines = wiring_words(aircraft, wiring)
+    beside = room.width > 1.3 * room.height
+    list_wide = min(0.46 * room.width, max(role_width(line, "label") for line in lines) + 10)
+    words_wide = list_wide if beside else room.width - 2 * MARGIN
+    rows = [part for line in lines for part in wrapped(sentence_start(line), words_wide, "label", 3)]
+    wide = room.width - list_wide - 10 if beside else room.width
+    behind = 4 * BADGE + 16 if aircraft.tail and aircraft.fin else 2 * BADGE + 26  # for badges
+    high = room.height - top - behind - (0 if beside else LINE * len(rows) + 20)
+    scale = max(min((wide - 40) / span, high / (last - nose_x)), 100 / span)
+    middle = wide / 2
 
     def put(x_mm: float, y_mm: float) -> Point:
         """A place in mm: x aft, y to the right."""
-        return middle + scale * y_mm, top + scale * (x_mm - nose_x)
+        return middle + scale * y_mm, top + 4 + scale * (x_mm - nose_x)
 
     half = [(s.leading_edge_mm, s.y_mm) for s in stations]
     half += [(s.leading_edge_mm + s.chord_mm, s.y_mm) for s in reversed(stations)]
-    shapes: list[Shape] = [
-        Polygon(tuple(put(x, sense * y) for x, y in half), "fixed", "wing") for sense in (-1, 1)
-    ]
-    shapes += _tail_planes(aircraft, put)
-    body = 0.16 * root
-    end = _rear_mm(aircraft) if tail_x else stations[0].leading_edge_mm + 0.9 * root
-    shapes.append(
-        Polygon(
-            tuple(
-                put(x, y)
-                for x, y in (
-                    (nose_x, 0), (nose_x + 0.15 * root, body * 0.8), (0.3 * root, body), (end, 0.05 * root),
-                    (end, -0.05 * root), (0.3 * root, -body), (nose_x + 0.15 * root, -body * 0.8),
-                )
-            ),
-            "fixed",
-            "fuselage",
-        )
-    )  # fmt: skip
+    shapes += [Polygon(tuple(put(x, sense * y) for x, y in half), "fixed", "wing") for sense in (-1, 1)]
+    shapes += [*_tail_planes(aircraft, put), _body(aircraft, put)]
     badges: list[tuple[Point, Point, Surface]] = []
     for surface in aircraft.surfaces:
         for corners in _surface_corners(aircraft, surface):
@@ -84,22 +92,29 @@ def plan_view(aircraft: Aircraft, wiring: Mapping[str, int], *, room: Room = ROO
         shapes.append(Circle(x, y, BADGE, "badge", meaning))
         shapes.append(Text(x, y + 6, "?" if number is None else str(number), "badge words", "middle"))
         bottom = max(bottom, y + BADGE)
-    lines = wiring_words(aircraft, wiring)
-    rows = [part for line in lines for part in wrapped(sentence_start(line), WIDTH - 40, "label", 2)]
-    shapes += [Text(20, bottom + 34 + 22 * row, text, "label") for row, text in enumerate(rows)]
-    shapes += [
-        Text(20, 32, "Which servo is on which output", "title"),
-        Text(20, 56, "From above, nose up, left wing on the left. The number is the output.", "note"),
-    ]
-    words = "; ".join(lines)
-    height = bottom + 34 + 22 * len(rows)
-    return Drawing(WIDTH, height, tuple(shapes), f"Wiring of {aircraft.name}", sentence_start(words) + ".")
+    x, y = (wide + 4, top + 20) if beside else (MARGIN, bottom + 26)
+    shapes += [Text(x, y + LINE * row, text, "label") for row, text in enumerate(rows)]
+    height = max(bottom, y + LINE * (len(rows) - 1)) + 12
+    words = sentence_start("; ".join(lines)) + "."
+    return Drawing(room.width, height, tuple(shapes), f"Wiring of {aircraft.name}", words)
 
 
-def _tail_quarter_mm(aircraft: Aircraft) -> float:
-    """Quarter chord of the tail, or else of the fin, behind the root's leading edge; 0 without either."""
-    part = aircraft.tail or aircraft.fin
-    return aircraft.cg_mm + part.arm_mm if part else 0.0
+def _ends_mm(aircraft: Aircraft) -> tuple[float, float]:
+    """Where the nose begins and the last part ends, mm behind the root's leading edge."""
+    stations = aircraft.wing.stations
+    before = (-0.9 if aircraft.tail or aircraft.fin else -0.12) * stations[0].chord_mm
+    nose = min(before, min(s.leading_edge_mm for s in stations))
+    return nose, max(_rear_mm(aircraft), max(s.leading_edge_mm + s.chord_mm for s in stations))
+
+
+def _body(aircraft: Aircraft, put: Put) -> Polygon:
+    root = aircraft.wing.stations[0]
+    nose, body = _ends_mm(aircraft)[0], 0.16 * root.chord_mm
+    tailless = not (aircraft.tail or aircraft.fin)
+    end = root.leading_edge_mm + 0.9 * root.chord_mm if tailless else _rear_mm(aircraft)
+    side = ((nose + body, 0.8 * body), (0.3 * root.chord_mm, body), (end, 0.05 * root.chord_mm))
+    corners = ((nose, 0.0), *side, *((x, -y) for x, y in reversed(side)))
+    return Polygon(tuple(put(x, y) for x, y in corners), "fixed", "fuselage")
 
 
 def _rear_mm(aircraft: Aircraft) -> float:
@@ -108,7 +123,7 @@ def _rear_mm(aircraft: Aircraft) -> float:
     return max((aircraft.cg_mm + part.arm_mm + 0.75 * part.chord_mm for part in parts), default=0.0)
 
 
-def _tail_planes(aircraft: Aircraft, put) -> list[Shape]:
+def _tail_planes(aircraft: Aircraft, put: Put) -> list[Shape]:
     shapes: list[Shape] = []
     if aircraft.tail:
         tail = aircraft.tail
@@ -128,31 +143,20 @@ def _tail_planes(aircraft: Aircraft, put) -> list[Shape]:
 
 def _surface_corners(aircraft: Aircraft, surface: Surface) -> list[tuple[Point, ...]]:
     """Corners in mm (x aft, y to the right) of a surface; one in the middle of the tail has two halves."""
+    chord, flat = surface.chord_mm, 1.0
+    ends = [_trailing_edge_mm(aircraft, y) for y in (surface.y_inner_mm, surface.y_outer_mm)]
+    part = {"tail": aircraft.tail, "fin": aircraft.fin, "wing": None}[surface.part]
+    if part:
+        ends = [aircraft.cg_mm + part.arm_mm + 0.75 * part.chord_mm] * 2
     if surface.part == "fin":
-        rear = aircraft.cg_mm + aircraft.fin.arm_mm + 0.75 * aircraft.fin.chord_mm
-        thick = 0.05 * surface.chord_mm
-        front = rear - surface.chord_mm
-        return [((front, -thick), (front, thick), (rear, thick), (rear, -thick))]
-    flat = 1.0
-    if surface.part == "tail":
-        tail = aircraft.tail
-        flat = float(np.cos(np.radians(tail.dihedral_deg)))
-        edge = aircraft.cg_mm + tail.arm_mm + 0.75 * tail.chord_mm
-        rear = (edge, edge)
-    else:
-        rear = tuple(_trailing_edge_mm(aircraft, y) for y in (surface.y_inner_mm, surface.y_outer_mm))
-    inner, outer = surface.y_inner_mm * flat, surface.y_outer_mm * flat
-    chord = surface.chord_mm
+        front, thick = ends[0] - chord, 0.05 * chord
+        return [((front, -thick), (front, thick), (ends[0], thick), (ends[0], -thick))]
+    if surface.part == "tail" and aircraft.tail:
+        flat = float(np.cos(np.radians(aircraft.tail.dihedral_deg)))
+    corners = [(x, flat * y) for x, y in zip(ends, (surface.y_inner_mm, surface.y_outer_mm), strict=True)]
+    half = [*((x - chord, y) for x, y in corners), *reversed(corners)]
     senses = {"left": (-1,), "right": (1,), "centre": (-1, 1)}[surface.side]
-    return [
-        (
-            (rear[0] - chord, sense * inner),
-            (rear[1] - chord, sense * outer),
-            (rear[1], sense * outer),
-            (rear[0], sense * inner),
-        )
-        for sense in senses
-    ]
+    return [tuple((x, sense * y) for x, y in half) for sense in senses]
 
 
 def _trailing_edge_mm(aircraft: Aircraft, y_mm: float) -> float:
@@ -164,7 +168,7 @@ def _trailing_edge_mm(aircraft: Aircraft, y_mm: float) -> float:
 def _apart(badges: list[tuple[Point, Point, Surface]]) -> list[tuple[Point, Point, Surface]]:
     """Move badges down until none touches another."""
     placed: list[tuple[Point, Point, Surface]] = []
-    for foot, (x, y), surface in sorted(badges, key=lambda badge: badge[1]):
+    for foot, (x, y), surface in sorted(badges, key=lambda badge: badge[1][::-1]):
         while any(np.hypot(x - x2, y - y2) < 2 * BADGE + 4 for _, (x2, y2), _ in placed):
             y += 4
         placed.append((foot, (x, y), surface))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -9,19 +10,8 @@ import numpy as np
 
 from mixlib.describe import Aircraft, Surface
 from mixlib.describe.words import direction, movement, movement_sentence, sentence_start
-from mixlib.draw.shapes import (
-    ROOM,
-    Circle,
-    Drawing,
-    Line,
-    Point,
-    Polygon,
-    Room,
-    Shape,
-    Text,
-    text_box,
-)
-from mixlib.draw.theme import one_line
+from mixlib.draw.shapes import MARGIN, ROOM, Circle, Drawing, Line, Point, Polygon, Room, Shape, Text, fitted
+from mixlib.draw.theme import first_fitting, one_line, role_width
 from mixlib.units import throw_mm_from_angle
 
 __all__ = [
@@ -32,6 +22,7 @@ __all__ = [
     "room_sines",
     "section_from_tip",
     "section_of",
+    "surface_heading",
     "triangle",
 ]
 
@@ -98,6 +89,7 @@ def section_of(aircraft: Aircraft, surface: Surface) -> tuple[str, float]:
         station = [station for station in aircraft.wing.stations if station.y_mm <= middle][-1]
         return station.section, surface.chord_mm / aircraft.wing.chord_at_mm(middle)
     part = aircraft.tail if surface.part == "tail" else aircraft.fin
+    assert part is not None  # the description refuses a surface on a part that is not there
     return "symmetrical", min(surface.chord_mm / part.chord_mm, 0.9)
 
 
@@ -123,7 +115,7 @@ def placed_section(
     def put(points: tuple[Point, ...]) -> tuple[Point, ...]:
         return tuple((left + chord * x, line - chord * z) for x, z in points)
 
-    role = role_of(surface, throw_mm_from_angle(angle_deg, surface.chord_mm))
+    role = role_of(surface, float(throw_mm_from_angle(angle_deg, surface.chord_mm)))
     shapes: list[Shape] = (
         [] if role == "neutral" else [Line(put((*rest.hinged, rest.hinged[0])), "ghost", "neutral")]
     )
@@ -136,6 +128,7 @@ def placed_section(
     ]
 
 
+@fitted
 def section_from_tip(aircraft: Aircraft, surface: Surface, angle_deg: float, *, room: Room = ROOM) -> Drawing:
     """Draw a surface's section from the side, large, at the true angle.
 
@@ -149,32 +142,65 @@ def section_from_tip(aircraft: Aircraft, surface: Surface, angle_deg: float, *, 
     Drawing
         Nose to the left, the neutral place dashed, the throw as the straight line that a ruler shows.
     """
-    width, chord, left = 700.0, 460.0, 84.0
     throw = float(throw_mm_from_angle(angle_deg, surface.chord_mm))
+    seen = _seen_from(surface)
+    notes = (f"{seen}. Dashed: neutral.", f"{seen}.", "Nose to the left.")
+    shapes, top = surface_heading(surface, angle_deg, throw, notes, "", room)
     section, ratio = section_of(aircraft, surface)
     up, down = room_sines(surface, angle_deg)
-    high = chord * max(0.13, ratio * up) + 14
-    low = chord * max(0.08, ratio * down) + 14
-    line = 70 + high
-    shapes = placed_section(aircraft, surface, angle_deg, left, line, chord)
+    high, low = max(0.13, ratio * up), max(0.08, ratio * down)
+    left = MARGIN + role_width("nose", "note") + 10
+    chord = min(room.width - left - MARGIN, (room.height - top - 30) / (high + low))
+    left += (room.width - left - MARGIN - chord) / 2
+    line = top + 14 + high * chord
+    shapes += placed_section(aircraft, surface, angle_deg, left, line, chord)
     ends = [outline(section, ratio, angle).edge for angle in (0.0, angle_deg)]
     if direction(surface, throw) != "neutral":
         points = tuple((left + chord * x, line - chord * z) for x, z in ends)
         shapes.append(Line(points, "movement", f"throw {abs(throw):.1f} mm"))
-    word = movement(surface, angle_deg, throw)
-    heading = Text(20, 32, one_line(sentence_start(surface.name), 380, "title"), role="title")
-    said = Text(width - 20, 32, word, "strong", "end")
-    nose = Text(left - 14, line + 4, "nose", "note", "end")
-    mark = triangle(surface, throw, text_box(said)[0] - 18, 26)
-    note = Text(20, 56, f"{_seen_from(surface)}. Dashed: neutral.", "note")
-    sentence = movement_sentence([surface], [angle_deg], [throw])
-    return Drawing(
-        width,
-        line + low + 16,
-        (*shapes, heading, said, mark, nose, note),
-        f"Section of the {surface.name}",
-        f"{sentence} {_seen_from(surface)}.",
-    )
+    shapes.append(Text(left - 10, line + 4, "nose", "note", "end"))
+    words = f"{movement_sentence([surface], [angle_deg], [throw])} {seen}."
+    height = line + low * chord + 16
+    return Drawing(room.width, height, tuple(shapes), f"Section of the {surface.name}", words)
+
+
+def surface_heading(
+    surface: Surface, angle_deg: float, throw_mm: float, notes: Sequence[str], warning: str, room: Room
+) -> tuple[list[Shape], float]:
+    """Name of a surface, its movement and a note or a warning, over a picture of it.
+
+    Parameters
+    ----------
+    angle_deg, throw_mm : float
+        Its angle and throw, trailing edge down (rudder: left) positive.
+    notes : sequence of str
+        The note in one or more ways, the longest first; a warning takes its place.
+
+    Returns
+    -------
+    shapes : list of Shape
+        The words and the mark of the direction.
+    bottom : float
+        Where the picture may begin, drawing units.
+    """
+    wide = room.width - 2 * MARGIN
+    beside = (
+        role_width("right 88.8 mm (88.8°)", "strong") + 40
+    )  # whatever the movement, the layout keeps still
+    name = sentence_start(surface.name)
+    said = movement(surface, angle_deg, throw_mm)
+    said = first_fitting((said, said.partition(" (")[0]), wide - 22, "strong")
+    level = role_width(name, "title") + beside <= wide
+    y = 25.0 if level else 48.0
+    x = room.width - MARGIN - role_width(said, "strong") if level else MARGIN + 22
+    shapes: list[Shape] = [
+        Text(MARGIN, 25, one_line(name, wide, "title"), "title"),
+        Text(x, y, said, "strong"),
+        triangle(surface, throw_mm, x - 14, y - 6),
+    ]
+    role = "warning" if warning else "note"
+    words = first_fitting((warning,) if warning else notes, wide, role)
+    return [*shapes, Text(MARGIN, y + 21, words, role)], y + 28
 
 
 def room_sines(surface: Surface, angle_deg: float) -> tuple[float, float]:
@@ -206,7 +232,7 @@ def triangle(surface: Surface, throw_mm: float, x: float, y: float, size: float 
 
 def _seen_from(surface: Surface) -> str:
     if surface.kind == "rudder":
-        return "Seen from above, nose to the left: the aircraft's left is at the bottom"
+        return "Seen from above, nose to the left, left at the bottom"
     if surface.part == "wing":
         place = "the tip" if surface.side == "left" else "the fuselage"
         return f"Seen from {place}, nose to the left"

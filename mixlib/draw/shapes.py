@@ -23,6 +23,7 @@ __all__ = [
     "Drawing",
     "Group",
     "Line",
+    "Plain",
     "Polygon",
     "Room",
     "Shape",
@@ -31,6 +32,7 @@ __all__ = [
     "crosses",
     "every_shape",
     "fitted",
+    "frame",
     "heading",
     "label_faults",
     "moved",
@@ -64,6 +66,7 @@ ROOM = Room(640.0, 400.0)
 """The room of a picture in a lesson's text."""
 
 LEAST_HEIGHT = 120.0  # a drawing is not asked to be lower than this, CSS px
+GAP = 6.0  # between drawings in one room, CSS px
 
 MARGIN = 14.0  # between the words of a picture and its edge
 LOW = 330.0  # a room that is lower than this has no place for notes
@@ -134,7 +137,8 @@ class Group:
     meaning: str = ""
 
 
-Shape = Line | Polygon | Circle | Arrow | Text | Group
+Plain = Line | Polygon | Circle | Arrow | Text
+Shape = Plain | Group
 
 
 @dataclass(frozen=True)
@@ -148,7 +152,13 @@ class Drawing:
     description: str
 
 
-def every_shape(shapes: Iterable[Shape]) -> Iterator[Shape]:
+def frame(left: float, top: float, width: float, height: float, role: str, meaning: str = "") -> Polygon:
+    """A rectangle, in drawing units."""
+    right, bottom = left + width, top + height
+    return Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), role, meaning)
+
+
+def every_shape(shapes: Iterable[Shape]) -> Iterator[Plain]:
     """Walk through shapes, groups opened.
 
     Parameters
@@ -158,7 +168,7 @@ def every_shape(shapes: Iterable[Shape]) -> Iterator[Shape]:
 
     Yields
     ------
-    Shape
+    Plain
         Each shape that is not a group, from back to front.
     """
     for shape in shapes:
@@ -199,6 +209,8 @@ def fitted(draw: Callable[P, Drawing]) -> Callable[P, Drawing]:
         ratio = room.letter_ratio
         kwargs["room"] = Room(room.width / ratio, room.height / ratio)
         drawing = draw(*args, **kwargs)
+        if ratio == 1:
+            return drawing
         shapes = tuple(moved(shape, 0, 0, ratio) for shape in drawing.shapes)
         return replace(drawing, width=ratio * drawing.width, height=ratio * drawing.height, shapes=shapes)
 
@@ -246,24 +258,30 @@ def together(title: str, parts: Sequence[Callable[..., Drawing]], room: Room = R
     Drawing
         One drawing; its description is the drawings' descriptions in order.
     """
-    gap = 6.0
-    beside = (room.width - gap * (len(parts) - 1)) / len(parts)
-    under = (room.height - gap * (len(parts) - 1)) / len(parts)
-    best = 1.6  # width over height, about that of a page of a book on its side
+    many, best = len(parts), 1.8  # width over height, about that of a page of a book on its side
+    beside = (room.width - GAP * (many - 1)) / many
+    under = (room.height - GAP * (many - 1)) / many
     level = abs(math.log(beside / room.height / best)) < abs(math.log(room.width / under / best))
+    found = _laid(parts, room, level)
+    if found.height > room.height:  # what does not fit this way may fit the other
+        found = min(found, _laid(parts, room, not level), key=lambda drawing: drawing.height)
+    return replace(found, title=title)
+
+
+def _laid(parts: Sequence[Callable[..., Drawing]], room: Room, level: bool) -> Drawing:
+    beside = (room.width - GAP * (len(parts) - 1)) / len(parts)
     shapes: list[Shape] = []
     right = bottom = x = y = 0.0
     drawings = []
-    for index, part in enumerate(parts):
-        left = len(parts) - index
-        high = max((room.height - y + gap) / left - gap, LEAST_HEIGHT)
-        drawing = part(room=Room(beside, room.height) if level else Room(room.width, high))
+    for left in range(len(parts), 0, -1):
+        high = max((room.height - y + GAP) / left - GAP, LEAST_HEIGHT)
+        drawing = parts[-left](room=Room(beside, room.height) if level else Room(room.width, high))
         shapes += [moved(shape, x, y) for shape in drawing.shapes]
         right, bottom = max(right, x + drawing.width), max(bottom, y + drawing.height)
-        x, y = (right + gap, 0.0) if level else (0.0, bottom + gap)
+        x, y = (right + GAP, 0.0) if level else (0.0, bottom + GAP)
         drawings.append(drawing)
     words = " ".join(drawing.description for drawing in drawings if drawing.description)
-    return Drawing(right, bottom, tuple(shapes), title, words)
+    return Drawing(right, bottom, tuple(shapes), "", words)
 
 
 def text_box(text: Text) -> Box:

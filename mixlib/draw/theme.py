@@ -158,6 +158,7 @@ def first_fitting(options: Sequence[str], width: float, role: str) -> str:
     return next(fitting, None) or one_line(options[-1], width, role)
 
 
+@lru_cache(maxsize=1024)
 def wrapped(text: str, width: float, role: str, lines: int = 2, size: float | None = None) -> tuple[str, ...]:
     """Break words into lines that fit a width; what does not fit in the last line ends in three dots.
 

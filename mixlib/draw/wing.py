@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
@@ -35,8 +35,8 @@ VIEW = (62.0, 180.0)  # least and most height of the view from behind
 @fitted
 def surfaces_drawing(
     aircraft: Aircraft,
-    angles_deg: Sequence[float],
-    throws_mm: Sequence[float],
+    angles_deg: Iterable[float],
+    throws_mm: Iterable[float],
     notes: Sequence[str] | None = None,
     *,
     room: Room = ROOM,
@@ -45,7 +45,7 @@ def surfaces_drawing(
 
     Parameters
     ----------
-    angles_deg, throws_mm : sequence of float
+    angles_deg, throws_mm : iterable of float
         Angle and throw of each surface in the aircraft's order, trailing edge down (rudder: left) positive.
     notes : sequence of str, optional
         A short warning for each surface, such as ``"at its stop"``; empty for none.  Room for it is kept
@@ -64,8 +64,8 @@ def surfaces_drawing(
 @fitted
 def wing_from_behind(
     aircraft: Aircraft,
-    angles_deg: Sequence[float],
-    throws_mm: Sequence[float],
+    angles_deg: Iterable[float],
+    throws_mm: Iterable[float],
     notes: Sequence[str] | None = None,
     *,
     room: Room = ROOM,
@@ -86,8 +86,8 @@ def wing_from_behind(
 @fitted
 def tail_from_behind(
     aircraft: Aircraft,
-    angles_deg: Sequence[float],
-    throws_mm: Sequence[float],
+    angles_deg: Iterable[float],
+    throws_mm: Iterable[float],
     notes: Sequence[str] | None = None,
     *,
     room: Room = ROOM,
@@ -108,8 +108,8 @@ def tail_from_behind(
 def _on(
     aircraft: Aircraft,
     parts: tuple[str, ...],
-    angles_deg: Sequence[float],
-    throws_mm: Sequence[float],
+    angles_deg: Iterable[float],
+    throws_mm: Iterable[float],
     notes: Sequence[str] | None,
 ) -> list[Moved]:
     """Surfaces on some parts, from the left tip to the right tip."""
@@ -152,9 +152,10 @@ def _wing_view(
 ) -> tuple[list[Shape], list[Point]]:
     """The wing with a line of words over it, and where each surface's leader begins."""
     half = aircraft.wing.span_mm / 2
-    scale = (width / 2 - MARGIN - 4) / half
-    up, down = (max(item.surface.chord_mm * item.room[way] for item in moved) * scale for way in (0, 1))
     free = high - 24 - 22
+    most = [max(item.surface.chord_mm * item.room[way] for item in moved) for way in (0, 1)]
+    scale = min((width / 2 - MARGIN - 4) / half, free / sum(most))
+    up, down = scale * most[0], scale * most[1]
     times = _magnified(up + down, free)
     middle = width / 2
     line = top + 30 + times * up + max(0.0, free - times * (up + down)) / 2

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from mixlib.bench.surface.budget import budget
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
+from mixlib.describe.words import listed
 from mixlib.draw.budget import budget_square
 from mixlib.panel.base.controls import Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.readout import limit_sentences
+from mixlib.say.tables import html_table
 from mixlib.units import COMMANDS
 
 __all__ = ["budget_panel"]
@@ -27,10 +30,12 @@ def budget_panel(setup: Setup) -> Panel:
     def update(values: dict[str, Any]) -> Seen:
         found = budget(setup, values.get("brake", 0.0))
         stages = rig.run(commands(**values))
-        here = tuple(float(stages.command[COMMANDS.index(name)]) for name in ("roll", "camber"))
+        roll, camber = (float(stages.command[COMMANDS.index(name)]) for name in ("roll", "camber"))
         told = limit_sentences(setup, stages) or ("Here every surface follows.",)
         rows = [[part.limit.words, f"{100 * part.share:.0f} %"] for part in found.lost[:6]]
-        extra = table(["what runs out", "share of the square"], rows) if rows else ""
-        return Seen(budget_square(found, here), " ".join([*told, *found.words]), extra)
+        extra = html_table(["what runs out", "share of the square"], rows) if rows else ""
+        left = listed(f"{100 * share:.0f} % at {place}" for place, share in found.roll_left.items())
+        said = " ".join([*told, found.words[0], f"Roll left: {left}."])
+        return Seen(partial(budget_square, found, (roll, camber)), said, extra)
 
     return Panel("How much roll is left?", controls, update)

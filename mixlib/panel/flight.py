@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.flight import Performance, Trimmed, trimmed_at
+from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.phases import phase_at
-from mixlib.air.aircraft.settings import known_performance, wing_setting
 from mixlib.air.landing.field import TURN_HEIGHT_M, Flown, landings
 from mixlib.describe import Setup, shelf
-from mixlib.draw.approach import landing_side_view
+from mixlib.describe.words import sentence_start
+from mixlib.draw.approach import landing_side_view, landing_words
 from mixlib.draw.charts import Curve, line_chart
 from mixlib.panel.base.controls import Pick, Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.flight import angle_words, glide_words, origin_words, range_words
+from mixlib.say.tables import html_table
 
 __all__ = ["landing_panel", "polar_panel"]
 
@@ -42,7 +45,7 @@ def polar_panel(setup: Setup) -> Panel:
     clean = _glides(airframe, {}, known_performance(setup.aircraft))
 
     def update(values: dict[str, Any]) -> Seen:
-        angles = wing_setting(setup, camber=values["camber"])
+        angles = angles_at(setup, camber=values["camber"])
         found = known_performance(setup.aircraft, angles)
         glides = _glides(airframe, angles, found)
         low, high = glides.sink_band_m_s
@@ -52,8 +55,9 @@ def polar_panel(setup: Setup) -> Panel:
             _sink_curve("as set, least drag", glides, low),
             _sink_curve("as set, most drag", glides, high),
         ]
-        said = f"{angle_words(angles)} {glide_words(found)}"
-        chart = line_chart(
+        said = f"{angle_words(setup.aircraft, angles)} {glide_words(found)}"
+        chart = partial(
+            line_chart,
             "Sink over speed",
             curves,
             "speed, m/s",
@@ -91,7 +95,7 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         settings = {"clean": {}, "as set": {command: values[command]}}
         late = "as set" if values["when"] == "at the hedge" else ""
         found = landings(setup, settings, values["wind"], late)
-        drawing = landing_side_view([item.path for item in found.values()])
+        paths = [item.path for item in found.values()]
         rows = [[name, *_landing_cells(item)] for name, item in found.items()]
         head = [
             "setting",
@@ -101,10 +105,11 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
             "if a little is off",
             "turn that forgives a slip",
         ]
-        angles = angle_words(wing_setting(setup, **{command: values[command]}))
+        angles = angle_words(setup.aircraft, angles_at(setup, **{command: values[command]}))
         origin = origin_words(float(found["as set"].performance.approach.table_share))
-        said = f"{angles} {drawing.description} As set: {origin}.{_windy_words(values['wind'], found)}"
-        return Seen(drawing, said, table(head, rows, _OFF))
+        lands = " ".join(f"{sentence_start(path.name)}: {landing_words(path)}." for path in paths)
+        said = f"{angles} {lands} {sentence_start(origin)}.{_windy_words(values['wind'], found)}"
+        return Seen(partial(landing_side_view, paths), said, html_table(head, rows, _OFF))
 
     controls = [
         command_slider(command, 1.0, 10),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -9,8 +10,8 @@ import numpy as np
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.bands import BANDS
 from mixlib.air.aircraft.elevator import Compensation, compensation, held_by_radio
+from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.handling import roll, roll_to_right
-from mixlib.air.aircraft.settings import known_performance, wing_setting
 from mixlib.describe import Setup, shelf
 from mixlib.describe.words import sentence_start
 from mixlib.draw.charts import Curve, line_chart
@@ -33,7 +34,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
     shares = np.linspace(0.0, 1.0, 11)
-    settings = [wing_setting(setup, **{command: float(share)}) for share in shares]
+    settings = [angles_at(setup, **{command: float(share)}) for share in shares]
     slowest = float(known_performance(setup.aircraft).stall.speed_m_s)
 
     def curve(speed_m_s: float) -> Compensation:
@@ -54,7 +55,8 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
             said += " At some settings this speed cannot be flown: those points are rough."
         ends = tuple(zip(("at least", "at most"), BANDS["elevator change"], strict=True))
         low, high = (float(end(wanted.change_deg)) * 1.4 for end in (np.min, np.max))
-        chart = line_chart(
+        chart = partial(
+            line_chart,
             "Elevator compensation",
             [
                 Curve("needed", 100 * shares, wanted.change_deg),
@@ -104,7 +106,7 @@ def roll_panel(setup: Setup) -> Panel:
     airframe = Airframe.from_aircraft(setup.aircraft)
 
     def update(values: dict[str, Any]) -> Seen:
-        angles = wing_setting(setup, camber=values["camber"])
+        angles = angles_at(setup, camber=values["camber"])
         speed = float(known_performance(setup.aircraft, angles).approach.speed_m_s)
         shares = np.linspace(0.0, 1.0, 11)
         up = values["up"]
@@ -119,11 +121,12 @@ def roll_panel(setup: Setup) -> Panel:
         )
         origin = sentence_start(origin_words(float(turned.table_share.min())))
         said = (
-            f"{angle_words(angles)} At {speed:.1f} m/s, aileron {up:.0f}° up and "
+            f"{angle_words(setup.aircraft, angles)} At {speed:.1f} m/s, aileron {up:.0f}° up and "
             f"{up * (1 - values['less']):.0f}° down: roll helix angle {banded('helix', chosen, 3)} rad, "
             f"{nose}. {origin}."
         )
-        chart = line_chart(
+        chart = partial(
+            line_chart,
             "Yaw over differential",
             [Curve("nose swing", 100 * shares, turned.nose_swing_deg)],
             "less down than up, %",

@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.from_setup import known_performance
 from mixlib.air.aircraft.phases import Change, FlownPhase, change, complete, fly_phase, wing_angles
-from mixlib.air.aircraft.settings import known_performance
 from mixlib.bench.surface.levers import nearest_lever
 from mixlib.describe import Phase, Setup, shelf
 from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
 from mixlib.draw.charts import Curve, line_chart
 from mixlib.draw.phases import Row, phase_columns, rows_of
-from mixlib.draw.shapes import Room
+from mixlib.draw.shapes import together
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider
-from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.flight import LEAST_DEG, banded, elevator_size, range_words, share_words
+from mixlib.say.tables import html_table
 
 __all__ = ["change_panel", "lever_words", "phase_panel", "phase_rows"]
 
@@ -44,7 +45,7 @@ def phase_panel(setup: Setup) -> Panel:
         A grid of angles, a picture, a sentence, a table, and a button that saves the phases.
     """
     phases = complete(setup)
-    rows = rows_of(setup.aircraft, phases)
+    rows = rows_of(setup.aircraft, [phase.angles_deg for phase in phases])
     start = [[phase.angles_deg.get(row.names[0], 0.0) for phase in phases] for row in rows]
     names = [phase.name for phase in phases]
     grid = NumberGrid(
@@ -56,7 +57,6 @@ def phase_panel(setup: Setup) -> Panel:
         _MOST_DEG,
         0.5,
         corner="deg",
-        column_em=5.6,
     )
 
     def typed(values: dict[str, Any]) -> tuple[Phase, ...]:
@@ -71,10 +71,10 @@ def phase_panel(setup: Setup) -> Panel:
             item.phase.name: f"{item.glide.speed_m_s:.1f} m/s, sinks {item.glide.sink_m_s:.2f} m/s"
             for item in flown
         }
-        picture = phase_columns(setup.aircraft, [item.phase for item in flown], notes)
+        picture = partial(phase_columns, setup.aircraft, [item.phase for item in flown], notes)
         said = " ".join(_sentence(item) for item in flown)
         rows_said = phase_rows(setup, flown)
-        return Seen(picture, said, table(["", *names], rows_said, _CAPTION))
+        return Seen(picture, said, html_table(["", *names], rows_said, _CAPTION))
 
     def keep(values: dict[str, Any]) -> str:
         kept = typed(values)
@@ -143,7 +143,7 @@ def change_panel(setup: Setup) -> Panel:
         Choices of both phases, the time that the radio takes, a chart of the angles and a sentence.
     """
     phases = {phase.name: phase for phase in complete(setup)}
-    rows = rows_of(setup.aircraft, list(phases.values()))
+    rows = rows_of(setup.aircraft, [phase.angles_deg for phase in phases.values()])
     trims = Airframe.from_aircraft(setup.aircraft).pitch_names
     trim_label = setup.aircraft.surface(trims[0]).kind
     trim_room = _room(phases.values(), trims)
@@ -166,20 +166,19 @@ def change_panel(setup: Setup) -> Panel:
         ]
         charts = (("The wing", wing, wing_room), (f"The {trim_label}", elevator, trim_room))
         pictures = [
-            line_chart(
+            partial(
+                line_chart,
                 title,
                 curves,
                 "seconds after switching",
                 "angle, deg (down is plus)",
-                description=said,
+                description=said if number == 0 else "",
                 x_range=(0.0, float(time[-1])),
-                y_range=room,
-                room=Room(700, 320),
+                y_range=y_range,
             )
-            for title, curves, room in charts
-            if curves
+            for number, (title, curves, y_range) in enumerate(chart for chart in charts if chart[1])
         ]
-        return Seen(tuple(pictures), said)
+        return Seen(partial(together, "From phase to phase", pictures), said)
 
     controls = [
         Pick("from", list(phases), "landing"),

@@ -5,15 +5,17 @@ Each is a function that takes a set-up and returns a panel, which shows itself a
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import numpy as np
 
 from mixlib.chain import Rig, commands
-from mixlib.describe import FreeMix, Setup
+from mixlib.describe import FreeMix, Output, Setup
 from mixlib.draw.chain import addition, chain_strip, output_words
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.plan import plan_view
+from mixlib.draw.shapes import together
 from mixlib.draw.wing import surfaces_drawing, wing_from_behind
 from mixlib.panel.base.controls import NumberGrid, Pick, command_slider
 from mixlib.panel.base.panel import Panel, Seen
@@ -59,12 +61,15 @@ def chain(setup: Setup, surface: str, named: tuple[str, ...] = ("roll",)) -> Pan
     def update(values: dict[str, Any]) -> Seen:
         shown = values.pop("surface")
         stages = rig.run(commands(**values))
-        strip = chain_strip(setup, stages, shown, named[0])
         place = setup.aircraft.surface_names.index(shown)
-        side = linkage_side(setup.aircraft.surfaces[place], stages.arm[place], stages.surface[place])
-        return Seen((strip, side), f"{strip.title}. {strip.description}")
+        strip = partial(chain_strip, setup, stages, shown, named[0])
+        at = float(stages.arm[place]), float(stages.surface[place])
+        side = partial(linkage_side, setup.aircraft.surfaces[place], *at)
+        return Seen(partial(together, title, (strip, side)))
 
-    return Panel("From command to trailing edge", [pick, *(command_slider(name) for name in named)], update)
+    title = "From command to trailing edge"
+
+    return Panel(title, [pick, *(command_slider(name) for name in named)], update)
 
 
 def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str = "") -> Panel:
@@ -83,8 +88,7 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
 
     def update(values: dict[str, Any]) -> Seen:
         shown = values.pop("output", number)
-        drawing = addition(setup, commands(**values), shown)
-        return Seen(drawing, drawing.description)
+        return Seen(partial(addition, setup, commands(**values), shown))
 
     title = output_words(setup, number) if number else "Shares of an output"
     return Panel(title, [*pick, *(command_slider(name) for name in named)], update, note)
@@ -101,8 +105,9 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
     radio = setup.radio
     direct = [output for output in setup.outputs if output.control and radio.output_gains]
     rows = [f"{output.control} direct, {output_words(setup, output.number)}" for output in direct]
-    rows += [f"{_leader_words(mix)} into {output_words(setup, mix.follower)}" for mix in setup.free_mixes]
-    start = [(item.gain_above_percent, item.gain_below_percent) for item in (*direct, *setup.free_mixes)]
+    rows += [f"{mix.leader_words} into {output_words(setup, mix.follower)}" for mix in setup.free_mixes]
+    shares: tuple[Output | FreeMix, ...] = (*direct, *setup.free_mixes)
+    start = [(share.gain_above_percent, share.gain_below_percent) for share in shares]
     grid = NumberGrid(
         "gains",
         rows,
@@ -139,8 +144,8 @@ def wiring(setup: Setup, note: str = "") -> Panel:
     Panel
         Picture and sentence, without controls.
     """
-    drawing = plan_view(setup.aircraft, setup.wiring)
-    return Panel(f"{setup.aircraft.name}: the plugs", [], lambda _: Seen(drawing, drawing.description), note)
+    picture = partial(plan_view, setup.aircraft, setup.wiring)
+    return Panel(f"{setup.aircraft.name}: the plugs", [], lambda _: Seen(picture), note)
 
 
 def moving_commands(setup: Setup) -> tuple[str, ...]:
@@ -167,8 +172,8 @@ def _seen(rig: Rig, values: dict[str, float]) -> Seen:
     stages = rig.run(commands(**values))
     notes = limit_notes(rig.setup, stages)
     draw = surfaces_drawing if _moves_tail(rig, tuple(values)) else wing_from_behind
-    drawing = draw(rig.setup.aircraft, stages.surface, stages.throw, notes)
-    return Seen(drawing, readout(rig.setup, stages))
+    picture = partial(draw, rig.setup.aircraft, stages.surface, stages.throw, notes)
+    return Seen(picture, readout(rig.setup, stages))
 
 
 def _moves_tail(rig: Rig, named: tuple[str, ...]) -> bool:
@@ -177,7 +182,3 @@ def _moves_tail(rig: Rig, named: tuple[str, ...]) -> bool:
     ends = [commands(**{name: end}) for name in named for end in (COMMAND_RANGES[name][0], 1.0)]
     angles = rig.run([commands(), *ends]).surface
     return bool(np.ptp(angles[:, tail], axis=0).max(initial=0.0) > 0.05)
-
-
-def _leader_words(mix: FreeMix) -> str:
-    return mix.leader if isinstance(mix.leader, str) else f"output {mix.leader}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 import numpy as np
@@ -19,13 +19,14 @@ from mixlib.bench.surface.throws import (
 )
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import Setup, Shaping, Surface
-from mixlib.describe.words import direction, listed, movement, sentence_start
+from mixlib.describe.words import direction, listed, movement, sentence_start, signed
 from mixlib.draw.charts import Spot, throw_chart
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.wing import wing_from_behind
 from mixlib.panel.base.controls import Pick, Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen, table
+from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.readout import limit_notes
+from mixlib.say.tables import html_table
 
 __all__ = ["differential", "holes", "stick_curve"]
 
@@ -52,12 +53,12 @@ def holes(setup: Setup, surface: str, task: str = "", note: str = "") -> Panel:
             raise LinkageError(f"{surface}: {error}") from None
         here = follow(chosen, radio, values["travel"])
         held = _held(here)
-        drawing = linkage_side(chosen, here.arm_deg, here.angle_deg, held)
+        picture = partial(linkage_side, chosen, float(here.arm_deg), float(here.angle_deg), held)
         described = f"as described, {link.arm_mm:g} / {link.horn_mm:g} mm"
         head = ("arm / horn", described, f"chosen, {values['arm']:g} / {values['horn']:g} mm")
         rows = zip(_hole_words(part), _hole_cells(now), _hole_cells(ends), strict=True)
-        extra = table(head, list(rows), "What these holes give")
-        return Seen(drawing, _hole_sentence(part, values["travel"], ends, here, held), extra)
+        extra = html_table(head, list(rows), "What these holes give")
+        return Seen(picture, _hole_sentence(part, values["travel"], ends, here, held), extra)
 
     controls = [
         Pick("arm", _hole_options(link.arm_mm, link.arm_holes_mm), link.arm_mm, label="arm hole"),
@@ -92,7 +93,7 @@ def stick_curve(setup: Setup, surface: str, command: str = "roll", task: str = "
         stages = rig.run(points)
         here, end, before, after = stages.throw[:, place].tolist()
         said = (
-            f"Stick at {_signed(values['stick'])} %: {movement(part, stages.surface[0, place], here)}. "
+            f"Stick at {signed(values['stick'])} %: {movement(part, stages.surface[0, place], here)}. "
             f"Full stick, +100 %: {movement(part, stages.surface[1, place], end)}. "
             f"Round the middle, 1 % of the stick moves the trailing edge {abs(after - before) / 2:.2f} mm."
         )
@@ -100,7 +101,8 @@ def stick_curve(setup: Setup, surface: str, command: str = "roll", task: str = "
         if clipped or stages.binds[1, place] or stages.at_stop[1, place]:
             level = 100 * _STICK[np.argmax(np.abs(throws - end) < 0.01)]
             said += f" From about {level:.0f} % of the stick on nothing more comes: a limit is met."
-        chart = throw_chart(
+        chart = partial(
+            throw_chart,
             f"{sentence_start(surface)} over the {command} stick",
             part,
             [("rate 100 %, expo 0 %", plain), ("as set", throws)],
@@ -139,8 +141,8 @@ def differential(setup: Setup, task: str = "", note: str = "") -> Panel:
         before, after = aileron_throws(setup), aileron_throws(changed)
         stages = Rig(changed).run(commands(roll=values["roll"], camber=values["camber"]))
         notes = limit_notes(changed, stages)
-        drawing = wing_from_behind(changed.aircraft, stages.surface, stages.throw, notes)
-        return Seen(drawing, _way_sentence(values, before, after), _ways_table(before, after))
+        picture = partial(wing_from_behind, changed.aircraft, stages.surface, stages.throw, notes)
+        return Seen(picture, _way_sentence(values, before, after), _ways_table(before, after))
 
     way = Pick("way", options)
     amount = Slider("amount", 0, 60, 5, 0, WAYS[way.value], ends=("none", "much"))
@@ -157,11 +159,13 @@ def _ways_table(before: tuple[AileronThrows, ...], after: tuple[AileronThrows, .
     pairs = _told_apart(before, after)
     short = len(pairs) == 1
     head = ["mm at the trailing edge"]
-    columns = [("roll: up", "roll: down", "less down by", "full droop", "full reflex", "at neutral")]
+    columns: list[tuple[str, ...]] = [
+        ("roll: up", "roll: down", "less down by", "full droop", "full reflex", "at neutral")
+    ]
     for name, old, new in pairs:
         head += ["before", "now"] if short else [f"{name}, before", f"{name}, now"]
         columns += [_way_row(old), _way_row(new)]
-    return table(head, list(zip(*columns, strict=True)), pairs[0][0] if short else "")
+    return html_table(head, list(zip(*columns, strict=True)), pairs[0][0] if short else "")
 
 
 def _way_row(throws: AileronThrows) -> tuple[str, ...]:
@@ -263,7 +267,7 @@ def _hole_sentence(
     up, down = _both_ways(surface)
     where = movement(surface, float(here.angle_deg), float(here.throw_mm))
     said = (
-        f"Travel {_signed(travel_percent)} %: {surface.name} {where}{', ' + held if held else ''}. "
+        f"Travel {signed(travel_percent)} %: {surface.name} {where}{', ' + held if held else ''}. "
         f"Full travel gives {ends.up_mm:.1f} mm {up} and {ends.down_mm:.1f} mm {down}. "
         f"1 % of travel is {ends.percent_mm:.2f} mm, the slop {ends.slop_mm:.2f} mm, and the hinge gets "
         f"{ends.leverage:.2f} times the servo's turning force."
@@ -271,7 +275,3 @@ def _hole_sentence(
     if ends.held and ends.held != held:
         said += f" At one end or both: {ends.held}."
     return said
-
-
-def _signed(number: float) -> str:
-    return f"{number:+.0f}".replace("-", "−")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from matplotlib import patches
 from matplotlib.axes import Axes
 
-from mixlib.draw.shapes import Circle, Drawing, Line, Polygon, Shape, Text, arrow, every_shape
-from mixlib.draw.theme import style
+from mixlib.draw.shapes import Circle, Drawing, Line, Plain, Point, Polygon, Text, arrow, every_shape
+from mixlib.draw.theme import Style, style
 
 __all__ = ["draw_on"]
 
@@ -22,57 +22,49 @@ def draw_on(axes: Axes, drawing: Drawing) -> None:
     axes.set_aspect("equal")
     axes.set_axis_off()
     axes.apply_aspect()
-    box = axes.get_position()
-    points = 72 * axes.figure.get_figwidth() * box.width / drawing.width  # per drawing unit
-    for depth, shape in enumerate(every_shape(drawing.shapes)):
-        _draw_shape(axes, shape, points, depth + 2)
+    figure = axes.get_figure(root=True)
+    assert figure is not None
+    points = 72 * figure.get_figwidth() * axes.get_position().width / drawing.width  # per drawing unit
+    for depth, shape in enumerate(every_shape(drawing.shapes), start=2):
+        _draw_shape(axes, shape, points, depth)
 
 
-def _draw_shape(axes: Axes, shape: Shape, points: float, depth: int) -> None:
+def _draw_shape(axes: Axes, shape: Plain, points: float, depth: int) -> None:
     look = style(shape.role)
     if isinstance(shape, Text):
-        align = {"start": "left", "middle": "center", "end": "right"}[shape.anchor]
-        weight = "bold" if look.bold else "normal"
         axes.text(
             shape.x,
             shape.y,
             shape.text,
             fontsize=shape.letter_size * points,
             color=look.fill,
-            ha=align,
+            ha={"start": "left", "middle": "center", "end": "right"}[shape.anchor],
             va="baseline",
-            fontweight=weight,
+            fontweight="bold" if look.bold else "normal",
             zorder=depth,
             parse_math=False,
         )
-        return
-    pen = {"linewidth": look.width * points, "zorder": depth}
-    if look.dash:
-        dashes = [float(part) / max(look.width, 1e-9) for part in look.dash.split()]
-        pen["linestyle"] = (0, tuple(dashes))
-    if isinstance(shape, Circle):
-        fill = None if look.fill == "none" else look.fill
-        axes.add_patch(
-            patches.Circle(
-                (shape.x, shape.y),
-                shape.radius,
-                facecolor=fill or "none",
-                edgecolor=look.stroke,
-                alpha=look.soft,
-                **pen,
-            )
-        )
+    elif isinstance(shape, Circle):
+        _fill(axes, patches.Circle((shape.x, shape.y), shape.radius), look, points, depth)
     elif isinstance(shape, Polygon):
-        axes.add_patch(
-            patches.Polygon(
-                shape.points, closed=True, facecolor=look.fill, edgecolor=look.stroke, alpha=look.soft, **pen
-            )
-        )
+        _fill(axes, patches.Polygon(shape.points, closed=True), look, points, depth)
     elif isinstance(shape, Line):
-        axes.plot(*zip(*shape.points, strict=True), color=look.stroke, solid_capstyle="round", **pen)
+        _stroke(axes, shape.points, look, points, depth)
     else:
         shaft, head = arrow(shape)
-        axes.plot(*zip(*shaft, strict=True), color=look.stroke, **pen)
-        axes.add_patch(
-            patches.Polygon(head, closed=True, facecolor=look.stroke, edgecolor="none", zorder=depth)
-        )
+        _stroke(axes, shaft, look, points, depth)
+        _fill(axes, patches.Polygon(head, closed=True), Style(fill=look.stroke), points, depth)
+
+
+def _fill(axes: Axes, patch: patches.Patch, look: Style, points: float, depth: int) -> None:
+    patch.set(facecolor=look.fill, edgecolor=look.stroke, alpha=look.soft, linewidth=look.width * points)
+    patch.set_zorder(depth)
+    axes.add_patch(patch)
+
+
+def _stroke(axes: Axes, line: tuple[Point, ...], look: Style, points: float, depth: int) -> None:
+    xs, ys = zip(*line, strict=True)
+    (drawn,) = axes.plot(xs, ys, color=look.stroke, linewidth=look.width * points, zorder=depth)
+    drawn.set_solid_capstyle("round")
+    if look.dash:
+        drawn.set_dashes([float(part) / look.width for part in look.dash.split()])

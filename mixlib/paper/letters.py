@@ -31,22 +31,24 @@ def measured() -> dict[str, np.ndarray]:
     folder = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
     faces = {name: FT2Font(str(folder / file)) for name, file in FACES.items()}
     codes = sorted({code for face in faces.values() for code in face.get_charmap()})
-    found = {"code": np.array(codes, np.uint32), "per_em": np.array(faces["regular"].units_per_EM, np.uint16)}
+    found = {"code": np.array(codes, np.uint32)}
     for name, face in faces.items():
         held = face.get_charmap()
-        found[name] = np.array(
-            [_advance(face, held[code]) if code in held else 0 for code in codes], np.uint16
-        )
-    return found
-
-
-def _advance(face: FT2Font, glyph: int) -> int:
-    return int(face.load_glyph(glyph, LoadFlags.NO_SCALE).horiAdvance)
+        widths = [
+            face.load_glyph(held[code], LoadFlags.NO_SCALE).horiAdvance if code in held else 0
+            for code in codes
+        ]
+        found[name] = np.array(widths, np.uint16)
+    return found | {"per_em": np.array(faces["regular"].units_per_EM, np.uint16)}
 
 
 def main() -> None:
     """Write the table."""
-    np.savez_compressed(TABLE, **measured())
+    found = measured()
+    with Path(str(TABLE)).open("wb") as file:
+        np.savez_compressed(
+            file, code=found["code"], per_em=found["per_em"], regular=found["regular"], bold=found["bold"]
+        )
 
 
 if __name__ == "__main__":

@@ -18,15 +18,16 @@ from pathlib import Path
 import matplotlib
 import numpy as np
 from matplotlib.backends.backend_pdf import FigureCanvasPdf
+from matplotlib.typing import RcKeyType
 
-from mixlib.bench.card.card import Card, as_markdown, bench_card
-from mixlib.bench.card.sections import COMMAND_ENDS, TICK, Section, ends_of
+from mixlib.bench.card import Card, as_markdown, bench_card
+from mixlib.bench.card.sections import TICK, Section
 from mixlib.chain import Rig, commands
 from mixlib.describe import DescriptionError, Setup
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
 from mixlib.describe.errors import Problem
 from mixlib.describe.files import write_whole
-from mixlib.describe.words import NEUTRAL_MM, sentence_start
+from mixlib.describe.words import NEUTRAL_MM, command_end, sentence_start
 from mixlib.draw.shapes import Drawing
 from mixlib.draw.svg import svg
 from mixlib.draw.theme import INK, QUIET
@@ -43,7 +44,7 @@ _MARGIN = 11.0
 _GUTTER = 6.0
 _LARGEST, _SMALLEST = 8.6, 3.0  # letter sizes that are tried, points
 _SMALLEST_WITH_PICTURE = 5.6  # before letters get smaller than this, the picture goes
-_SETTINGS = {
+_SETTINGS: dict[RcKeyType, object] = {
     "pdf.fonttype": 42,  # letters stay letters, with their font inside
     "font.family": ["DejaVu Sans"],
     "text.usetex": False,
@@ -191,11 +192,11 @@ def _picture(setup: Setup) -> tuple[Drawing, str]:
     on_wing = np.array([surface.part == "wing" for surface in setup.aircraft.surfaces])
     shown = on_wing if on_wing.any() else ~on_wing
     draw = wing_from_behind if on_wing.any() else tail_from_behind
-    for command, way in ends_of(setup):
-        stages = rig.run(commands(**{command: setup.used_to(command, way)}))
+    for command, value in setup.ends:
+        stages = rig.run(commands(**{command: value}))
         if np.any(np.abs(stages.throw[shown]) >= NEUTRAL_MM):
-            words = sentence_start(COMMAND_ENDS[command, way])
-            return draw(setup.aircraft, stages.surface, stages.throw), f"{words}, at the command's end."
+            words = sentence_start(command_end(command, value))
+            return draw(setup.aircraft, stages.surface, stages.throw), f"{words}."
     stages = rig.run(commands())
     return draw(setup.aircraft, stages.surface, stages.throw), "All commands at neutral."
 
@@ -211,8 +212,9 @@ def _rows(card: Card, picture: _Picture | None) -> list[_Row]:
     else:
         rows.append(((mixes,), tuple(others)))
     rows.append(((_part(card.movements),),))
-    rows += [((_part(part),),) for part in (card.phases, card.wanted) if not part.empty]
-    rows.append(((_part(card.bench_checks),), (_part(card.flight_checks),)))
+    rows += [((_part(part),),) for part in (card.rests, card.wanted) if not part.empty]
+    field = (card.flight_checks, card.dials, card.trims)
+    rows.append(((_part(card.bench_checks),), tuple(_part(part) for part in field if not part.empty)))
     return rows
 
 

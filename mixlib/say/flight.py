@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import numpy as np
+
 from mixlib.air.aircraft.bands import band
 from mixlib.air.aircraft.elevator import HeldCurve
-from mixlib.air.aircraft.flight import Performance
-from mixlib.describe.words import sentence_start
+from mixlib.air.aircraft.flight import Performance, Upwind
+from mixlib.describe import Aircraft
+from mixlib.describe.words import number, sentence_start
+from mixlib.draw.phases import rows_of
 
 __all__ = [
     "LEAST_DEG",
@@ -20,6 +24,7 @@ __all__ = [
     "origin_words",
     "range_words",
     "share_words",
+    "upwind_words",
 ]
 
 LEAST_DEG = 0.15
@@ -55,21 +60,23 @@ def share_words(table_share: float) -> str:
     return f"table {100 * table_share:.0f} %"
 
 
-def range_words(value: float, low: float, high: float, decimals: int = 1) -> str:
+def range_words(
+    value: float | np.ndarray, low: float | np.ndarray, high: float | np.ndarray, decimals: int = 1
+) -> str:
     """Write a number with its band.
 
     Parameters
     ----------
-    value, low, high : float
-        The number and its ends, in one unit.
+    value, low, high : float or ndarray of shape ()
+        The number and its ends, in any unit that all share.
 
     Returns
     -------
     str
         Such as ``"4.8 (4.0 to 5.9)"``.
     """
-    low, high = sorted((low, high))
-    return f"{value:.{decimals}f} ({low:.{decimals}f} to {high:.{decimals}f})"
+    said, *ends = (number(float(end), decimals) for end in (value, *sorted((low, high))))
+    return f"{said} ({' to '.join(ends)})"
 
 
 def banded(kind: str, value: float, decimals: int = 1) -> str:
@@ -109,23 +116,20 @@ def glide_words(found: Performance) -> str:
     )
 
 
-def angle_words(angles_deg: Mapping[str, float]) -> str:
-    """Say where the wing's surfaces stand, by those of the left half; the right half is alike.
+def angle_words(aircraft: Aircraft, angles_deg: Mapping[str, float]) -> str:
+    """Say where the wing's surfaces stand, such as ``"Both flaps 8.0° down, both ailerons 3.1° down."``.
 
     Parameters
     ----------
     angles_deg : mapping of str to float
         Surface name to angle, trailing edge down positive.
     """
-    left = {
-        name.removeprefix("left "): angle for name, angle in angles_deg.items() if name.startswith("left ")
-    }
-    parts = [
-        f"{name}s {abs(angle):.1f}° {'down' if angle > 0 else 'up'}"
-        for name, angle in left.items()
-        if abs(angle) > 0.05
-    ]
-    return (", ".join(parts).capitalize() or "Wing clean") + "."
+    parts = []
+    for row in rows_of(aircraft, [angles_deg]):
+        angle = angles_deg[row.names[0]]
+        if aircraft.surface(row.names[0]).part == "wing" and abs(angle) > 0.05:
+            parts.append(f"{row.label} {abs(angle):.1f}° {'down' if angle > 0 else 'up'}")
+    return sentence_start(", ".join(parts) or "wing clean") + "."
 
 
 def elevator_words(degrees: float) -> str:
@@ -134,7 +138,7 @@ def elevator_words(degrees: float) -> str:
     Parameters
     ----------
     degrees : float
-        Change, trailing edge down positive.
+        Change in deg, trailing edge down positive.
 
     Returns
     -------
@@ -150,7 +154,7 @@ def elevator_size(degrees: float) -> str:
     Parameters
     ----------
     degrees : float
-        Change, trailing edge down positive.
+        Change in deg, trailing edge down positive.
 
     Returns
     -------
@@ -174,3 +178,16 @@ def mix_words(held: HeldCurve) -> str:
     if held.curve_percent:
         return f"a curve of {len(held.curve_percent)} points"
     return f"a gain of {held.gain_percent:+.0f} %"
+
+
+def upwind_words(found: Upwind, height_m: float) -> str:
+    """Say how far the speed of best glide and the best speed into the wind get from a height."""
+    still, best = (float(g.reach_m(height_m, found.head_wind_m_s)) for g in (found.still, found.best))
+    gets = f"gets {still:.0f} m over the ground" if still > 0 else f"is carried back {-still:.0f} m"
+    ends = found.best.reach_band_m(height_m, found.head_wind_m_s)
+    return (
+        f"From {height_m:g} m against {found.head_wind_m_s:g} m/s: {found.still.speed_m_s:.1f} m/s, the "
+        f"speed of best glide, {gets}; {found.best.speed_m_s:.1f} m/s gets {range_words(best, *ends, 0)} m. "
+        f"Metres gained upwind: {found.gained_m(height_m):.0f}. "
+        f"{sentence_start(origin_words(float(found.best.table_share)))}."
+    )

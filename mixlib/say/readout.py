@@ -14,20 +14,7 @@ __all__ = ["command_words", "limit_notes", "limit_sentences", "readout"]
 
 
 def command_words(command: np.ndarray, named: tuple[str, ...]) -> str:
-    """Say what the pilot asks for.
-
-    Parameters
-    ----------
-    command : numpy.ndarray
-        Shape (6,): the commands, -1 to 1.
-    named : tuple of str
-        Commands to mention, in this order; those at 0 are left out.
-
-    Returns
-    -------
-    str
-        Such as ``"roll 100 % (stick right), camber 50 % (droop)"``, or ``"everything at neutral"``.
-    """
+    """Say which of some commands the pilot asks for, such as ``"roll 100 % (stick right)"``; shape (6,)."""
     parts = []
     for name in named:
         value = float(command[COMMANDS.index(name)])
@@ -37,18 +24,7 @@ def command_words(command: np.ndarray, named: tuple[str, ...]) -> str:
 
 
 def limit_sentences(setup: Setup, stages: Stages) -> tuple[str, ...]:
-    """Say what ran out of travel, for one set of commands.
-
-    Parameters
-    ----------
-    stages : Stages
-        Result of the Rig for commands of shape (6,).
-
-    Returns
-    -------
-    tuple of str
-        One sentence for each limit that was met; empty when there is none.
-    """
+    """Say what ran out of travel, for one set of commands: a sentence for each limit that was met."""
     found = []
     for number in sorted(set(setup.wiring.values())):
         names = listed(surface.name for surface in setup.surfaces_on(number))
@@ -71,18 +47,7 @@ def limit_sentences(setup: Setup, stages: Stages) -> tuple[str, ...]:
 
 
 def limit_notes(setup: Setup, stages: Stages) -> tuple[str, ...]:
-    """Say in two or three words, for each surface, what ran out.
-
-    Parameters
-    ----------
-    stages : Stages
-        Result of the Rig for commands of shape (6,).
-
-    Returns
-    -------
-    tuple of str
-        In the aircraft's order; empty words where nothing ran out.
-    """
+    """Say in two or three words, for each surface, what ran out; nothing where nothing did."""
     notes = []
     for place, surface in enumerate(setup.aircraft.surfaces):
         output = setup.wiring[surface.name] - 1
@@ -98,13 +63,7 @@ def limit_notes(setup: Setup, stages: Stages) -> tuple[str, ...]:
 
 
 def readout(setup: Setup, stages: Stages) -> str:
-    """Say all that a picture of the surfaces shows, for those who do not see it.
-
-    Parameters
-    ----------
-    stages : Stages
-        Result of the Rig for commands of shape (6,).
-    """
+    """Say all that a picture of the surfaces shows, for those who do not see it, for one set of commands."""
     asked = sentence_start(command_words(stages.command, setup.radio.commands))
     moved = movement_sentence(setup.aircraft.surfaces, stages.surface, stages.throw)
     return " ".join([f"{asked}. {moved}", *limit_sentences(setup, stages)])

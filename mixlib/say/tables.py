@@ -1,61 +1,96 @@
-"""Settings of the wing side by side, as lines of text: glide, stall, roll, elevator and landing of each."""
+"""Tables of a few rows: as lines of text in a lesson, as HTML in a panel; numbers stand to the right."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import html
+import re
+from collections.abc import Iterable, Sequence
+from typing import SupportsFloat
 
-from mixlib.air.aircraft.bands import band
-from mixlib.air.aircraft.phases import FlownPhase, fly_phase, phase_at
-from mixlib.air.landing.field import Flown, landings
-from mixlib.describe import Setup
-from mixlib.say.flight import LEAST_DEG, banded, range_words, share_words
+from mixlib.describe import words
 
-__all__ = ["WINDS_M_S", "settings_table"]
+__all__ = ["html_table", "show_table", "text_table"]
 
-WINDS_M_S = (0.0, 4.0)
-"""Head winds at 10 m height for which the landings are flown, m/s."""
-
-_FIRST, _COLUMN = 23, 21
+Cell = str | SupportsFloat
+_NUMBER = re.compile(r"[-+−]?\d[\d.]*( ?[^\s\d(]+)?")  # one number, with or without a unit
+_BEGINS = re.compile(r"[-+−]?\d")
 
 
-def settings_table(setup: Setup, settings: Mapping[str, Mapping[str, float]]) -> str:
-    """Compare settings: how each glides, stalls, rolls, trims and lands behind the club's hedge.
+def show_table(
+    head: Sequence[str],
+    rows: Iterable[Sequence[Cell]],
+    decimals: int | Sequence[int] = 1,
+    signed: bool = False,
+) -> None:
+    """Print a `text_table`.
+
+    Examples
+    --------
+    >>> show_table(("surface", "deg"), [("left aileron", 12.34), ("rudder", -5.0)], signed=True)
+    surface         deg
+    left aileron  +12.3
+    rudder         −5.0
+    """
+    print(text_table(head, rows, decimals, signed))
+
+
+def text_table(
+    head: Sequence[str],
+    rows: Iterable[Sequence[Cell]],
+    decimals: int | Sequence[int] = 1,
+    signed: bool = False,
+) -> str:
+    """Write rows under a heading; numbers, and words that begin with one, stand to the right.
 
     Parameters
     ----------
-    settings : mapping of str to mapping
-        Name of the setting to the commands, such as ``{"crow": {"brake": 1.0}}``.
+    head : sequence of str
+        What each column holds, with its unit.
+    rows : iterable of sequence
+        A row holds words and numbers; the first column is to the left.
+    decimals : int or sequence of int
+        Digits after the point, for all numbers or for each column.
+    signed : bool
+        Whether a number has its plus or minus.
     """
-    flown = [fly_phase(setup, phase_at(setup, "landing", **asked)) for asked in settings.values()]
-    winds = {wind: landings(setup, settings, wind).values() for wind in WINDS_M_S}
-    rows = [
-        ["", *settings],
-        ["glide, m for 1 m", *map(_glide, flown)],
-        ["approach, m/s", *(f"{item.glide.speed_m_s:.1f}" for item in flown)],
-        ["stall, m/s", *(banded("stall speed", float(item.performance.stall.speed_m_s)) for item in flown)],
-        ["full roll, helix, rad", *(banded("helix", float(item.roll.helix), 2) for item in flown)],
-        ["elevator with it, deg", *(_elevator(item.elevator_deg) for item in flown)],
-        *([f"lands, {wind:g} m/s wind, m", *map(_touchdown, found)] for wind, found in winds.items()),
-        ["worked out from", *(share_words(float(item.glide.table_share)) for item in flown)],
-    ]
-    return "\n".join("".join(_cells(row)).rstrip() for row in rows)
+    digits = [decimals] * len(head) if isinstance(decimals, int) else decimals
+    write = words.signed if signed else words.number
+
+    def text(cell: Cell, places: int) -> str:
+        return cell if isinstance(cell, str) else write(float(cell), places)
+
+    cells = [[text(cell, places) for cell, places in zip(row, digits, strict=True)] for row in rows]
+    lines = [list(head), *cells]
+    columns = list(zip(*lines, strict=True))
+    widths = [max(map(len, column)) for column in columns]
+    right = [place > 0 and any(map(_BEGINS.match, column[1:])) for place, column in enumerate(columns)]
+    return "\n".join(
+        "  ".join(
+            cell.rjust(width) if to_the_right else cell.ljust(width)
+            for cell, width, to_the_right in zip(line, widths, right, strict=True)
+        ).rstrip()
+        for line in lines
+    )
 
 
-def _cells(row: list[str]) -> list[str]:
-    first, *others = row
-    return [f"{first:{_FIRST}}", *(f"{cell:>{_COLUMN}}" for cell in others)]
+def html_table(head: Sequence[str], rows: Iterable[Sequence[Cell]], caption: str = "") -> str:
+    """Write a table as HTML, everything escaped; a cell that is a number stands to the right.
+
+    Parameters
+    ----------
+    rows : iterable of sequence
+        Cells: words, or numbers already formatted as text.
+    """
+    top = "".join(f"<th scope='col'>{html.escape(str(cell))}</th>" for cell in head)
+    lines = []
+    for first, *others in rows:
+        cells = "".join(f"<td{_to_the_right(cell)}>{html.escape(str(cell))}</td>" for cell in others)
+        lines.append(f"<tr><th scope='row'>{html.escape(str(first))}</th>{cells}</tr>")
+    said = f"<caption>{html.escape(caption)}</caption>" if caption else ""
+    return (
+        f"<table class='mix-table'>{said}<thead><tr>{top}</tr></thead><tbody>{''.join(lines)}</tbody></table>"
+    )
 
 
-def _glide(item: FlownPhase) -> str:
-    return range_words(item.glide.glide_ratio, *item.glide.glide_ratio_band)
-
-
-def _elevator(degrees: float) -> str:
-    if abs(degrees) < LEAST_DEG:
-        return "none"
-    ends = band("elevator change", degrees)
-    return range_words(degrees, *ends)
-
-
-def _touchdown(item: Flown) -> str:
-    return range_words(item.path.touchdown_m, *item.spread_m, 0)
+def _to_the_right(cell: Cell) -> str:
+    return " class='mix-number'" if _NUMBER.fullmatch(str(cell).strip()) else ""

@@ -3,22 +3,19 @@
 import numpy as np
 import pytest
 
-from mixlib.air.aircraft import flight, handling
+from mixlib.air.aircraft import Airframe, handling, trimmed_at
 from mixlib.describe import shipped
 
-TWO = flight.Airframe.from_aircraft(shipped("aircraft", "orchard_two"))
-THREE = flight.Airframe.from_aircraft(shipped("aircraft", "orchard_three"))
-VEE = flight.Airframe.from_aircraft(shipped("aircraft", "orchard_vee"))
-TAILLESS = flight.Airframe.from_aircraft(shipped("aircraft", "orchard_wing"))
+TWO = Airframe.from_aircraft(shipped("aircraft", "orchard_two"))
+THREE = Airframe.from_aircraft(shipped("aircraft", "orchard_three"))
+VEE = Airframe.from_aircraft(shipped("aircraft", "orchard_vee"))
+TAILLESS = Airframe.from_aircraft(shipped("aircraft", "orchard_wing"))
 
 
-def test_roll_rate_of_the_criterion():
-    """pb/2V of 0.07 is 40.1 deg/s at 10 m/s and 2 m span; Gilruth, Turner, NACA TR 715 (0.07 from memory)."""
-    assert np.degrees(handling.GOOD_HELIX * 2 * 10 / 2.0) == pytest.approx(40.1, abs=0.05)
-    turning = handling.roll(TWO, handling.roll_to_right(TWO, 15, 15), 10.0)
-    assert turning.rate_deg_s == pytest.approx(np.degrees(turning.helix * 2 * 10 / 2.0))
-    # A club glider's ailerons at 15 deg reach it with room to spare, but not out of this world.
-    assert handling.GOOD_HELIX < turning.helix < 0.16
+def test_a_club_glider_meets_the_roll_criterion():
+    """pb/2V of 0.07 and more; Gilruth, Turner, NACA TR 715 (0.07 from memory).  15 deg of aileron reach it
+    with room to spare, but not out of this world."""
+    assert 0.07 < handling.roll(TWO, handling.roll_to_right(TWO, 15, 15), 10.0).helix < 0.16
 
 
 @pytest.mark.parametrize("airframe", [TWO, THREE, VEE, TAILLESS], ids=lambda item: item.aircraft.name)
@@ -30,7 +27,6 @@ def test_right_stick_rolls_right_and_mirrors(airframe):
         left_movement[partner] = angle
     left = handling.roll(airframe, left_movement, 10.0)
     assert right.helix > 0
-    assert right.first_roll > 0
     assert right.converged
     assert left.helix == pytest.approx(-float(right.helix), rel=1e-3)
     assert left.yaw == pytest.approx(-float(right.yaw), rel=1e-2, abs=1e-5)
@@ -40,22 +36,19 @@ def test_no_movement_no_roll():
     still = handling.roll(THREE, {}, 10.0)
     assert abs(still.helix) < 1e-9
     assert abs(still.yaw) < 1e-9
-    assert abs(still.drag_change) < 1e-6
 
 
 def test_even_ailerons_yaw_the_wrong_way_most_when_slow():
     even = handling.roll_to_right(TWO, 12, 12)
     slow, fast = (handling.roll(TWO, even, speed) for speed in (7.5, 13.0))
     assert slow.yaw < fast.yaw < 0
-    assert slow.nose_swing_deg < 0
-    assert slow.rudder_deg < 0  # right rudder, trailing edge right
-    assert fast.rate_deg_s > slow.rate_deg_s
+    assert slow.nose_swing_deg < fast.nose_swing_deg < 0
 
 
 def test_yaw_is_not_less_than_what_the_tilted_lift_gives():
     """Cn = -CL (pb/2V)/8 of the tilted lift alone, elliptic load; what the ailerons add comes on top."""
     turning = handling.roll(TWO, handling.roll_to_right(TWO, 12, 12), 9.0)
-    lift = float(flight.trimmed_at(TWO, {}, 9.0).lift)
+    lift = float(trimmed_at(TWO, {}, 9.0).lift)
     assert turning.yaw < 0.8 * -lift * float(turning.helix) / 8
 
 
@@ -68,18 +61,13 @@ def test_droop_makes_adverse_yaw_worse_and_differential_better():
     assert handling.roll(TWO, less_down, 9.0).helix < plain.helix
 
 
-def test_differential_that_cancels_the_yaw():
-    found = handling.differential_without_yaw(TWO, 15.0, 12.0)
-    assert 30 < found.percent < 95
-    movement = handling.roll_to_right(TWO, 15.0, 15.0 * (1 - found.percent / 100))
-    even = handling.roll(TWO, handling.roll_to_right(TWO, 15.0, 15.0), 12.0)
-    assert abs(handling.roll(TWO, movement, 12.0).yaw) < 0.06 * abs(even.yaw)
-
-
-def test_no_differential_is_enough_near_the_stall():
-    found = handling.differential_without_yaw(TWO, 15.0, 7.0)
-    assert np.isnan(found.percent)
-    assert found.yaw_at_100 < 0
+def test_differential_can_cancel_the_yaw_when_fast_and_not_when_slow():
+    """With less down the yaw falls and turns its sign; near the stall not even the lone up-going one does."""
+    movement = handling.roll_to_right(TWO, 15.0, 15.0 * (1 - np.array([0.0, 0.3, 0.95, 1.0])))
+    fast, slow = (handling.roll(TWO, movement, speed).yaw for speed in (12.0, 7.0))
+    assert np.all(np.diff(fast) > 0)
+    assert fast[1] < 0 < fast[2]
+    assert slow[-1] < 0
 
 
 def test_flaps_can_help_to_roll():
@@ -93,8 +81,6 @@ def test_tailless_has_no_fin_to_hold_the_nose():
     assert np.isnan(handling.roll(TAILLESS, handling.roll_to_right(TAILLESS, 10, 10), 10.0).nose_swing_deg)
 
 
-def test_out_of_range_is_told():
-    with pytest.raises(ValueError, match=r"up_deg is 80; give 1 to 45 deg"):
-        handling.differential_without_yaw(TWO, 80, 10.0)
+def test_an_unknown_surface_is_told():
     with pytest.raises(ValueError, match="no surface is called 'aileron'"):
         handling.roll(TWO, {"aileron": 5}, 10.0)

@@ -9,6 +9,7 @@ from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.bands import BANDS, band
 from mixlib.air.aircraft.elevator import compensation
 from mixlib.air.aircraft.flight import APPROACH_FACTOR
+from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.phases import (
     change,
     complete,
@@ -18,9 +19,8 @@ from mixlib.air.aircraft.phases import (
     usual_phases,
     wing_angles,
 )
-from mixlib.air.aircraft.settings import known_performance, wing_setting
 from mixlib.bench.surface.levers import PHASE_NAMES
-from mixlib.describe import Phase
+from mixlib.describe import Mark, Phase
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
@@ -39,13 +39,26 @@ def test_usual_phases_are_complete_and_ordered_in_speed(demo):
     assert not any(phases[1].angles_deg.values())
 
 
+def test_usual_phases_go_no_further_than_the_marks():
+    marks = Mark(command="camber", percent=10), Mark(command="camber", side="below", percent=5)
+    setup = four_surface_setup()
+    setup = setup.replace(marks=(*marks, Mark(command="brake", percent=60)))
+    phases = {phase.name: phase.angles_deg for phase in usual_phases(setup)}
+    ends = {"thermal": {"camber": 0.1}, "speed": {"camber": -0.05}, "landing": {"brake": 0.6}}
+    for name, values in ends.items():
+        most = angles_at(setup, **values)["left aileron"]
+        given = phases[name]["left aileron"]
+        assert abs(given) <= abs(most) + 0.05
+        assert given == pytest.approx(most, abs=0.051) or name != "landing"
+
+
 def test_the_elevator_of_a_phase_is_the_compensation_at_its_speed():
     setup = four_surface_setup()
     crow = phase_at(setup, "landing", brake=1.0)
-    angles = wing_setting(setup, brake=1.0)
+    angles = angles_at(setup, brake=1.0)
     found = known_performance(setup.aircraft, angles)
     airframe = Airframe.from_aircraft(setup.aircraft)
-    curve = compensation(airframe, angles, float(found.approach.speed_m_s))
+    curve = compensation(airframe, [{}, angles], float(found.approach.speed_m_s))
     assert crow.angles_deg["elevator"] == pytest.approx(curve.change_deg[-1], abs=0.06)
 
 

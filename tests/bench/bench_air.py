@@ -17,8 +17,7 @@ from collections.abc import Callable
 import aerosandbox as asb
 import numpy as np
 
-from mixlib.air.aircraft import elevator as compensation
-from mixlib.air.aircraft import flight, handling
+from mixlib.air.aircraft import Airframe, compensation, flight, handling
 from mixlib.air.landing import approach, landing
 from mixlib.describe import shipped
 
@@ -38,7 +37,7 @@ def median_ms(task: Callable[[], object], repeats: int) -> float:
     return 1000 * statistics.median(times)
 
 
-def library_point(airframe: flight.Airframe) -> Callable[[], object]:
+def library_point(airframe: Airframe) -> Callable[[], object]:
     """One incidence of the same wing, clean and without a tail, by the library's lifting line."""
     sections = [
         asb.WingXSec(
@@ -56,11 +55,12 @@ def library_point(airframe: flight.Airframe) -> Callable[[], object]:
 
 def main() -> None:
     """Print one line for each task."""
-    airframe = flight.Airframe.from_aircraft(shipped("aircraft", "orchard_three"))
+    airframe = Airframe.from_aircraft(shipped("aircraft", "orchard_three"))
     crow = flight.performance(airframe, CROW)
     held = landing.configuration(crow, "crow")
     aileron = handling.roll_to_right(airframe, 15.0, 10.0)
     speeds = np.linspace(7.5, 20.0, 25)
+    crows = [{name: share * angle for name, angle in CROW.items()} for share in np.linspace(0.0, 1.0, 11)]
     mass, area = airframe.aircraft.mass_kg, airframe.wing.area_m2
     ours = {
         "one glide, trimmed at a speed": lambda: flight.trimmed_at(airframe, {}, SPEED_M_S),
@@ -69,7 +69,7 @@ def main() -> None:
         "panel: polar with stall, best glide, approach": lambda: flight.performance(airframe),
         "panel: the same with full air brake": lambda: flight.performance(airframe, CROW),
         "panel: steady roll with its yaw": lambda: handling.roll(airframe, aileron, SPEED_M_S),
-        "compensation curve, 11 settings": lambda: compensation.compensation(airframe, CROW, SPEED_M_S),
+        "compensation curve, 11 places": lambda: compensation(airframe, crows, SPEED_M_S),
         "approach of 7 cases to the touchdown": lambda: approach.fly(
             [held], mass, area, drag_factor=np.ones(7)
         ),

@@ -19,10 +19,12 @@ import numpy as np
 
 from mixlib.describe import Setup
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
+from mixlib.draw.shapes import ROOM
 from mixlib.draw.svg import svg
 from mixlib.panel import flight as air_panels
 from mixlib.panel import handling as handling_panels
 from mixlib.panel import phases as phase_panels
+from mixlib.panel.base.controls import NumberGrid, Slider
 from mixlib.panel.base.panel import Panel
 
 MOVES = 12
@@ -40,14 +42,14 @@ PANELS: dict[str, Callable[[Setup], Panel]] = {
 def steps(panel: Panel) -> list[Callable[[], None]]:
     """Moves of the panel's main control, each to a value of its own."""
     control = next(iter(panel.controls.values()))
-    if hasattr(control, "slider"):
-        slider = control.slider
+    if isinstance(control, Slider):
+        slider = control.entry
         values = np.linspace(slider.min, slider.max, MOVES + 2)[1:-1] + 0.001
         return [partial(setattr, slider, "value", float(value)) for value in values]
-    if hasattr(control, "_fields"):
+    if isinstance(control, NumberGrid):
         field = control._fields[0][0]
         return [partial(setattr, field, "value", float(value)) for value in np.linspace(1.05, 6.05, MOVES)]
-    over = panel.controls["over"].slider
+    over = panel.controls["over"].entry
     return [partial(setattr, over, "value", float(value)) for value in np.linspace(0.3, 3.9, MOVES)]
 
 
@@ -63,10 +65,9 @@ def main() -> None:
                 start = time.process_time()
                 step()
                 updates.append(1000 * (time.process_time() - start))
-                pictures = panel._update(panel.values).pictures
+                seen = panel._update(panel.values)
                 start = time.process_time()
-                for picture in pictures if isinstance(pictures, tuple) else (pictures,):
-                    svg(picture, "bench")
+                svg(seen.picture(room=ROOM), "bench")
                 drawings.append(1000 * (time.process_time() - start))
             update, drawing = statistics.median(updates), statistics.median(drawings)
             label = f"{setup.aircraft.name}, {name}"

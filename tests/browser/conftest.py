@@ -1,11 +1,10 @@
-"""One JupyterLab for the whole run, one page of it for each test file."""
+"""One JupyterLab for the whole run, and one page of it."""
 
 import os
 from collections.abc import Callable, Iterator
-from functools import partial
 
 import pytest
-from lab import LabServer, find_browser, open_page
+from lab import NOTEBOOKS, LabServer, find_browser, open_page
 from lesson import Lesson
 from playwright.sync_api import Page
 
@@ -30,17 +29,25 @@ def server() -> Iterator[LabServer]:
         yield running
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def page(server: LabServer) -> Iterator[Page]:
-    """JupyterLab's page, for one file only: its event loop must be gone before nbval starts a kernel."""
+    """JupyterLab's page."""
     with open_page(server) as running:
         yield running
 
 
 @pytest.fixture
-def open_lesson(server: LabServer, page: Page) -> Callable[..., Lesson]:
-    """Open a lesson by file name."""
-    return partial(Lesson, page, server)
+def open_own(server: LabServer, page: Page) -> Callable[[str], Lesson]:
+    """Open and run of a lesson, by file name, what works with the reader's own model."""
+
+    def open_one(notebook: str) -> Lesson:
+        name = server.add(NOTEBOOKS / notebook, f"own_{notebook}", r"\bimport\b|\bmine\b")
+        opened = Lesson(page, server, name)
+        opened.run_all()
+        assert opened.error_texts() == []
+        return opened
+
+    return open_one
 
 
 @pytest.fixture(scope="module")

@@ -8,6 +8,7 @@ process id.
 import contextlib
 import json
 import os
+import re
 import secrets
 import shutil
 import socket
@@ -146,8 +147,17 @@ class LabServer:
             self._log.close()
         shutil.rmtree(self.home, ignore_errors=True)
 
-    def add(self, notebook: Path) -> str:
+    def add(self, notebook: Path, name: str | None = None, only: str = "") -> str:
         """Put a notebook on the server, without its stored outputs: what is then seen comes from this run.
+
+        Parameters
+        ----------
+        notebook : Path
+            The file.
+        name : str, optional
+            Name of the copy; left out, the file's own.
+        only : str
+            A regular expression: cells in which it is not found are left out.
 
         Returns
         -------
@@ -155,11 +165,13 @@ class LabServer:
             The name to open it by.
         """
         content = json.loads(notebook.read_text(encoding="utf-8"))
+        content["cells"] = [cell for cell in content["cells"] if re.search(only, "".join(cell["source"]))]
         for cell in content["cells"]:
             if cell["cell_type"] == "code":
                 cell["outputs"], cell["execution_count"] = [], None
-        (self.notebooks / notebook.name).write_text(json.dumps(content), encoding="utf-8")
-        return notebook.name
+        copy = self.notebooks / (name or notebook.name)
+        copy.write_text(json.dumps(content), encoding="utf-8")
+        return copy.name
 
     def stop_kernels(self) -> None:
         """End all kernels, so that one lesson's memory and processor time do not weigh on the next."""

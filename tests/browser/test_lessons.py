@@ -144,17 +144,16 @@ def nothing_kept(server):
 
 
 @pytest.mark.usefixtures("nothing_kept")
-def test_phases_go_from_lesson_to_lesson_to_the_card(open_lesson):
-    lesson = open_lesson("05_camber_and_reflex.ipynb")
-    lesson.run_all()
+def test_phases_go_from_lesson_to_lesson_to_the_card(open_own):
+    """What is kept in one lesson is there in the next."""
+    lesson = open_own("05_camber_and_reflex.ipynb")
     own = [panel for panel in lesson.panels() if "Glide of" in panel.text_content()][-1]
     lesson.press(own, "camber", "ArrowRight")
     keep(lesson, own, "Keep as my thermal phase")
     lesson.press(own, "camber", "ArrowLeft", times=3)
     keep(lesson, own, "Keep as my speed phase")
 
-    lesson = open_lesson("07_air_brake.ipynb")
-    lesson.run_all()
+    lesson = open_own("07_air_brake.ipynb")
     own = [panel for panel in lesson.panels() if "Landing at" in panel.text_content()][-1]
     lesson.press(own, "camber", "ArrowLeft", times=5)
     keep(lesson, own, "Keep as my landing phase")
@@ -165,8 +164,7 @@ def test_phases_go_from_lesson_to_lesson_to_the_card(open_lesson):
     lesson.press(phases, "Both ailerons, landing", "Enter")
     keep(lesson, phases, "Keep these phases as my own")
 
-    lesson = open_lesson("08_fit_your_radio.ipynb")
-    lesson.run_all()
+    lesson = open_own("08_fit_your_radio.ipynb")
     form = lesson.panel("Wanted throws of Orchard Two")
     assert "landing is camber (droop)" in form.text_content()
     droop = float(lesson.control(form, "left aileron, camber (droop), throw, mm").input_value())
@@ -176,8 +174,7 @@ def test_phases_go_from_lesson_to_lesson_to_the_card(open_lesson):
     lesson.press(form, "Keep these settings as my own", "click")
     assert "Saved." in lesson.readout(form)
 
-    lesson = open_lesson("09_bench_and_first_flight.ipynb")
-    lesson.run_all()
+    lesson = open_own("09_bench_and_first_flight.ipynb")
     card = lesson.panel("Bench card: Flaperons, fitted").text_content()
     for words in ("Where it rests in each phase", "Thermal", "Speed", "Landing"):
         assert words in card

@@ -9,9 +9,9 @@ from description_strategies import setups
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from mixlib.bench.card.card import as_markdown, bench_card
-from mixlib.bench.card.sections import COMMAND_ENDS, TICK, ends_of
-from mixlib.bench.cautions import CAUTIONS
+from mixlib.bench.card import as_markdown, bench_card
+from mixlib.bench.card.sections import TICK
+from mixlib.bench.cautions import BENCH_CAUTIONS, CAUTIONS, as_text
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import FreeMix, Output, Shaping, Want, plain_setup, shipped, shipped_names
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
@@ -52,26 +52,26 @@ def test_flaperon_card_by_hand():
         ("camber (dial)", "output 1 (right aileron)", "−100 / −100 %"),
     )
     assert card.limits.lines == (
-        "Output 1 (right aileron): roll right with full reflex asks for 200 % and gets 100 %.",
-        "Output 6 (left aileron): roll right with full droop asks for 200 % and gets 100 %.",
+        "Output 1 (right aileron): stick right with reflex asks for 200 % and gets 100 %.",
+        "Output 6 (left aileron): stick right with droop asks for 200 % and gets 100 %.",
     )
 
 
 @pytest.mark.parametrize(
     "command, surface, word",
     [
-        ("Roll right (stick)", "Right aileron", "up"),
-        ("Roll right (stick)", "Left aileron", "down"),
-        ("Roll left (stick)", "Right aileron", "down"),
-        ("Roll left (stick)", "Left aileron", "up"),
-        ("Nose up (stick)", "Elevator", "up"),
-        ("Nose down (stick)", "Elevator", "down"),
-        ("Nose right (stick)", "Rudder", "right"),
-        ("Nose left (stick)", "Rudder", "left"),
-        ("Full droop (dial)", "Left aileron", "down"),
-        ("Full droop (dial)", "Right aileron", "down"),
-        ("Full reflex (dial)", "Left aileron", "up"),
-        ("Full reflex (dial)", "Right aileron", "up"),
+        ("Stick right", "Right aileron", "up"),
+        ("Stick right", "Left aileron", "down"),
+        ("Stick left", "Right aileron", "down"),
+        ("Stick left", "Left aileron", "up"),
+        ("Stick back", "Elevator", "up"),
+        ("Stick forward", "Elevator", "down"),
+        ("Nose right", "Rudder", "right"),
+        ("Nose left", "Rudder", "left"),
+        ("Droop (dial)", "Left aileron", "down"),
+        ("Droop (dial)", "Right aileron", "down"),
+        ("Reflex (dial)", "Left aileron", "up"),
+        ("Reflex (dial)", "Right aileron", "up"),
     ],
 )
 def test_directions_are_those_of_a_working_model(command, surface, word):
@@ -81,17 +81,31 @@ def test_directions_are_those_of_a_working_model(command, surface, word):
     assert cell.split()[0] == word
 
 
+ENDS = [
+    ("roll", 1, "Stick right"),
+    ("roll", -1, "Stick left"),
+    ("pitch", 1, "Stick back"),
+    ("pitch", -1, "Stick forward"),
+    ("yaw", 1, "Nose right"),
+    ("yaw", -1, "Nose left"),
+    ("camber", 1, "Droop"),
+    ("camber", -1, "Reflex"),
+    ("throttle", 1, "Throttle open"),
+    ("brake", 1, "Brake out"),
+]
+
+
 @by_name
 def test_every_movement_is_that_of_the_rig(setup):
     """Each cell's number against the chain; each movement of the chain has its cell."""
     card, rig = bench_card(setup), Rig(setup)
     rows = {row[1].split(" (")[0]: row[2:] for row in card.movements.rows}
-    for (command, way), words in COMMAND_ENDS.items():
-        if (command, way) not in ends_of(setup):
-            assert words[0].upper() + words[1:] not in rows
+    for command, way, words in ENDS:
+        if command not in setup.radio.commands:
+            assert words not in rows
             continue
         stages = rig.run(commands(**{command: way}))
-        row = rows.get(words[0].upper() + words[1:], ("–",) * len(rig.surface_names))
+        row = rows.get(words, ("–",) * len(rig.surface_names))
         for cell, throw, angle in zip(row, stages.throw, stages.surface, strict=True):
             if abs(throw) < 0.25:
                 assert cell == "–"
@@ -116,6 +130,11 @@ def test_all_cautions_and_a_box_for_each_movement(setup):
         "high up, upwind",
     ):
         assert needed in words
+
+
+def test_cautions_as_text_are_one_a_line():
+    assert as_text().splitlines() == [f"• {caution}" for caution in CAUTIONS]
+    assert as_text(BENCH_CAUTIONS).count("•") == len(BENCH_CAUTIONS) == 4
 
 
 @by_name
@@ -168,12 +187,21 @@ def test_command_that_an_output_does_not_have_is_said():
     assert leaders == ["output 3, its yaw", "output 5, its command, which it has not"]
 
 
+@pytest.mark.parametrize("end", [60, 120])
+def test_what_is_lost_is_counted_in_the_measure_of_the_demand(end):
+    """End points that scale pass 100 % of the demand on, whatever they make of it."""
+    setup = four_surface_setup().with_output(
+        5, gain_above_percent=125, end_low_percent=end, end_high_percent=end, sub_trim_percent=10
+    )
+    assert "Output 5 (elevator): stick back asks for 125 % and gets 100 %." in bench_card(setup).limits.lines
+
+
 def test_neutral_that_is_not_neutral_has_a_row():
     setup = flaperon_setup().with_output(2, control="pitch", sub_trim_percent=20)
     rows = movement_table(bench_card(setup))
     assert rows["All at neutral"]["Elevator"].split()[0] == "up"  # where more pulse takes it
     assert rows["All at neutral"]["Rudder"] == "neutral"
-    assert rows["Roll right (stick)"]["Elevator"] == "–"
+    assert rows["Stick right"]["Elevator"] == "–"
     assert "All at neutral" not in movement_table(bench_card(flaperon_setup()))
 
 
@@ -192,7 +220,7 @@ def test_wanted_beside_got():
     down = rig.run(commands(roll=1)).throw[place]
     assert rows[0] == (
         "left aileron",
-        "roll right",
+        "stick right",
         "down 20.0 mm",
         f"down {down:.1f} mm",
         f"+{down - 20:.1f} mm",
@@ -211,7 +239,7 @@ def test_wanted_beside_got():
 
 def test_wanted_throw_of_a_surface_that_stays_is_neutral():
     setup = flaperon_setup().replace(wanted=(Want(surface="rudder", command="roll", amount=-5, unit="mm"),))
-    assert bench_card(setup).wanted.rows == (("rudder", "roll right", "right 5.0 mm", "neutral", "+5.0 mm"),)
+    assert bench_card(setup).wanted.rows == (("rudder", "stick right", "right 5.0 mm", "neutral", "+5.0 mm"),)
 
 
 def with_surface(setup, name, **changes):
@@ -221,13 +249,13 @@ def with_surface(setup, name, **changes):
 
 def test_stops_dead_points_and_pulses_that_run_out_are_told():
     setup = with_surface(flaperon_setup(), "elevator", stop_up_deg=10)
-    assert "Elevator: nose up runs into the stop at 10°." in bench_card(setup).limits.lines
+    assert "Elevator: stick back runs into the stop at 10°." in bench_card(setup).limits.lines
     link = setup.aircraft.surface("rudder").linkage.replace(arm_mm=20, horn_mm=10, distance_mm=100)
     setup = with_surface(flaperon_setup(), "rudder", linkage=link, stop_up_deg=90, stop_down_deg=90)
     assert any("dead point" in line and line.startswith("Rudder") for line in bench_card(setup).limits.lines)
     servo = setup.aircraft.surface("elevator").servo.replace(max_us=1900)
     setup = with_surface(flaperon_setup(), "elevator", servo=servo)
-    assert any("Output 2 (elevator): nose up reaches the end of the pulse" in line
+    assert any("Output 2 (elevator): stick back reaches the end of the pulse" in line
                for line in bench_card(setup).limits.lines)  # fmt: skip
 
 

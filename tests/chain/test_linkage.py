@@ -138,6 +138,12 @@ def test_arm_for_surface_is_the_inverse(part, share):
     assert arm_for_surface_deg(part, surface_angle_deg(part, arm)) == pytest.approx(arm, abs=1e-4)
 
 
+def test_arm_for_surface_is_known_right_up_to_the_dead_points():
+    part = linkage(5, 6, 27, "above", "above").replace(arm_angle_deg=65, horn_angle_deg=65)
+    ends = arm_range_deg(part)
+    assert arm_for_surface_deg(part, surface_angle_deg(part, ends)) == pytest.approx(ends, abs=1e-3)
+
+
 @given(linkages())
 def test_surface_turns_one_way_only_inside_the_working_range(part):
     angles = surface_angle_deg(part, np.linspace(*arm_range_deg(part), 60))

@@ -39,18 +39,34 @@ def by_definition(setup, u, number):
 
     output = setup.output(number)
     total = output.shift_percent
+    trims = np.array([setup.trims.get(command, 0) / 100 for command in COMMANDS])
+    own, mixed = u + trims, u + trims if setup.radio.mixes_carry_trim else u
     if output.control:
-        value = u[COMMANDS.index(output.control)]
-        total += gain_of_side(output.gain_above_percent, output.gain_below_percent, value)
+        value = own[COMMANDS.index(output.control)]
+        (control,) = (part for part in setup.radio.controls if part.command == output.control)
+        low = (
+            {"brake": 0}.get(output.control, -100)
+            if control.at_low_percent is None
+            else control.at_low_percent
+        )
+        way = value if output.control in ("throttle", "brake") else (value + 1) / 2
+        given = (1 - way) * low + way * control.at_high_percent
+        total += gain_of_side(output.gain_above_percent, output.gain_below_percent, given / 100)
+    for made in setup.ready_made:
+        sign = {made.first: 1, made.second: -1}.get(number)
+        if sign:
+            pair = {"flaperons": "roll camber", "V-tail": "pitch yaw", "elevons": "roll pitch"}[made.kind]
+            alike, opposite = (own[COMMANDS.index(command)] for command in pair.split())
+            total += made.alike_percent * alike + sign * made.opposite_percent * opposite
     for part in setup.free_mixes:
         if not part.on or part.follower != number:
             continue
         if isinstance(part.leader, str):
-            leader = 100 * u[COMMANDS.index(part.leader)]
+            leader = 100 * mixed[COMMANDS.index(part.leader)]
         elif setup.radio.mix_takes == "output":
             leader = by_definition(setup, u, part.leader)
         elif setup.output(part.leader).control:
-            leader = 100 * u[COMMANDS.index(setup.output(part.leader).control)]
+            leader = 100 * mixed[COMMANDS.index(setup.output(part.leader).control)]
         else:
             continue
         if part.curve_percent:
@@ -65,6 +81,15 @@ def by_definition(setup, u, number):
                 / 100
             )
     return total
+
+
+def evenly(setup):
+    """The set-up with controls that give their output the command itself, and trims in the middle."""
+    controls = tuple(
+        part.replace(at_low_percent=0 if part.command in ("throttle", "brake") else -100, at_high_percent=100)
+        for part in setup.radio.controls
+    )
+    return setup.replace(radio=setup.radio.replace(controls=controls), trims={})
 
 
 def test_own_control_by_hand():
@@ -203,7 +228,7 @@ def test_superposition_as_long_as_no_command_changes_sides(setup, first, second,
         for part in setup.free_mixes
         if isinstance(part.leader, str)
     ]
-    setup = setup.replace(free_mixes=tuple(straight))
+    setup = evenly(setup).replace(free_mixes=tuple(straight))
     sides = np.array([random.choice((-1, 1)) for _ in range(6)])
     first, second = sides * np.abs(first) / 2, sides * np.abs(second) / 2
     rest, one, other, both = Mixer(setup).demand_percent([np.zeros(6), first, second, first + second])
@@ -227,6 +252,7 @@ def test_gain_tables_are_the_demand_of_single_commands(setup):
         free_mixes=tuple(part.replace(centre_percent=0, curve_percent=()) for part in setup.free_mixes
                          if isinstance(part.leader, str))
     )  # fmt: skip
+    straight = evenly(straight)
     above, below = gain_tables(straight)
     rest = Mixer(straight).demand_percent(np.zeros(6))
     assert np.allclose(Mixer(straight).demand_percent(np.eye(6)) - rest, above)

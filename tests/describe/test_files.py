@@ -52,7 +52,9 @@ def test_changed_copy_is_checked_like_a_new_one():
 
 
 def test_shipped_names_the_names_it_has():
-    with pytest.raises(DescriptionError, match=r'name is "orchard_nine"\. Accepted: one of orchard_three'):
+    with pytest.raises(
+        DescriptionError, match=r'name is "orchard_nine"\. Accepted: one of orchard_hopper, orchard_three'
+    ):
         shipped("aircraft", "orchard_nine")
 
 

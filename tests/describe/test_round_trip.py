@@ -80,7 +80,8 @@ def test_what_is_shipped_says_that_it_is_invented():
 def test_plain_setup_of_every_aircraft_on_every_radio(aircraft, radio):
     setup = plain_setup(shipped("aircraft", aircraft), shipped("radio", radio))
     assert isinstance(setup, Setup)
-    assert set(setup.wiring) == set(setup.aircraft.surface_names)
+    motor = {"motor"} if setup.aircraft.motor else set()
+    assert set(setup.wiring) == {*setup.aircraft.surface_names, *motor}
     assert setup.free_mixes == ()
     for surface in setup.aircraft.surfaces:
         number = setup.wiring[surface.name]

@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from matplotlib.ticker import MaxNLocator
+from rooms import any_room, faults
 
 from mixlib.draw.charts import Band, Curve, Spot, line_chart, tick_places
-from mixlib.draw.shapes import Circle, Line, Text, every_shape, label_faults
+from mixlib.draw.shapes import Circle, Line, Text, every_shape
 
 
 def chart(curves, **options):
@@ -124,6 +125,7 @@ def test_words_can_always_be_read(data):
         description="d",
         spots=spots,
         bands=bands,
+        room=(room := data.draw(any_room)),
         **ranges,
     )
-    assert label_faults(drawing) == []
+    assert faults(drawing, room) == []

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rooms import any_room, faults
 
 from mixlib.chain import Rig, commands
 from mixlib.chain.linkage import rod_length_mm, surface_angle_deg
@@ -75,13 +76,14 @@ def test_linkage_is_to_scale_unless_it_says_so(surface):
     note=st.sampled_from(
         ["", "the linkage binds here", "a warning that is much longer than it should ever be, and on"]
     ),
+    room=any_room,
 )
-def test_linkage_words_can_be_read(surface, sides, arm, angle, distance, note):
+def test_linkage_words_can_be_read(surface, sides, arm, angle, distance, note, room):
     if surface.kind == "rudder":
         turned = {"above": "right", "below": "left"}
         sides = tuple(turned[side] for side in sides)
     link = surface.linkage.replace(arm_side=sides[0], horn_side=sides[1], distance_mm=distance)
-    assert label_faults(linkage_side(surface.replace(linkage=link), arm, angle, note)) == []
+    assert faults(linkage_side(surface.replace(linkage=link), arm, angle, note, room=room), room) == []
 
 
 @pytest.mark.parametrize("aircraft", AIRCRAFT, ids=lambda aircraft: aircraft.name)
@@ -90,11 +92,12 @@ def test_plan_shows_every_surface_on_its_side_with_its_output(aircraft):
     drawing = plan_view(aircraft, setup.wiring)
     assert label_faults(drawing) == []
     shapes = list(every_shape(drawing.shapes))
+    body = next(s for s in shapes if isinstance(s, Polygon) and s.meaning == "fuselage")
     for surface in aircraft.surfaces:
         badge = next(s for s in shapes if isinstance(s, Circle) and s.meaning.startswith(f"{surface.name}:"))
         assert badge.meaning == f"{surface.name}: output {setup.wiring[surface.name]}"
         parts = [s for s in shapes if isinstance(s, Polygon) and s.meaning == surface.name]
-        places = [np.mean([x for x, _ in part.points]) - drawing.width / 2 for part in parts]
+        places = [np.mean([x for x, _ in part.points]) - body.points[0][0] for part in parts]
         if surface.side != "centre":
             assert np.sign(places[0]) == (-1 if surface.side == "left" else 1)
         assert f"output {setup.wiring[surface.name]}: " in drawing.description.lower()

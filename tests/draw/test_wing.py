@@ -6,21 +6,22 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rooms import TYPICAL, any_room, faults
 
 from mixlib.describe import SECTION_NAMES, Aircraft, shipped, shipped_names
 from mixlib.draw.section import outline, section_from_tip
-from mixlib.draw.shapes import Drawing, Polygon, Text, every_shape, label_faults
+from mixlib.draw.shapes import ROOM, Drawing, Polygon, Text, every_shape, label_faults
 from mixlib.draw.wing import surfaces_drawing, tail_from_behind, wing_from_behind
 from mixlib.units import throw_mm_from_angle
 
 AIRCRAFT = {name: shipped("aircraft", name) for name in shipped_names("aircraft")}
 
 
-def drawn(aircraft: Aircraft, angles, draw=surfaces_drawing, notes=None) -> Drawing:
+def drawn(aircraft: Aircraft, angles, draw=surfaces_drawing, notes=None, room=ROOM) -> Drawing:
     throws = [
         float(throw_mm_from_angle(a, s.chord_mm)) for a, s in zip(angles, aircraft.surfaces, strict=True)
     ]
-    return draw(aircraft, angles, throws, notes)
+    return draw(aircraft, angles, throws, notes, room=room)
 
 
 def polygons(drawing: Drawing, meaning: str) -> list[Polygon]:
@@ -135,19 +136,18 @@ def test_notes_are_drawn_and_said():
     assert label_faults(drawing) == []
 
 
-def test_picture_keeps_its_size_while_surfaces_move():
+@pytest.mark.parametrize("room", TYPICAL, ids=lambda room: f"{room.width}x{room.height}")
+def test_picture_keeps_still_while_surfaces_move(room):
+    """Its size, the fixed parts and the height of every word; only what moves moves."""
     for aircraft in AIRCRAFT.values():
-        sizes = {
-            (d.width, d.height)
-            for share in (-1.0, 0.0, 0.3, 1.0)
-            for d in [
-                drawn(
-                    aircraft,
-                    [share * (s.stop_down_deg if share > 0 else s.stop_up_deg) for s in aircraft.surfaces],
-                )
-            ]
-        }
-        assert len(sizes) == 1
+        seen = set()
+        for share in (-1.0, 0.0, 0.3, 1.0):
+            angles = [share * (s.stop_down_deg if share > 0 else s.stop_up_deg) for s in aircraft.surfaces]
+            drawing = drawn(aircraft, angles, notes=[""] * len(angles), room=room)
+            fixed = [p.points for name in ("wing", "tail", "fin") for p in polygons(drawing, name)]
+            words = [s.y for s in every_shape(drawing.shapes) if isinstance(s, Text)]
+            seen.add((drawing.width, drawing.height, *fixed, *words))
+        assert len(seen) == 1
 
 
 def test_neutral_is_said_once_for_all():
@@ -193,7 +193,8 @@ def test_words_can_always_be_read(data):
     aircraft = data.draw(st.sampled_from(zoo))
     angles = [data.draw(st.floats(-90, 90)) for _ in aircraft.surfaces]
     notes = [data.draw(st.sampled_from(["", "at its stop", "servo at the end of its pulse"])) for _ in angles]
-    drawing = drawn(aircraft, angles, notes=notes)
-    assert label_faults(drawing) == []
+    room = data.draw(any_room)
+    assert faults(drawn(aircraft, angles, notes=notes, room=room), room) == []
     surface = data.draw(st.sampled_from(aircraft.surfaces))
-    assert label_faults(section_from_tip(aircraft, surface, data.draw(st.floats(-90, 90)))) == []
+    section = section_from_tip(aircraft, surface, data.draw(st.floats(-90, 90)), room=room)
+    assert faults(section, room) == []

@@ -5,17 +5,17 @@ from itertools import combinations
 import numpy as np
 import pytest
 from description_strategies import setups
-from fault_helpers import DEMOS, each_demo, expected, fault, finder_of
+from fault_helpers import DEMOS, each_demo, expected, fault, finder_of, follow, seen
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from mixlib.bench.faults import Finder
 from mixlib.bench.faults.edits import apply_faults
-from mixlib.bench.faults.finder import Finder
 from mixlib.bench.faults.kinds import KINDS, faults_of
-from mixlib.bench.faults.observe import STILL_DEG, TOO_LITTLE_SHARE, bench_tests, codes, seen, words_for
+from mixlib.bench.faults.observe import STILL_DEG, TOO_LITTLE_SHARE, bench_tests, codes, words_for
 from mixlib.chain import LinkageError, Rig
 from mixlib.chain.mixing import MixLoopError
-from mixlib.describe import FreeMix, Output, shipped
+from mixlib.describe import FreeMix, Output, Setup, shipped
 from mixlib.describe.demo import flaperon_setup
 
 
@@ -31,16 +31,14 @@ def word_by_hand(surface, moved, meant):
 
 
 def looks_by_rig(intended, actual, tests):
-    """All that is seen in all tests, one command row at a time through the chain."""
-    good, bad = Rig(intended), Rig(actual)
-    found = {}
-    for test in tests:
-        movements = [
-            rig.run(np.array(test.end)).surface - rig.run(np.array(test.start)).surface for rig in (bad, good)
-        ]
-        for surface, moved, meant in zip(intended.aircraft.surfaces, *movements, strict=True):
-            found[test.name, surface.name] = word_by_hand(surface, moved, meant)
-    return found
+    """All that is seen in all tests, through the whole chain."""
+    starts, ends = (np.array([getattr(test, end) for test in tests]) for end in ("start", "end"))
+    movements = [rig.run(ends).surface - rig.run(starts).surface for rig in (Rig(actual), Rig(intended))]
+    return {
+        (test.name, surface.name): word_by_hand(surface, moved, meant)
+        for test, *rows in zip(tests, *movements, strict=True)
+        for surface, moved, meant in zip(intended.aircraft.surfaces, *rows, strict=True)
+    }
 
 
 @each_demo
@@ -51,38 +49,38 @@ def test_a_model_as_intended_answers_the_stick_as_handbooks_say(demo):
     for surface in finder.setup.aircraft.surfaces:
         if surface.kind in ("aileron", "elevon"):
             way = "up" if surface.side == "right" else "down"
-            assert finder.expected(0, "roll right", surface.name) == way
+            assert finder.expected(0, "stick right", surface.name) == way
         if surface.kind in ("elevator", "elevon", "v-tail"):
-            assert finder.expected(0, "pitch back", surface.name) == "up"
+            assert finder.expected(0, "stick back", surface.name) == "up"
         if surface.kind == "rudder":
-            assert finder.expected(0, "yaw right", surface.name) == "right"
+            assert finder.expected(0, "nose right", surface.name) == "right"
 
 
 LEFT, RIGHT = "left aileron", "right aileron"
 HAND = [
     # Kind, words it mentions, {(test, surface): what is seen}: worked out on paper from the flaperon set-up.
-    ("output reversed", "output 1 ", {("roll right", RIGHT): "down", ("camber to droop", RIGHT): "up"}),
-    ("control not assigned", "output 6", {("camber to droop", LEFT): "still", ("roll right", LEFT): "down"}),
-    ("gain sign", "camber into output 1", {("camber to droop", RIGHT): "up", ("roll right", RIGHT): "up"}),
-    ("gain side missing", "output 1 has no gain below", {("camber to droop", RIGHT): "down"}),
-    ("gain side missing", "output 1 has no gain below", {("camber to reflex", RIGHT): "still"}),
-    ("mix off", "roll into output 6", {("roll right", LEFT): "still", ("camber to droop", LEFT): "down"}),
+    ("output reversed", "output 1 ", {("stick right", RIGHT): "down", ("droop", RIGHT): "up"}),
+    ("control not assigned", "output 6", {("droop", LEFT): "still", ("stick right", LEFT): "down"}),
+    ("gain sign", "camber into output 1", {("droop", RIGHT): "up", ("stick right", RIGHT): "up"}),
+    ("gain side missing", "output 1 has no gain below", {("droop", RIGHT): "down"}),
+    ("gain side missing", "output 1 has no gain below", {("reflex", RIGHT): "still"}),
+    ("mix off", "roll into output 6", {("stick right", LEFT): "still", ("droop", LEFT): "down"}),
     # The mix becomes a second camber into output 1, which takes away what the first one gives.
-    ("leader and follower swapped", "mix roll into output 6 has", {("roll right", LEFT): "still"}),
-    ("leader and follower swapped", "mix roll into output 6 has", {("camber to droop", RIGHT): "still"}),
-    ("plugs swapped", "elevator and rudder", {("pitch back", "elevator"): "still"}),
-    ("Y-lead still in", "left aileron is on output 1", {("camber to reflex", RIGHT): "up"}),
+    ("leader and follower swapped", "mix roll into output 6 has", {("stick right", LEFT): "still"}),
+    ("leader and follower swapped", "mix roll into output 6 has", {("droop", RIGHT): "still"}),
+    ("plugs swapped", "elevator and rudder", {("stick back", "elevator"): "still"}),
+    ("Y-lead still in", "left aileron is on output 1", {("reflex", RIGHT): "up"}),
     (
         "servo dead or unplugged",
         "rudder",
-        {("yaw left", "rudder"): "still"},
+        {("nose left", "rudder"): "still"},
     ),
-    ("servo the other way round", LEFT, {("roll right", LEFT): "up", ("camber to droop", LEFT): "up"}),
-    ("horn on the wrong side", "elevator", {("pitch back", "elevator"): "down"}),
-    ("horn on the wrong side", "elevator", {("pitch forward", "elevator"): "up"}),
-    ("end point too small", "(rudder) is much too small on both", {("yaw right", "rudder"): "too little"}),
-    ("linkage binds early", "elevator binds early going up", {("pitch back", "elevator"): "too little"}),
-    ("linkage binds early", "elevator binds early going up", {("pitch forward", "elevator"): "down"}),
+    ("servo the other way round", LEFT, {("stick right", LEFT): "up", ("droop", LEFT): "up"}),
+    ("horn on the wrong side", "elevator", {("stick back", "elevator"): "down"}),
+    ("horn on the wrong side", "elevator", {("stick forward", "elevator"): "up"}),
+    ("end point too small", "(rudder) is much too small on both", {("nose right", "rudder"): "too little"}),
+    ("linkage binds early", "elevator binds early going up", {("stick back", "elevator"): "too little"}),
+    ("linkage binds early", "elevator binds early going up", {("stick forward", "elevator"): "down"}),
 ]
 
 
@@ -100,7 +98,7 @@ def test_y_lead_makes_both_ailerons_follow_one_output():
     finder = finder_of("flaperons")
     wrong = apply_faults(finder.setup, [fault(finder, "Y-lead still in", "left aileron is on output 1")])
     assert [surface.name for surface in wrong.surfaces_on(1)] == ["left aileron", "right aileron"]
-    looks = seen(finder.setup, wrong, finder.test("camber to droop"))
+    looks = seen(finder.setup, wrong, [finder.test("droop")])["droop"]
     assert looks["left aileron"] != looks["right aileron"]
 
 
@@ -121,7 +119,7 @@ def test_only_possible_faults_are_made():
 def test_faults_differ_and_say_what_to_change(demo):
     faults = finder_of(demo).faults
     setup = DEMOS[demo]()
-    assert len({f.key for f in faults}) == len(faults)
+    assert len({(f.kind, f.words) for f in faults}) == len(faults)
     assert all(f.change and apply_faults(setup, [f]) != setup for f in faults)
 
 
@@ -146,8 +144,8 @@ def test_looks_of_every_single_fault_through_the_chain(demo):
 @each_demo
 def test_looks_of_pairs_through_the_chain(demo):
     finder = finder_of(demo)
-    doubles = np.flatnonzero(finder.changes() == 2)
-    for place in np.random.default_rng(7).choice(doubles, 150, replace=False):
+    doubles = np.flatnonzero(finder.changes == 2)
+    for place in np.random.default_rng(7).choice(doubles, min(150, len(doubles)), replace=False):
         actual = apply_faults(finder.setup, finder.cause(place).faults)
         assert expected(finder, place) == looks_by_rig(finder.setup, actual, finder.tests)
 
@@ -155,9 +153,9 @@ def test_looks_of_pairs_through_the_chain(demo):
 def test_all_pairs_at_different_places_are_looked_for():
     finder = finder_of("flaperons")
     pairs = [p for p in combinations(finder.faults, 2) if not p[0].places & p[1].places]
-    assert np.sum(finder.changes() == 2) == len(pairs)
-    for pair in pairs:  # each is valid, though the finder does not check it again
-        apply_faults(finder.setup, pair)
+    assert np.sum(finder.changes == 2) == len(pairs)
+    for pair in pairs[::10]:  # each is valid, though the finder does not check it again
+        Setup.model_validate(apply_faults(finder.setup, pair).model_dump())
 
 
 def test_outputs_that_lead_outputs():
@@ -173,7 +171,7 @@ def test_outputs_that_lead_outputs():
         Output(number=4, control="yaw"),
     )
     finder = Finder(flaperon_setup().replace(radio=radio, free_mixes=mixes, outputs=outputs))
-    for place in range(0, len(finder.changes()), 7):
+    for place in range(0, len(finder.changes), 7):
         actual = apply_faults(finder.setup, finder.cause(place).faults)
         assert expected(finder, place) == looks_by_rig(finder.setup, actual, finder.tests)
 
@@ -186,41 +184,45 @@ def test_any_setup(setup, data):
     except (LinkageError, MixLoopError):
         assume(False)
     finder = Finder(setup, most_faults=1)
-    place = data.draw(st.integers(0, len(finder.changes()) - 1))
+    place = data.draw(st.integers(0, len(finder.changes) - 1))
     actual = apply_faults(setup, finder.cause(place).faults)
     assert expected(finder, place) == looks_by_rig(setup, actual, finder.tests)
-    _, answer = finder.follow(actual)
+    _, answer = follow(finder, seen(setup, actual, finder.tests))
     assert finder.cause(place) in answer.causes
 
 
 def found_and_narrowed(finder, place):
     """Follow the tests on one hidden cause; number of tests done."""
     hidden = finder.cause(place)
-    done, answer = finder.follow(apply_faults(finder.setup, hidden.faults))
+    actual = apply_faults(finder.setup, hidden.faults)
+    done, answer = follow(finder, seen(finder.setup, actual, finder.tests))
     assert hidden in answer.causes
-    assert answer.next_test is None
     looks = expected(finder, place)
     for cause in answer.causes:  # no bench test of the set-up tells any of them from the true one
         assert expected(finder, finder.place(cause.faults)) == looks
-    assert answer.told_apart == (len(answer.causes) == 1)
     assert [cause.changes for cause in answer.causes] == sorted(cause.changes for cause in answer.causes)
     return len(done)
 
 
-@each_demo
-@pytest.mark.parametrize("most_faults", [1, 2])
+@pytest.mark.parametrize(
+    ("demo", "most_faults"),
+    [
+        *((demo, most) for demo in DEMOS for most in (1, 2) if (demo, most) != ("four", 2)),
+        pytest.param("four", 2, marks=pytest.mark.slow),
+    ],
+)
 def test_every_single_fault_is_found_and_narrowed(demo, most_faults):
     finder = finder_of(demo, most_faults)
-    needed = finder.tests_needed()
-    for place in np.flatnonzero(finder.changes() < 2):
+    needed = finder.tests_needed
+    for place in np.flatnonzero(finder.changes < 2):
         assert found_and_narrowed(finder, place) == needed[place] <= len(finder.tests)
 
 
 @each_demo
 def test_double_faults_are_found_and_narrowed(demo):
     finder = finder_of(demo)
-    needed = finder.tests_needed()
-    doubles = np.flatnonzero(finder.changes() == 2)
+    needed = finder.tests_needed
+    doubles = np.flatnonzero(finder.changes == 2)
     for place in np.random.default_rng(11).choice(doubles, 60, replace=False):
         assert found_and_narrowed(finder, place) == needed[place] <= len(finder.tests)
 
@@ -228,7 +230,8 @@ def test_double_faults_are_found_and_narrowed(demo):
 def test_answer_names_the_three_ways_to_turn_a_surface_round():
     finder = finder_of("flaperons", 1)
     single = fault(finder, "output reversed", "output 1 ")
-    _, answer = finder.follow(apply_faults(finder.setup, [single]))
+    actual = apply_faults(finder.setup, [single])
+    _, answer = follow(finder, seen(finder.setup, actual, finder.tests))
     kinds = [cause.faults[0].kind for cause in answer.causes]
     assert kinds == [
         "output reversed",
@@ -243,11 +246,14 @@ def test_every_pair_of_faults_on_the_flaperons_is_narrowed():
     # from the finder here; other tests work it out through the chain.
     finder = finder_of("flaperons")
     classes = {}
-    for place in range(len(finder.changes())):
+    for place in range(len(finder.changes)):
         classes.setdefault(tuple(expected(finder, place).values()), []).append(place)
-    assert len(classes) == finder.class_counts()[1]
     for members in classes.values():
-        observations, looks = {}, expected(finder, members[0])
-        while (answer := finder.causes(observations)).next_test is not None:
-            observations.update({key: word for key, word in looks.items() if key[0] == answer.next_test.name})
+        assert {finder.place(cause.faults) for cause in finder.alike(finder.cause(members[0]).faults)} == set(
+            members
+        )
+        looks = {}
+        for (test, surface), word in expected(finder, members[0]).items():
+            looks.setdefault(test, {})[surface] = word
+        _, answer = follow(finder, looks)
         assert {finder.place(cause.faults) for cause in answer.causes} == set(members)

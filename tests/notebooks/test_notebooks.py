@@ -121,7 +121,7 @@ def test_enough_exercises_are_asked_and_shown(path):
         isinstance(node, ast.Call)
         and isinstance(node.func, ast.Attribute)
         and isinstance(node.func.value, ast.Name)
-        and node.func.value.id == "exercises"
+        and node.func.value.id == "exercise"
         and node.func.attr in EXERCISE_KINDS
         for cell in _code(path)
         for node in ast.walk(ast.parse(_source(cell)))

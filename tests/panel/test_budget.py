@@ -46,6 +46,6 @@ def test_flaperons_lose_half_of_the_roll_at_full_droop_and_say_so():
 def test_both_ends_of_every_slider_are_shown_without_a_fault(demo):
     panel = budget_panel(demo())
     for control in panel.controls.values():
-        for value in (control.slider.min, control.slider.max):
-            control.slider.value = value
+        for value in (control.entry.min, control.entry.max):
+            control.entry.value = value
             assert panel.error == ""

@@ -9,9 +9,9 @@ import re
 
 import pytest
 
-from mixlib.bench.card.card import bench_card as make_card
+from mixlib.bench.card import bench_card
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
-from mixlib.panel.card import bench_card
+from mixlib.panel.card import card_panel
 
 
 def plain(text: str) -> str:
@@ -20,8 +20,8 @@ def plain(text: str) -> str:
 
 @pytest.mark.parametrize("demo", [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup])
 def test_every_word_of_the_card_is_on_the_screen(demo):
-    shown = plain(bench_card(demo()).body)
-    made = make_card(demo())
+    shown = plain(card_panel(demo()).extra)
+    made = bench_card(demo())
     for section in made.sections:
         for text in (
             section.title,
@@ -34,18 +34,20 @@ def test_every_word_of_the_card_is_on_the_screen(demo):
 
 def test_saving_writes_text_and_pdf_and_says_where(tmp_path, monkeypatch):
     monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
-    panel = bench_card(flaperon_setup())
-    panel.paper.value = "both"
-    panel.note.value = "wind <2> & sun"
-    panel.save()
+    panel = card_panel(flaperon_setup())
+    panel.controls["note"].value = "wind <2> & sun"
+    panel.press("Save text and PDF for A4 paper")
+    said = panel.saved
+    panel.press("Save text and PDF for Letter paper")
+    said += panel.saved
     names = sorted(path.name for path in tmp_path.iterdir())
     assert names == [
         "bench_card_flaperons.md",
         "bench_card_flaperons_a4.pdf",
         "bench_card_flaperons_letter.pdf",
     ]
-    assert all(name in panel.said for name in names)
-    assert "wind <2> & sun" in plain(panel.body)
+    assert all(name in said for name in names)
+    assert "wind <2> & sun" in plain(panel.extra)
 
 
 def test_a_full_disk_is_said(tmp_path, monkeypatch):
@@ -55,7 +57,7 @@ def test_a_full_disk_is_said(tmp_path, monkeypatch):
         raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr(os, "replace", full)
-    panel = bench_card(flaperon_setup())
-    panel.save()
-    assert "Not saved" in panel.said
-    assert "No space left" in panel.said
+    panel = card_panel(flaperon_setup())
+    panel.press("Save text and PDF for A4 paper")
+    assert "Not saved" in panel.saved
+    assert "No space left" in panel.saved

@@ -7,7 +7,7 @@ import re
 import numpy as np
 import pytest
 
-from mixlib.air.aircraft.settings import wing_setting
+from mixlib.air.aircraft.from_setup import angles_at
 from mixlib.air.landing import field
 from mixlib.air.landing.field import Path
 from mixlib.describe.demo import flaperon_setup, four_surface_setup, v_tail_setup
@@ -23,12 +23,12 @@ def plain(text: str) -> str:
 
 def ends(panel):
     for name, control in panel.controls.items():
-        if hasattr(control, "slider"):
-            for value in (control.slider.min, control.slider.max):
-                control.slider.value = value
+        if hasattr(control.entry, "min"):
+            for value in (control.entry.min, control.entry.max):
+                control.entry.value = value
                 yield name
         else:
-            for value in control.widget.options:
+            for value in control.entry.options:
                 control.value = value[1]
                 yield name
         panel.reset()
@@ -82,8 +82,8 @@ def test_a_brake_set_at_the_hedge_lands_between():
 
 
 def test_the_setting_leaves_out_what_trims():
-    assert set(wing_setting(v_tail_setup(), camber=1)) == {"left aileron", "right aileron"}
-    crow = wing_setting(four_surface_setup(), brake=1)
+    assert set(angles_at(v_tail_setup(), camber=1)) == {"left aileron", "right aileron"}
+    crow = angles_at(four_surface_setup(), brake=1)
     assert crow["left flap"] > 0 > crow["left aileron"]
 
 

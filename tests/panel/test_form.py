@@ -7,7 +7,9 @@ import html
 import os
 import re
 
+import ipywidgets as widgets
 import pytest
+from ipywidgets.widgets.widget import _instances
 
 from mixlib.describe import (
     Aircraft,
@@ -35,8 +37,13 @@ def desk(tmp_path, monkeypatch):
     return DescriptionDesk()
 
 
+def find(widget: widgets.Widget, kind: type) -> list:
+    own = [widget] if isinstance(widget, kind) else []
+    return own + [found for child in getattr(widget, "children", ()) for found in find(child, kind)]
+
+
 def said(desk: DescriptionDesk) -> str:
-    return html.unescape(re.sub(r"<[^>]+>", "", desk._told.value))
+    return html.unescape(re.sub(r"<[^>]+>", "", desk.stage.said))
 
 
 @pytest.mark.parametrize(
@@ -98,6 +105,31 @@ def test_every_page_opens_for_every_pair(desk):
             assert setup.aircraft == shipped("aircraft", aircraft)
 
 
+def test_ten_rounds_through_the_pages_leave_no_widget_behind(desk):
+    for page in PAGES:
+        desk._page.value = page
+    first = set(_instances)
+    for _ in range(10):
+        for page in PAGES:
+            desk._page.value = page
+    assert len(_instances) == len(first)
+    assert all(widget.comm is not None for widget in _instances.values())
+
+
+def test_lists_can_be_emptied_and_filled_again(desk):
+    desk._page.value = "Surfaces"
+    buttons = {button.description: button for button in find(desk.widget, widgets.Button)}
+    many = len(_instances)
+    for _ in flaperon_setup().aircraft.surfaces:
+        buttons["Take out"].click()
+    assert desk.draft.get(("aircraft", "surfaces")) == []
+    assert desk.stage.picture == ""
+    assert len(_instances) < many
+    assert desk.save() is None
+    buttons["Add a copy"].click()
+    assert len(desk.draft.get(("aircraft", "surfaces"))) == 1
+
+
 def test_a_set_up_goes_through_the_form_unchanged(desk):
     desk.open(flaperon_setup())
     setup, _ = desk.finish()
@@ -118,7 +150,7 @@ def test_a_fault_is_said_beside_its_field_and_nothing_is_saved(desk, tmp_path):
     desk.draft.put(("aircraft", "mass_kg"), "heavy")
     assert desk.save() is None
     assert 'mass_kg is "heavy"' in said(desk)
-    note = desk._form._notes[("aircraft", "mass_kg")].value
+    note = desk._forms[0]._notes[("aircraft", "mass_kg")].value
     assert "Not accepted" in note
     assert "0.05 to 25 kg" in note
     assert not list(tmp_path.glob("*.toml"))
@@ -128,7 +160,7 @@ def test_a_linkage_that_cannot_close_is_said_on_its_page_and_on_saving(desk):
     desk._page.value = "Surfaces"
     desk.draft.put(("aircraft", "surfaces", 0, "linkage", "rod_mm"), 200)
     desk._draw_linkage()
-    assert "cannot close" in desk._picture.value
+    assert "cannot close" in desk.stage.picture
     assert desk.save() is None
     assert "cannot close" in said(desk)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 
-import numpy as np
 import pytest
 
 from mixlib.air.aircraft.phases import complete
@@ -17,7 +16,6 @@ from mixlib.panel import fit as fit_panel
 from mixlib.panel import flight as air_panels
 from mixlib.panel import handling as handling_panels
 from mixlib.panel import phases as phase_panels
-from mixlib.say import tables as air_tables
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
 
@@ -39,8 +37,8 @@ def test_phases_stand_side_by_side_with_bands_and_origin(demo):
     for word in ("Thermal", "Cruise", "Speed", "Landing"):
         assert f"{word}:" in plain(panel.sentence)
     for quantity in ("sink, m/s", "glide, m for 1 m", "stall, m/s", "elevator with it", "worked out from"):
-        assert quantity in plain(panel._extra.value)
-    assert re.search(r"\d \(\d+\.\d+ to \d+\.\d+\)", plain(panel._extra.value))
+        assert quantity in plain(panel.extra)
+    assert re.search(r"\d \(\d+\.\d+ to \d+\.\d+\)", plain(panel.extra))
 
 
 @pytest.mark.parametrize("demo", DEMOS)
@@ -48,7 +46,7 @@ def test_any_angle_within_the_stops_is_shown(demo):
     setup = demo()
     panel = phase_panels.phase_panel(setup)
     grid = panel.controls["angles"]
-    rows = rows_of(setup.aircraft, complete(setup))
+    rows = rows_of(setup.aircraft, [phase.angles_deg for phase in complete(setup)])
     for end in (-1, 1):
         parts = [setup.aircraft.surface(row.names[0]) for row in rows]
         corner = [part.stop_down_deg if end > 0 else -part.stop_up_deg for part in parts]
@@ -79,8 +77,8 @@ def test_an_angle_beyond_a_stop_is_named_and_nothing_typed_is_lost(own):
 @pytest.mark.parametrize("demo", DEMOS)
 def test_every_change_between_phases_is_shown(demo):
     panel = phase_panels.change_panel(demo())
-    for start in panel.controls["from"].widget.options:
-        for end in panel.controls["to"].widget.options:
+    for start in panel.controls["from"].entry.options:
+        for end in panel.controls["to"].entry.options:
             panel.controls["from"].value, panel.controls["to"].value = start[1], end[1]
             assert panel.error == "", (start, end)
             if start == end:
@@ -113,7 +111,8 @@ def test_the_picture_can_be_read(demo):
 def test_surfaces_that_differ_left_and_right_have_rows_of_their_own():
     setup = flaperon_setup()
     uneven = Phase(name="thermal", angles_deg={"left aileron": 4.0, "right aileron": 3.0})
-    labels = [row.label for row in rows_of(setup.aircraft, complete(setup.replace(phases=(uneven,))))]
+    angles = [phase.angles_deg for phase in complete(setup.replace(phases=(uneven,)))]
+    labels = [row.label for row in rows_of(setup.aircraft, angles)]
     assert labels == ["left aileron", "right aileron", "elevator"]
 
 
@@ -136,18 +135,19 @@ def test_what_is_kept_in_the_lessons_meets_in_one_set_up(own):
     mix = next(mix for mix in kept.free_mixes if (mix.leader, mix.follower) == ("brake", output))
     assert len(mix.curve_percent) == 9
     panel = fit_panel.fit_panel(kept)
-    assert [want.amount for want in panel._wants] == [want.amount for want in wants_of_phases(kept)]
-    panel.find()
-    panel.keep()
-    assert "Saved" in plain(panel.told)
+    throws = [row[0] for row in panel.controls["wanted"].value]
+    assert throws == [round(want.throw_mm(kept.aircraft), 1) for want in wants_of_phases(kept)]
+    panel.press("Find the settings")
+    panel.press("Keep these settings as my own")
+    assert "Saved" in plain(panel.saved)
     fitted = shelf.chosen(flaperon_setup()).setup
     assert fitted.name.endswith(", fitted")
     assert {phase.name for phase in fitted.phases} == {"thermal", "speed", "landing"}
     bent = [mix for mix in fitted.free_mixes if mix.leader == "brake" and mix.curve_percent]
     assert [mix.follower for mix in bent] == [fitted.wiring["elevator"]]
     again = fit_panel.fit_panel(fitted)
-    again.find()
-    again.keep()
+    again.press("Find the settings")
+    again.press("Keep these settings as my own")
     assert shelf.chosen(flaperon_setup()).setup.name == fitted.name
 
 
@@ -170,17 +170,3 @@ def test_a_set_up_of_another_aircraft_is_not_overwritten(own):
 def test_elevons_have_no_elevator_to_compensate():
     panel = handling_panels.compensation_panel(elevon_setup(), "camber")
     assert "has no elevator" in plain(panel.error)
-
-
-def test_the_table_of_settings_is_in_the_order_that_flyers_know():
-    setup = four_surface_setup()
-    text = air_tables.settings_table(setup, {"clean": {}, "half": {"brake": 0.5}, "full": {"brake": 1.0}})
-    rows = {line[:23].strip(): line[23:] for line in text.splitlines()}
-    first = {
-        name: [float(number) for number in re.findall(r"(-?\d+\.?\d*)(?: \()", cells + " (")]
-        for name, cells in rows.items()
-    }
-    for falling in ("glide, m for 1 m", "stall, m/s", "full roll, helix, rad", "lands, 0 m/s wind, m"):
-        assert np.all(np.diff(first[falling]) < 0), falling
-    calm, windy = first["lands, 0 m/s wind, m"], first["lands, 4 m/s wind, m"]
-    assert all(wind < still for wind, still in zip(windy, calm, strict=True))

@@ -33,6 +33,7 @@ AILERONS = Movement(
     {"left aileron": "down", "right aileron": "up", "rudder": "neutral"},
     because="The wing with the aileron up goes down.",
     hint="Think of the wing that drops.",
+    rudders=("rudder",),
 )
 
 

@@ -6,10 +6,12 @@ import itertools
 import re
 
 import pytest
+from rooms import faults
 
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, plain_setup, shipped, shipped_names
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.draw.shapes import Room
 from mixlib.panel import surfaces as panels
 from mixlib.say.readout import command_words, limit_notes, readout
 
@@ -109,3 +111,15 @@ def test_adding_shows_the_reversed_output_with_its_own_limits():
     travel = Rig(setup).run(commands(roll=1)).travel[0]
     assert travel == pytest.approx(-40)
     assert "−90 % to +40 %" in plain(panel.sentence)
+
+
+@each_demo
+def test_the_chain_fits_the_low_room_of_a_zoomed_page(demo):
+    """Strip and linkage stand side by side where one below the other would be too high."""
+    setup = demo()
+    panel = panels.chain(setup, setup.aircraft.surface_names[0])
+    for room, name, roll in itertools.product(
+        (Room(423, 270), Room(391, 180), Room(300, 180)), setup.aircraft.surface_names, (-1.0, 0.0, 1.0)
+    ):
+        panel.controls["surface"].value, panel.controls["roll"].value = name, roll
+        assert faults(panel._draw(room=room), room, high=True) == []

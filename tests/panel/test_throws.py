@@ -27,7 +27,7 @@ def plain(text: str) -> str:
 
 
 def cells(panel) -> list[list[str]]:
-    rows = re.findall(r"<tr>(.*?)</tr>", panel._extra.value)
+    rows = re.findall(r"<tr>(.*?)</tr>", panel.extra)
     return [[plain(cell) for cell in re.findall(r"<t[hd].*?</t[hd]>", row)] for row in rows]
 
 
@@ -37,6 +37,7 @@ def roll_by_mixes():
     back = {"gain_above_percent": -100, "gain_below_percent": -100}
     dial = (Output(number=5, control="camber", reversed=True), Output(number=6, control="camber"))
     return start.replace(
+        radio=start.radio.with_control("camber", at_once=True),
         wiring={**start.wiring, "right aileron": 5},
         outputs=(start.output(2), start.output(4), *dial),
         free_mixes=(
@@ -51,7 +52,7 @@ def test_every_pair_of_holes_of_every_surface_is_shown_at_both_ends(demo):
     setup = demo()
     for surface in setup.aircraft.surfaces:
         panel = holes(setup, surface.name)
-        arms, horns = (panel.controls[name].widget.options for name in ("arm", "horn"))
+        arms, horns = (panel.controls[name].entry.options for name in ("arm", "horn"))
         for (_, arm), (_, horn) in itertools.product((arms[0], arms[-1]), (horns[0], horns[-1])):
             panel.controls["arm"].value, panel.controls["horn"].value = arm, horn
             for travel in (-100.0, 0.0, 100.0):
@@ -83,7 +84,7 @@ def test_a_description_without_spare_holes_still_offers_some():
         for part in setup.aircraft.surfaces
     )
     panel = holes(setup.replace(aircraft=setup.aircraft.replace(surfaces=parts)), "left aileron")
-    assert [value for _, value in panel.controls["arm"].widget.options] == [3, 5, 7, 9]
+    assert [value for _, value in panel.controls["arm"].entry.options] == [3, 5, 7, 9]
 
 
 def test_a_linkage_that_cannot_close_is_a_sentence():

@@ -5,7 +5,8 @@ import io
 import os
 import re
 import warnings
-from itertools import combinations
+from functools import cache
+from itertools import combinations, cycle
 from pathlib import Path
 
 import matplotlib
@@ -13,7 +14,7 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from pypdf import PdfReader
 
-from mixlib.bench.card.card import as_markdown, bench_card
+from mixlib.bench.card import as_markdown, bench_card
 from mixlib.bench.card.sections import TICK, Section
 from mixlib.describe import (
     DescriptionError,
@@ -36,8 +37,17 @@ PLAIN = [
     for aircraft in shipped_names("aircraft")
     for radio in shipped_names("radio")
 ]
-by_demo = pytest.mark.parametrize("setup", DEMOS, ids=lambda setup: setup.name)
+by_demo = pytest.mark.parametrize("place", range(len(DEMOS)), ids=lambda place: DEMOS[place].name)
 by_paper = pytest.mark.parametrize("paper", PAPERS_MM)
+PROJECT = Path(__file__).parents[2] / "figures"
+
+
+@pytest.fixture(scope="module")
+def figures(tmp_path_factory):
+    """What the module writes now, written once: a PDF takes most of a second."""
+    folder = tmp_path_factory.mktemp("figures")
+    assert main(str(folder)) == 0
+    return folder
 
 
 def crowded():
@@ -63,6 +73,7 @@ def squeezed(text):
     return re.sub(r"\s+", "", text)
 
 
+@cache
 def read(pdf):
     reader = PdfReader(io.BytesIO(pdf))
     return reader, "\n".join(page.extract_text() for page in reader.pages)
@@ -101,35 +112,68 @@ def faults(page, drawn):
     return found
 
 
+@cache
+def sheet(place, paper):
+    """Card and page of one of the demos, or of the crowded set-up; laid out once for all tests."""
+    card = bench_card([*DEMOS, crowded()][place], notes="Notes: ask the safety officer.")
+    return card, card_page(card, paper)
+
+
 @by_paper
 @by_demo
-def test_one_page_of_the_right_size_with_every_item(setup, paper):
-    """Sizes: ISO 216 A4 is 210 x 297 mm; ANSI Letter is 8.5 x 11 inches.  Text read back with pypdf."""
-    card = bench_card(setup, notes="Notes: ask the safety officer.")
-    reader, text = read(card_pdf(card, paper))
-    assert len(reader.pages) == 1
-    width, height = {"A4": (210 / 25.4 * 72, 297 / 25.4 * 72), "Letter": (612, 792)}[paper]
-    assert float(reader.pages[0].mediabox.width) == pytest.approx(width, abs=0.5)
-    assert float(reader.pages[0].mediabox.height) == pytest.approx(height, abs=0.5)
-    placed = squeezed("".join(words.text for words in card_page(card, paper).placed))
-    found = squeezed(text)
+def test_every_item_is_on_the_page(place, paper):
+    card, page = sheet(place, paper)
+    placed = squeezed("".join(words.text for words in page.placed))
     for item in items(card):
         assert squeezed(item) in placed or all(squeezed(word) in placed for word in item.split())
-        assert all(squeezed(word) in found for word in item.split()), item
+
+
+def printed(figures):
+    """Cards as PDF with their papers: those in the folder, one with notes, and a crowded one."""
+    for setup, stem in ((DEMOS[0], "flaperons"), (DEMOS[1], "four_surfaces_with_crow")):
+        for paper in PAPERS_MM:
+            yield bench_card(setup), paper, (figures / f"bench_card_{stem}_{paper.lower()}.pdf").read_bytes()
+    for place, paper in ((2, "Letter"), (4, "A4")):
+        card = sheet(place, paper)[0]
+        yield card, paper, card_pdf(card, paper)
+
+
+def test_one_page_of_the_right_size_with_every_word(figures):
+    """Sizes: ISO 216 A4 is 210 x 297 mm; ANSI Letter is 8.5 x 11 inches.  Text read back with pypdf."""
+    for card, paper, pdf in printed(figures):
+        reader, text = read(pdf)
+        assert len(reader.pages) == 1
+        width, height = {"A4": (210 / 25.4 * 72, 297 / 25.4 * 72), "Letter": (612, 792)}[paper]
+        assert float(reader.pages[0].mediabox.width) == pytest.approx(width, abs=0.5)
+        assert float(reader.pages[0].mediabox.height) == pytest.approx(height, abs=0.5)
+        found = squeezed(text)
+        for item in items(card):
+            assert all(squeezed(word) in found for word in item.split()), item
 
 
 @by_paper
-@pytest.mark.parametrize("setup", [*DEMOS, *PLAIN, crowded()], ids=lambda setup: setup.name[:30])
-def test_nothing_leaves_the_page_or_covers_anything(setup, paper):
+@pytest.mark.parametrize("place", range(len(DEMOS) + 1))
+def test_nothing_leaves_the_page_or_covers_anything(place, paper):
+    page = sheet(place, paper)[1]
+    assert faults(page, page.figure.axes[1:]) == []
+
+
+@pytest.mark.parametrize(
+    "paper, setup",
+    [*zip(cycle(PAPERS_MM), PLAIN, strict=False)],
+    ids=lambda part: getattr(part, "name", part),
+)
+def test_any_aircraft_on_any_radio_has_its_place(paper, setup):
+    """Twelve pairs, by turns on one paper and the other."""
     page = card_page(bench_card(setup), paper)
     assert faults(page, page.figure.axes[1:]) == []
 
 
 @by_demo
 @by_paper
-def test_demo_cards_can_be_read(setup, paper):
+def test_demo_cards_can_be_read(place, paper):
     """Letters of at least 6.5 points, about those of a small-print leaflet, and the picture is there."""
-    page = card_page(bench_card(setup), paper)
+    page = sheet(place, paper)[1]
     sizes = [text.get_fontsize() for text in page.axes.texts]
     assert min(sizes) >= 6.5
     assert len(page.figure.axes) == 2
@@ -150,14 +194,6 @@ def test_boxes_to_tick_are_drawn():
     assert len(card_page(card).axes.patches) == boxes
 
 
-def test_crowded_card_still_has_every_word_on_one_page():
-    card = bench_card(crowded())
-    reader, text = read(card_pdf(card))
-    assert len(reader.pages) == 1
-    found = squeezed(text)
-    assert all(squeezed(word) in found for item in items(card) for word in item.split())
-
-
 def test_card_that_cannot_be_read_on_one_page_says_so():
     card = bench_card(flaperon_setup())
     endless = Section("Free mixes", lines=("many words",) * 400)
@@ -170,8 +206,8 @@ def test_unknown_paper_is_named():
         card_pdf(bench_card(flaperon_setup()), "A5")
 
 
-def test_letters_are_embedded_and_stay_letters():
-    reader, _ = read(card_pdf(bench_card(four_surface_setup())))
+def test_letters_are_embedded_and_stay_letters(figures):
+    reader, _ = read((figures / "bench_card_four_surfaces_with_crow_a4.pdf").read_bytes())
     fonts = reader.pages[0]["/Resources"]["/Font"]
     kinds = set()
     for font in (entry.get_object() for entry in fonts.values()):
@@ -185,41 +221,39 @@ def test_letters_are_embedded_and_stay_letters():
     )
 
 
-def test_equal_cards_give_equal_files():
-    card = bench_card(flaperon_setup())
-    first = card_pdf(card)
-    assert first == card_pdf(bench_card(flaperon_setup()))
+def test_equal_cards_give_equal_files_whatever_matplotlib_settings_the_reader_has(figures):
+    first = (figures / "bench_card_flaperons_a4.pdf").read_bytes()
+    with matplotlib.rc_context(
+        {"font.size": 30, "pdf.fonttype": 3, "font.family": ["serif"], "lines.linewidth": 9}
+    ):
+        assert card_pdf(bench_card(flaperon_setup())) == first
     assert b"CreationDate" not in first
     assert PdfReader(io.BytesIO(first)).metadata.title == "Bench card: Flaperons"
+
+
+def named(name):
+    """A set-up, its aircraft and a surface of this name."""
+    base = flaperon_setup()
+    surfaces = (base.aircraft.surfaces[0].replace(name=name), *base.aircraft.surfaces[1:])
+    wiring = {(name if key == "left aileron" else key): number for key, number in base.wiring.items()}
+    aircraft = base.aircraft.replace(name=name, surfaces=surfaces)
+    return base.replace(name=name, note=name, aircraft=aircraft, wiring=wiring)
 
 
 @pytest.mark.parametrize(
     "name",
     ["$x^2$ \\alpha", "飞机 ✈ 🛩", "W" * 40, "a b " * 10, "<b>&amp;", "line\nbreak\t", "שלום", "% {} _^"],
 )
-def test_any_name_is_printed_without_a_warning(name):
-    base = flaperon_setup()
-    surfaces = (base.aircraft.surfaces[0].replace(name=name), *base.aircraft.surfaces[1:])
-    wiring = {(name if key == "left aileron" else key): number for key, number in base.wiring.items()}
-    setup = base.replace(
-        name=name, note=name, aircraft=base.aircraft.replace(name=name, surfaces=surfaces), wiring=wiring
-    )
-    with warnings.catch_warnings():
-        warnings.simplefilter("error")
-        card = bench_card(setup)
-        pdf = card_pdf(card)
-        page = card_page(card)
-    assert len(PdfReader(io.BytesIO(pdf)).pages) == 1
+def test_any_name_has_its_place(name):
+    page = card_page(bench_card(named(name)))
     assert faults(page, page.figure.axes[1:]) == []
 
 
-def test_reader_s_own_matplotlib_settings_change_nothing():
-    card = bench_card(flaperon_setup())
-    usual = card_pdf(card)
-    with matplotlib.rc_context(
-        {"font.size": 30, "pdf.fonttype": 3, "font.family": ["serif"], "lines.linewidth": 9}
-    ):
-        assert card_pdf(card) == usual
+def test_any_name_is_printed_without_a_warning():
+    card = bench_card(named("$x^2$ \\a <b>&amp;\n\t% {} _^ 飞机 ✈ 🛩 שלום"))
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        assert len(PdfReader(io.BytesIO(card_pdf(card))).pages) == 1
 
 
 def full_disk(*_, **__):
@@ -228,46 +262,37 @@ def full_disk(*_, **__):
 
 def test_saved_files(tmp_path):
     card = bench_card(flaperon_setup())
-    files = save_card(card, tmp_path / "cards")
-    assert [file.name for file in files] == [
-        "bench_card_flaperons.md",
-        "bench_card_flaperons_a4.pdf",
-        "bench_card_flaperons_letter.pdf",
-    ]
-    assert files[0].read_text(encoding="utf-8") == as_markdown(card)
-    assert files[1].read_bytes() == card_pdf(card)
+    (file,) = save_card(card, tmp_path / "cards", ())
+    assert file.name == "bench_card_flaperons.md"
+    assert file.read_text(encoding="utf-8") == as_markdown(card)
 
 
 def test_full_disk_is_a_sentence_and_leaves_the_old_file(tmp_path, monkeypatch):
     card = bench_card(flaperon_setup())
-    files = save_card(card, tmp_path, ("A4",))
-    before = [file.read_bytes() for file in files]
+    (file,) = save_card(card, tmp_path, ())
+    before = file.read_bytes()
     monkeypatch.setattr(os, "fsync", full_disk)
     with pytest.raises(DescriptionError, match=r"bench_card_flaperons\.md: .*No space left on device"):
-        save_card(card, tmp_path, ("A4",))
-    assert [file.read_bytes() for file in files] == before
-    assert sorted(item.name for item in tmp_path.iterdir()) == sorted(file.name for file in files)
+        save_card(card, tmp_path, ())
+    assert file.read_bytes() == before
+    assert list(tmp_path.iterdir()) == [file]
 
 
-def test_module_writes_the_figures_or_says_why_not(tmp_path, monkeypatch, capsys):
-    assert main(str(tmp_path)) == 0
-    written = capsys.readouterr().out.split()
-    assert {Path(file).suffix for file in written} == {".svg", ".md", ".pdf"}
-    assert all(Path(file).stat().st_size < 100_000 for file in written)
+def test_module_says_why_it_cannot_write(tmp_path, monkeypatch, capsys):
     monkeypatch.setattr(os, "fsync", full_disk)
     assert main(str(tmp_path)) == 1
     assert "No space left on device" in capsys.readouterr().err
 
 
-def test_figures_in_the_project_are_up_to_date(tmp_path, capsys):
-    """What lies in figures/ is what the module writes now; the bytes of a PDF may depend on matplotlib,
-    so of those the words are compared."""
-    project = Path(__file__).parents[2] / "figures"
-    assert main(str(tmp_path)) == 0
-    names = sorted(item.name for item in tmp_path.iterdir())
-    assert names == sorted(item.name for item in project.iterdir())
+def test_figures_in_the_project_are_up_to_date(figures):
+    """What lies in figures/ is what the module writes now: a picture, and each card as Markdown and on both
+    papers; the bytes of a PDF may depend on matplotlib, so of those the words are compared."""
+    names = sorted(item.name for item in figures.iterdir())
+    assert [Path(name).suffix for name in names] == [".md", ".pdf", ".pdf"] * 2 + [".svg"]
+    assert names == sorted(item.name for item in PROJECT.iterdir())
     for name in names:
-        new, old = (tmp_path / name).read_bytes(), (project / name).read_bytes()
+        new, old = (figures / name).read_bytes(), (PROJECT / name).read_bytes()
+        assert len(new) < 100_000
         if name.endswith(".pdf"):
             assert read(new)[1] == read(old)[1]
         else:

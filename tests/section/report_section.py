@@ -1,6 +1,6 @@
 """Published value, ours and the difference for the section model; run it to print the table.
 
-``python tests/air/report_section.py``. The published numbers are typed in here, never taken from the
+``python tests/section/report_section.py``. The published numbers are typed in here, never taken from the
 code under test. Sources are named in each function.
 """
 

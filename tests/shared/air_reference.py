@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import SimpleNamespace
 
 import numpy as np
 
-from mixlib.air.wing import strips as panels
+from mixlib.air.wing.strips import from_stations
 
 
 class _Slope:
@@ -54,18 +54,15 @@ class StallingSections(_Slope):
         return SimpleNamespace(cl=np.sign(alpha) * lift, cd=drag, cm=0 * lift, origin=0 * lift)
 
 
-def wing(aspect_ratio=10.0, taper=1.0, span=2.0, surfaces=(), per_half=20, **parts):
-    """Panels of a straight tapered wing."""
+def wing(aspect_ratio=10.0, taper=1.0, span=2.0, surfaces=(), per_half=20):
+    """Strips of a straight tapered wing."""
     root = 2 * span / aspect_ratio / (1 + taper)
-    return panels.from_parts(
-        [0, span / 2], [root, root * taper], [0, 0], [0, 0], ["symmetrical"] * 2, surfaces, per_half, **parts
-    )
+    chords, level = [root, root * taper], [0, 0]
+    return from_stations([0, span / 2], chords, level, level, ["symmetrical"] * 2, surfaces, per_half)
 
 
 def elliptic_wing(aspect_ratio=10.0, span=2.0, per_half=20):
-    """Panels of an elliptic wing, with its chord exact at every control point."""
-    from dataclasses import replace
-
+    """Strips of an elliptic wing, with its chord exact at every control point."""
     plain = wing(aspect_ratio, span=span, per_half=per_half)
     root = 4 * span / aspect_ratio / np.pi
     chord = root * np.sqrt(1 - (2 * plain.y_m / span) ** 2)
@@ -73,7 +70,7 @@ def elliptic_wing(aspect_ratio=10.0, span=2.0, per_half=20):
 
 
 def surface(name, inner_mm, outer_mm, chord_mm, side="right"):
-    """The few fields of a surface that the panels read."""
+    """The few fields of a surface that the strips read."""
     return SimpleNamespace(
         name=name, y_inner_mm=inner_mm, y_outer_mm=outer_mm, chord_mm=chord_mm, side=side, part="wing"
     )

@@ -8,9 +8,11 @@ from mixlib.describe import (
     Fin,
     FreeMix,
     Linkage,
+    Motor,
     Output,
     Phase,
     Radio,
+    ReadyMade,
     Servo,
     Setup,
     Shaping,
@@ -108,6 +110,8 @@ def aircrafts(draw):
         ),
         tail=Tail(span_mm=500, chord_mm=100, arm_mm=650, dihedral_deg=draw(numbers(0, 45))),
         fin=Fin(height_mm=200, chord_mm=120, arm_mm=650),
+        motor=draw(st.sampled_from((None, Motor(), Motor(propeller="fixed", off_us=950, full_us=2050)))),
+        finish=draw(st.sampled_from(("smooth", "foam"))),
         surfaces=tuple(draw(surfaces(name, half)) for name in names),
     )
 
@@ -126,6 +130,9 @@ def radios(draw):
                 command=command,
                 held_by=draw(st.sampled_from(("stick", "dial", "slider", "switch"))),
                 drives=tuple(range(1, outputs + 1)),
+                at_once=draw(st.booleans()),
+                at_low_percent=draw(st.sampled_from((None, -100, 0, 40))),
+                at_high_percent=draw(st.sampled_from((100, 100, -60))),
             )
             for command in held
         ),
@@ -146,6 +153,9 @@ def radios(draw):
         min_us=draw(numbers(700, 1000)),
         max_us=draw(numbers(2000, 2300)),
         rate_and_expo=draw(st.booleans()),
+        ready_made=draw(st.sampled_from(((), ("flaperons",), ("V-tail", "elevons")))),
+        mixes_carry_trim=draw(st.booleans()),
+        trim_max_percent=draw(st.sampled_from((0, 25))),
     )
 
 
@@ -192,7 +202,31 @@ def outputs(draw, radio, number):
 def setups(draw):
     """Whole set-ups: any aircraft on any radio with any settings that the radio takes."""
     aircraft, radio = draw(aircrafts()), draw(radios())
-    sockets = range(1, radio.outputs + 1)
+    if radio.outputs == 1:  # no room beside the motor
+        aircraft = aircraft.replace(motor=None)
+    sockets = range(1, radio.outputs + 1 - (aircraft.motor is not None))
+    motor = {"motor": radio.outputs} if aircraft.motor else {}
+    set_outputs = [draw(outputs(radio, number)) for number in sockets if draw(st.booleans())]
+    made = ()
+    if radio.ready_made and len(sockets) > 1:
+        first, second = draw(st.permutations(sockets))[:2]
+        kind = draw(st.sampled_from(radio.ready_made))
+        made = (
+            ReadyMade(
+                kind=kind,
+                first=first,
+                second=second,
+                alike_percent=draw(on_step(-100, 100, 1)),
+                opposite_percent=60,
+            ),
+        )
+        set_outputs = [part for part in set_outputs if part.number not in (first, second)]
+    if motor and "throttle" in radio.commands:
+        set_outputs.append(Output(number=radio.outputs, control="throttle"))
+    lonely = {c.command for c in radio.controls if not c.at_once}
+    for place, part in enumerate(set_outputs):
+        if part.control in lonely and part.control in [other.control for other in set_outputs[place + 1 :]]:
+            set_outputs[place] = part.replace(control=None)
     mixes = draw(st.lists(st.sampled_from(sockets), max_size=radio.free_mixes))
     named = aircraft.surface_names
     return Setup(
@@ -200,8 +234,14 @@ def setups(draw):
         note=draw(NOTES),
         aircraft=aircraft,
         radio=radio,
-        wiring={name: draw(st.sampled_from(sockets)) for name in named},
-        outputs=tuple(draw(outputs(radio, number)) for number in sockets if draw(st.booleans())),
+        wiring={name: draw(st.sampled_from(sockets)) for name in named} | motor,
+        outputs=tuple(set_outputs),
+        ready_made=made,
+        trims={
+            command: draw(numbers(-radio.trim_max_percent, radio.trim_max_percent))
+            for command in radio.trimmed_commands
+            if draw(st.booleans())
+        },
         free_mixes=tuple(draw(free_mixes(radio, number)) for number in mixes),
         shaping={
             command: Shaping(rate_percent=draw(numbers(0, 150)), expo_percent=draw(numbers(-100, 100)))

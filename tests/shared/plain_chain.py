@@ -29,6 +29,11 @@ def throws_mm(setup: Setup, offsets: dict[str, float] | None = None, **commands:
         demand = output.shift_percent
         shares = [(m.leader, m.gain_above_percent, m.gain_below_percent) for m in setup.free_mixes
                   if m.on and m.follower == number]  # fmt: skip
+        for made in getattr(setup, "ready_made", ()):
+            if number in (made.first, made.second):
+                alike, opposite = {"flaperons": ("roll", "camber"), "V-tail": ("pitch", "yaw")}[made.kind]
+                turned = made.opposite_percent * (1 if number == made.first else -1)
+                shares += [(alike, made.alike_percent, made.alike_percent), (opposite, turned, turned)]
         shares.append((output.control, output.gain_above_percent, output.gain_below_percent))
         for leader, above, below in shares:
             value = shaped.get(leader, 0.0)

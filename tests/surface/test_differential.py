@@ -16,10 +16,11 @@ GAINS, ENDS, ARM, HORN, TRAP = WAYS
 
 
 def roll_by_mixes():
-    """Flaperons on the dial's two outputs, roll by both free mixes: every roll gain can be set."""
+    """Flaperons on a dial that moves both outputs, roll by both free mixes: every roll gain can be set."""
     plain = flaperon_setup()
     dial = (Output(number=5, control="camber", reversed=True), Output(number=6, control="camber"))
     return plain.replace(
+        radio=plain.radio.with_control("camber", at_once=True),
         wiring={**plain.wiring, "right aileron": 5},
         outputs=(plain.output(2), plain.output(4), *dial),
         free_mixes=(FreeMix.straight("roll", 5, -100), FreeMix.straight("roll", 6, 100)),

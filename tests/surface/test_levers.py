@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from description_strategies import setups
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from mixlib.bench.card.card import as_markdown, bench_card
+from mixlib.bench.card import as_markdown, bench_card
 from mixlib.bench.fit.carry import carried
 from mixlib.bench.fit.phase_wants import phases_of_wants, wants_of_phases
 from mixlib.bench.fit.recommend import fit
@@ -18,6 +19,7 @@ from mixlib.chain import Rig
 from mixlib.describe import FreeMix, Mark, Phase
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 
+heavy = settings(suppress_health_check=list(HealthCheck), max_examples=25)
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
 
 
@@ -82,15 +84,44 @@ def test_commands_on_top_of_a_rest_are_those_of_the_whole_chain(demo, camber, ro
     assert on_top == pytest.approx(whole, abs=1e-6)
 
 
-@pytest.mark.parametrize("demo", DEMOS)
-@given(demand=st.floats(-140, 140))
-def test_the_demand_for_an_angle_gives_that_angle(demo, demand):
-    setup = demo()
+@given(setups(), st.floats(-300, 300))
+@heavy
+def test_the_demand_for_an_angle_is_the_smallest_that_gives_it(setup, demand):
     for name in setup.aircraft.surface_names:
         angle = follow_demand(setup, name, demand).angle_deg
         back = demand_for_angle_percent(setup, name, angle)
-        assert follow_demand(setup, name, back).angle_deg == pytest.approx(angle, abs=1e-6)
-        assert abs(back) <= abs(demand) + 1e-4  # of all that give the angle, the smallest
+        assert follow_demand(setup, name, back).angle_deg == pytest.approx(angle, abs=1e-5)
+        assert abs(back) <= abs(demand) + 1e-3
+
+
+@given(setups(), st.floats(-90, 90))
+@heavy
+def test_the_demand_for_an_angle_out_of_reach_comes_nearest(setup, angle):
+    tried = np.linspace(-300, 300, 241)
+    for name in setup.aircraft.surface_names:
+        missed = np.abs(follow_demand(setup, name, tried).angle_deg - angle)
+        found = demand_for_angle_percent(setup, name, angle)
+        left = abs(follow_demand(setup, name, found).angle_deg - angle)
+        assert left <= missed.min() + 1e-5
+        equal = tried[missed <= left + 1e-9]
+        assert abs(found) <= np.abs(equal).min(initial=np.inf) + 1e-3
+
+
+@pytest.mark.parametrize("sub_trim", [40, -40])
+def test_a_sub_trim_past_a_limit_needs_no_demand(sub_trim):
+    """40 % of sub-trim is 200 us, the servo follows 100: with nothing asked for the surface is at its end."""
+    setup = four_surface_setup()
+    surfaces = tuple(
+        part.replace(servo=part.servo.replace(min_us=1400, max_us=1600)) if part.kind == "rudder" else part
+        for part in setup.aircraft.surfaces
+    )
+    setup = setup.replace(aircraft=setup.aircraft.replace(surfaces=surfaces))
+    setup = setup.with_output(setup.wiring["rudder"], sub_trim_percent=sub_trim)
+    held = follow_demand(setup, "rudder", [0.0, -sub_trim / 2, -sub_trim])
+    assert held.cut.tolist() == [True, False, False]
+    assert held.angle_deg[0] == pytest.approx(held.angle_deg[1])
+    found = demand_for_angle_percent(setup, "rudder", held.angle_deg)
+    assert found == pytest.approx([0, 0, -sub_trim], abs=1e-4)
 
 
 def test_phases_take_the_place_of_droop_reflex_and_brake(phased):
@@ -156,8 +187,8 @@ def test_the_card_lists_every_phase_with_its_lever(phased):
     assert "Where it rests in each phase" in text
     for word in ("Thermal", "Cruise", "Speed", "Landing"):
         assert f"| {word} |" in text
-    assert "40 % of full droop" in text
-    assert "100 % of full brake" in text
+    assert "40 % of the way to droop" in text
+    assert "100 % of the way to brake out" in text
     assert "Where it rests" not in as_markdown(bench_card(four_surface_setup()))
 
 

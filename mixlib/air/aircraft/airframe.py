@@ -20,13 +20,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import ArrayLike
 
+from mixlib.air.aircraft.glide import Air
 from mixlib.air.section import table as section
-from mixlib.air.wing import lifting_line as wing
-from mixlib.air.wing import strips as cut
+from mixlib.air.wing.lifting_line import WingResult, section_curves, solve
+from mixlib.air.wing.strips import Strips, of_tail, of_wing
 from mixlib.describe import Aircraft
+from mixlib.describe.aircraft import Tail
 
-__all__ = ["Airframe", "TailForces", "downwash_matrix", "drag_band"]
+__all__ = ["Airframe", "TailForces", "TailPlane", "downwash_matrix", "drag_band"]
 
 _WAKE_HEIGHT_CHORDS = 0.25
 _FIN_SECTION = "symmetrical"
@@ -39,10 +42,10 @@ class TailForces:
 
     Attributes
     ----------
-    lift, drag, pitch : numpy.ndarray
-        Coefficients; pitch is about the balance point, nose up +.
+    lift, drag, drag_low, drag_high, pitch : numpy.ndarray
+        Force and moment coefficients, the drag with its band; pitch is about the balance point, nose up +.
     circulation_m : numpy.ndarray or None
-        Circulation over speed of the tail's panels, a start for a nearby solution; None without a tail.
+        Circulation over speed of the tail's strips, a start for a nearby solution; None without a tail.
     """
 
     lift: np.ndarray
@@ -50,9 +53,39 @@ class TailForces:
     drag_low: np.ndarray
     drag_high: np.ndarray
     pitch: np.ndarray
-    stalled: np.ndarray
     downwash_deg: np.ndarray
     circulation_m: np.ndarray | None
+
+
+@dataclass(frozen=True)
+class TailPlane:
+    """A tail in the wing's downwash.
+
+    Attributes
+    ----------
+    downwash : numpy.ndarray
+        Downwash angle in rad at each of its strips for a circulation over speed of 1 m on each wing strip.
+    """
+
+    described: Tail
+    strips: Strips
+    downwash: np.ndarray
+
+    @property
+    def lean(self) -> float:
+        """Cosine of its dihedral (dimensionless)."""
+        return float(np.cos(np.radians(self.described.dihedral_deg)))
+
+    def downwash_deg(self, circulation_m: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Downwash at each strip for the wing's circulation over speed, and its mean over the span."""
+        down = np.degrees(circulation_m @ self.downwash.T)
+        return down, down @ self.strips.width_m / self.strips.width_m.sum()
+
+    def half(self) -> TailPlane:
+        """Its right half, in the downwash of the right half of the wing that stands for both."""
+        middle, wing_middle = len(self.strips.y_m) // 2, self.downwash.shape[1] // 2
+        right, left = self.downwash[middle:, wing_middle:], self.downwash[middle:, :wing_middle]
+        return replace(self, strips=self.strips.half(), downwash=right + left[:, ::-1])
 
 
 @dataclass(frozen=True)
@@ -61,12 +94,6 @@ class Airframe:
 
     Attributes
     ----------
-    wing, tail : mixlib.air.wing.strips.Panels
-        Wing and tail cut into panels; `tail` is None without one.
-    downwash : numpy.ndarray or None
-        Downwash angle in rad at each tail panel for a circulation over speed of 1 m on each wing panel.
-    names : tuple of str
-        Surfaces in the aircraft's order; the last axis of every angle array.
     pitch_names : tuple of str
         The surfaces that trim: elevators and V-tail halves, or elevons without them.
     right_half : Airframe or None
@@ -74,58 +101,51 @@ class Airframe:
     """
 
     aircraft: Aircraft
-    wing: cut.Panels
-    tail: cut.Panels | None
-    downwash: np.ndarray | None
-    names: tuple[str, ...]
+    wing: Strips
+    tail: TailPlane | None
     pitch_names: tuple[str, ...]
     right_half: Airframe | None = None
 
     @classmethod
     def from_aircraft(cls, aircraft: Aircraft) -> Airframe:
-        """Cut an aircraft into panels.
+        """Cut an aircraft into strips.
 
         Raises
         ------
         ValueError
             If two surfaces lie in the same place, or nothing can trim the aircraft.
         """
-        main = cut.of_wing(aircraft.wing, aircraft.surfaces)
-        tail, downwash = None, None
+        main, tail = of_wing(aircraft.wing, aircraft.surfaces), None
         if aircraft.tail is not None:
-            tail = cut.of_tail(aircraft.tail, aircraft.surfaces)
+            strips = of_tail(aircraft.tail, aircraft.surfaces)
             back = (aircraft.cg_mm + aircraft.tail.arm_mm) / 1000
-            across = tail.y_m * np.cos(np.radians(aircraft.tail.dihedral_deg))
+            across = strips.y_m * np.cos(np.radians(aircraft.tail.dihedral_deg))
             downwash = downwash_matrix(main, back, across, _WAKE_HEIGHT_CHORDS * main.mean_chord_m)
+            tail = TailPlane(aircraft.tail, strips, downwash)
         trims = [s.name for s in aircraft.surfaces if s.part == "tail" and s.kind in ("elevator", "v-tail")]
         trims = trims or [s.name for s in aircraft.surfaces if s.part == "wing" and s.kind == "elevon"]
         if not trims:
             raise ValueError(
                 f"{aircraft.name} has no elevator, V-tail or elevon, so nothing can trim it; add one"
             )
-        whole = cls(aircraft, main, tail, downwash, aircraft.surface_names, tuple(trims))
-        if tail is not None:
-            wing_middle, tail_middle = len(main.y_m) // 2, len(tail.y_m) // 2
-            right, left = downwash[tail_middle:, wing_middle:], downwash[tail_middle:, :wing_middle]
-            tail, downwash = tail.half(), right + left[:, ::-1]
-        return replace(whole, right_half=replace(whole, wing=main.half(), tail=tail, downwash=downwash))
+        whole = cls(aircraft, main, tail, tuple(trims))
+        return replace(whole, right_half=replace(whole, wing=main.half(), tail=tail and tail.half()))
 
     def for_angles(self, angles_deg: np.ndarray) -> Airframe:
-        """The half that stands for both where surfaces stand alike left and right, else the whole.
-
-        Parameters
-        ----------
-        angles_deg : numpy.ndarray, shape (..., surfaces)
-            Angles of all surfaces.
-        """
+        """The half that stands for both where surfaces stand alike left and right, else the whole."""
         if self.right_half is None:
             return self
-        parts = [self.wing] if self.tail is None else [self.wing, self.tail]
-        return self.right_half if all(p.alike(self.of_part(p, angles_deg)) for p in parts) else self
+        alike = self.wing.alike(angles_deg) and (self.tail is None or self.tail.strips.alike(angles_deg))
+        return self.right_half if alike else self
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Surfaces in the aircraft's order; the last axis of every angle array."""
+        return self.aircraft.surface_names
 
     @property
     def pitch_mask(self) -> np.ndarray:
-        """1 for each surface that trims, 0 for the others; shape (surfaces,)."""
+        """1 for each surface that trims, 0 for the others (dimensionless); shape (surfaces,)."""
         return np.array([1.0 if name in self.pitch_names else 0.0 for name in self.names])
 
     def elevator_range_deg(self, angles_deg: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -139,7 +159,7 @@ class Airframe:
         Returns
         -------
         tuple of numpy.ndarray, shape (...)
-            Lowest and highest movement in deg, trailing edge down +.
+            Lowest and highest movement, trailing edge down +.
         """
         parts = [self.aircraft.surface(name) for name in self.pitch_names]
         own = angles_deg[..., [self.names.index(name) for name in self.pitch_names]]
@@ -147,165 +167,120 @@ class Airframe:
         highest = np.min([part.stop_down_deg for part in parts] - own, axis=-1)
         return lowest, np.maximum(highest, lowest)
 
-    @property
-    def dihedral_cosine(self) -> float:
-        """Cosine of the tail's dihedral; 1 without a tail."""
-        return 1.0 if self.aircraft.tail is None else np.cos(np.radians(self.aircraft.tail.dihedral_deg))
-
-    def angles_deg(self, setting: Mapping[str, object] | None = None) -> np.ndarray:
-        """Surface angles from a setting by name.
+    def angles_deg(self, angles: Mapping[str, ArrayLike] | None = None) -> np.ndarray:
+        """Surface angles by name as an array.
 
         Parameters
         ----------
-        setting : mapping of str to array_like, optional
+        angles : mapping of str to array_like, optional
             Angle of surfaces in deg, trailing edge down +; those not named stand at 0.  Arrays broadcast.
 
         Returns
         -------
         numpy.ndarray, shape (..., surfaces)
-            Angles.
+            In the order of `names`.
 
         Raises
         ------
         ValueError
             If a name is not a surface of this aircraft, or an angle is not within +-90 deg.
         """
-        setting = setting or {}
-        for name, value in setting.items():
+        angles = angles or {}
+        for name, value in angles.items():
             if name not in self.names:
                 raise ValueError(f"no surface is called {name!r}; this aircraft has {', '.join(self.names)}")
             if not np.all(np.abs(np.asarray(value, float)) <= 90):
-                raise ValueError(f"the angle of {name} is {value}; give -90 to 90 deg")
-        columns = [np.asarray(setting.get(name, 0.0), float) for name in self.names]
+                raise ValueError(f"the angle of {name} is {np.asarray(value)}; give -90 to 90 deg")
+        columns = [np.asarray(angles.get(name, 0.0), float) for name in self.names]
         return np.stack(np.broadcast_arrays(*columns), axis=-1)
 
-    def of_part(self, part: cut.Panels, angles_deg: np.ndarray) -> np.ndarray:
-        """Angles of the surfaces that one part carries.
-
-        Parameters
-        ----------
-        part : mixlib.air.wing.strips.Panels
-            The wing or the tail.
-        angles_deg : numpy.ndarray, shape (..., surfaces)
-            Angles of all surfaces.
-
-        Returns
-        -------
-        numpy.ndarray, shape (..., surfaces of the part)
-            Angles.
-        """
-        return angles_deg[..., [self.names.index(name) for name in part.surface_names]]
-
-    def wing_pitch(self, solved: wing.WingResult) -> np.ndarray:
-        """Pitching moment of the wing about the balance point.
-
-        Returns
-        -------
-        numpy.ndarray, shape (...)
-            Coefficient on area and mean chord, nose up +.
-        """
+    def wing_pitch(self, solved: WingResult) -> np.ndarray:
+        """Pitching moment coefficient of the wing about the balance point, on area and mean chord."""
         arm = (self.aircraft.cg_mm / 1000 - self.wing.reference_m) / self.wing.mean_chord_m
         alpha = np.radians(solved.alpha_deg)
         return solved.pitch + arm * (solved.lift * np.cos(alpha) + solved.drag * np.sin(alpha))
 
     def tail_forces(
-        self, solved: wing.WingResult, angles_deg, speed_m_s, viscosity_m2_s, start_m=None
+        self,
+        solved: WingResult,
+        angles_deg: np.ndarray,
+        speed_m_s: ArrayLike,
+        air: Air,
+        start_m: np.ndarray | None = None,
     ) -> TailForces:
-        """Forces of the tail behind a solved wing; nothing without a tail.
+        """Forces of the tail behind a solved wing, on the wing's area and mean chord; nothing without a tail.
 
         Parameters
         ----------
-        solved : mixlib.air.wing.lifting_line.WingResult
-            The wing, leading shape (...).
         angles_deg : numpy.ndarray, shape (..., surfaces)
             Angles of all surfaces.
-        speed_m_s, viscosity_m2_s : array_like
-            Flight speed and kinematic viscosity, for the Reynolds number.
         start_m : numpy.ndarray, optional
-            Circulation over speed of the tail's panels to start from.
-
-        Returns
-        -------
-        TailForces
-            Forces on the wing's area and mean chord.
+            Circulation over speed of the tail's strips to start from.
         """
         if self.tail is None:
-            nothing = np.zeros(np.broadcast_shapes(solved.lift.shape, np.shape(angles_deg)[:-1]))
-            return TailForces(*[nothing] * 7, circulation_m=None)
-        tail, described, lean = self.tail, self.aircraft.tail, self.dihedral_cosine
-        down = np.degrees(solved.circulation_m @ self.downwash.T)
+            nothing = np.zeros(np.broadcast_shapes(solved.lift.shape, angles_deg.shape[:-1]))
+            return TailForces(nothing, nothing, nothing, nothing, nothing, nothing, None)
+        strips, described, lean = self.tail.strips, self.tail.described, self.tail.lean
+        down, mean_down = self.tail.downwash_deg(solved.circulation_m)
         local = lean * (solved.alpha_deg[..., None] + described.incidence_deg - down)
-        lively = np.maximum(speed_m_s, _TAIL_REYNOLDS_LEAST * viscosity_m2_s / tail.chord_m[0])
-        curves = wing.section_curves(tail, self.of_part(tail, angles_deg), lively, viscosity_m2_s)
-        own = wing.solve(tail, curves, np.zeros(local.shape[:-1]), local_deg=local, start_m=start_m)
+        lively = np.maximum(speed_m_s, _TAIL_REYNOLDS_LEAST * air.viscosity_m2_s / strips.chord_m[0])
+        curves = section_curves(strips, angles_deg, lively, air.viscosity_m2_s)
+        own = solve(strips, curves, np.zeros(local.shape[:-1]), local_deg=local, start_m=start_m)
         friction = np.sqrt(lively / speed_m_s)
-        low, high = drag_band(own, self.of_part(tail, angles_deg))
-        share = tail.area_m2 / self.wing.area_m2
-        mean_down = down @ tail.width_m / tail.width_m.sum()
-        back = np.radians(mean_down)
-        lift, tilted = own.lift * lean * share, own.lift * lean * share * back
-        arm = described.arm_mm / 1000 / self.wing.mean_chord_m
-        moment = own.pitch * share * tail.mean_chord_m / self.wing.mean_chord_m * lean
+        low, high = drag_band(own, angles_deg)
+        share = strips.area_m2 / self.wing.area_m2
+        lift = own.lift * lean * share
+        tilted = lift * np.radians(mean_down)
+        moment = own.pitch * share * strips.mean_chord_m / self.wing.mean_chord_m * lean
         return TailForces(
             lift=lift,
             drag=(own.induced_drag + own.profile_drag * friction) * share + tilted,
             drag_low=(own.induced_drag + low * friction) * share + tilted,
             drag_high=(own.induced_drag + high * friction) * share + tilted,
-            pitch=moment - lift * arm,
-            stalled=own.stalled,
+            pitch=moment - lift * (described.arm_mm / 1000 / self.wing.mean_chord_m),
             downwash_deg=mean_down,
             circulation_m=own.circulation_m,
         )
 
-    def other_drag(self, speed_m_s, viscosity_m2_s) -> np.ndarray:
-        """Drag of the fin and of all that is neither wing nor tail, on the wing's area."""
+    def other_drag(self, speed_m_s: np.ndarray, air: Air) -> np.ndarray:
+        """Drag coefficient of the fin and of all that is neither wing nor tail, on the wing's area."""
         body = self.aircraft.body_drag_area_cm2 / 1e4 / self.wing.area_m2
         fin = self.aircraft.fin
         if fin is None:
-            return np.full(np.shape(speed_m_s), body)
-        reynolds = np.asarray(speed_m_s, float) * fin.chord_mm / 1000 / viscosity_m2_s
+            return np.full(speed_m_s.shape, body)
+        reynolds = speed_m_s * fin.chord_mm / 1000 / air.viscosity_m2_s
         drag = section.coefficients(_FIN_SECTION, 0.0, 0.0, reynolds, 0.25).cd
         return body + drag * (fin.height_mm * fin.chord_mm / 1e6 / self.wing.area_m2)
 
 
-def drag_band(solved: wing.WingResult, angles_deg) -> tuple[np.ndarray, np.ndarray]:
-    """Lowest and highest profile drag to expect of a wing or tail.
+def drag_band(solved: WingResult, angles_deg: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Lowest and highest profile drag coefficient to expect of a wing or tail, shape (...).
 
     Parameters
     ----------
-    solved : mixlib.air.wing.lifting_line.WingResult
-        Wing or tail, leading shape (...).
-    angles_deg : numpy.ndarray, shape (..., surfaces of the part)
-        Angles of its surfaces.
-
-    Returns
-    -------
-    tuple of numpy.ndarray
-        ``(low, high)`` profile drag coefficients, shape (...).
+    angles_deg : numpy.ndarray, shape (..., surfaces)
+        Angles of all surfaces of the aircraft.
     """
-    part = solved.panels
-    found = section.SectionResult(
-        solved.section_lift, solved.section_drag, solved.section_moment, solved.origin
-    )
-    low, high = section.drag_band(found, part.surface_angles(angles_deg), part.chord_ratio)
+    part = solved.strips
+    low, high = section.drag_band(solved.sections, part.surface_angles_deg(angles_deg), part.chord_ratio)
     return low @ part.area_share, high @ part.area_share
 
 
-def downwash_matrix(main: cut.Panels, back_m: float, across_m, above_m: float) -> np.ndarray:
-    """Downwash angle behind a wing for the circulation of each of its panels.
+def downwash_matrix(main: Strips, back_m: float, across_m: ArrayLike, above_m: float) -> np.ndarray:
+    """Downwash angle behind a wing for the circulation of each of its strips.
 
-    Law of Biot and Savart for the bound piece and the two trailing vortices of every panel, which run
+    Law of Biot and Savart for the bound piece and the two trailing vortices of every strip, which run
     straight back.  Far behind, on the wake, it is twice the downwash at the wing, so an elliptic wing gives
     ``d(downwash)/d(incidence) = 4 / (AR + 2)``.
 
     Parameters
     ----------
     back_m : float
-        Place aft of the wing's root leading edge, m.
+        Place aft of the wing's root leading edge.
     across_m : array_like, shape (m,)
-        Places across the span, right +, m.
+        Places across the span, right +.
     above_m : float
-        Height above or below the wake, m; more than 0 keeps clear of the vortices' cores.
+        Height above or below the wake; more than 0 keeps clear of the vortices' cores.
 
     Returns
     -------

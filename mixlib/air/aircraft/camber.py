@@ -25,37 +25,29 @@ class CamberEffect:
         Lift coefficient at the same incidence.
     speed_m_s_per_deg : float
         Speed at the same incidence and weight; negative, since droop slows.
-    hands_off_m_s_per_deg : float
-        Speed that the aircraft settles at with the elevator left alone; NaN if it finds none.
     elevator_deg_per_deg : float
         Elevator that keeps the speed, trailing edge down +.
     """
 
     lift_per_deg: float
     speed_m_s_per_deg: float
-    hands_off_m_s_per_deg: float
     elevator_deg_per_deg: float
 
 
 def dive(
     airframe: Airframe,
-    setting: Mapping[str, float] | None = None,
+    angles: Mapping[str, float] | None = None,
     path_deg: float = 90.0,
     air: Air = STANDARD_AIR,
 ) -> Trimmed:
-    """Speed that a steady dive ends at.
+    """Speed that a steady dive ends at; an airframe may flutter or break long before it.
 
     Parameters
     ----------
-    setting : mapping of str to float, optional
+    angles : mapping of str to float, optional
         Surface angles, deg, such as a reflex.
     path_deg : float
         Slope of the dive below the horizon, 20 to 90 deg; 90 is straight down.
-
-    Returns
-    -------
-    Trimmed
-        The dive.  An airframe may flutter or break long before this speed.
 
     Raises
     ------
@@ -64,9 +56,9 @@ def dive(
     """
     if not 20 <= path_deg <= 90:
         raise ValueError(f"path_deg is {path_deg:g}; give 20 to 90 deg")
-    angles = airframe.angles_deg(setting)
-    nothing, _, _ = stall_range(airframe, angles)
-    row = at_incidence(airframe, angles, nothing + np.linspace(-2.0, 3.0, 21), air)
+    set_deg = airframe.angles_deg(angles)
+    nothing, _ = stall_range(airframe, set_deg)
+    row = at_incidence(airframe, set_deg, nothing + np.linspace(-2.0, 3.0, 21), air)
     spare = row.lift - row.drag / np.tan(np.radians(path_deg))
     return row.between(np.interp(0.0, np.maximum.accumulate(spare), np.arange(21.0)))
 
@@ -75,22 +67,17 @@ def camber_effect(
     airframe: Airframe,
     camber: Mapping[str, float],
     speed_m_s: float,
-    setting: Mapping[str, float] | None = None,
+    angles: Mapping[str, float] | None = None,
     air: Air = STANDARD_AIR,
 ) -> CamberEffect:
-    """What one degree of droop or reflex does at constant weight.
+    """What one degree of droop or reflex does at constant weight, from half a degree each way.
 
     Parameters
     ----------
     camber : mapping of str to float
         How far each surface moves for one degree of camber, deg; such as 1 for each flap and aileron.
-    setting : mapping of str to float, optional
+    angles : mapping of str to float, optional
         Surface angles before, deg.
-
-    Returns
-    -------
-    CamberEffect
-        Changes per degree, from half a degree each way.
 
     Raises
     ------
@@ -101,32 +88,13 @@ def camber_effect(
         raise ValueError(
             "the camber surfaces are those that trim this aircraft, so the trim takes the camber away"
         )
-    setting = dict(setting or {})
-    before = trimmed_at(airframe, setting, speed_m_s, air)
-    ends = np.array([-0.5, 0.5])
-    names = set(setting) | set(camber)
-    moved = {name: setting.get(name, 0.0) + ends * camber.get(name, 0.0) for name in names}
-    angles = airframe.angles_deg(moved)
-
-    near = np.linspace(-3.0, 3.0, 25)
-    rows = at_incidence(airframe, angles[:, None, :], before.alpha_deg + near, air)
-    middle = len(near) // 2
-    lift, speed = rows.lift[:, middle], rows.speed_m_s[:, middle]
-    settled = [_where_elevator_is(rows[end], float(before.elevator_deg)) for end in (0, 1)]
-    kept = at_speed(airframe, angles, speed_m_s, air)
+    before = trimmed_at(airframe, angles, speed_m_s, air)
+    ends = np.array([[-0.5], [0.5]])
+    moved = airframe.angles_deg(angles) + ends * airframe.angles_deg(camber)
+    alike = at_incidence(airframe, moved, before.alpha_deg, air)
+    kept = at_speed(airframe, moved, speed_m_s, air)
     return CamberEffect(
-        lift_per_deg=float(lift[1] - lift[0]),
-        speed_m_s_per_deg=float(speed[1] - speed[0]),
-        hands_off_m_s_per_deg=settled[1] - settled[0],
+        lift_per_deg=float(alike.lift[1] - alike.lift[0]),
+        speed_m_s_per_deg=float(alike.speed_m_s[1] - alike.speed_m_s[0]),
         elevator_deg_per_deg=float(kept.elevator_deg[1] - kept.elevator_deg[0]),
     )
-
-
-def _where_elevator_is(row: Trimmed, elevator_deg: float) -> float:
-    """Speed at which a row of glides needs an elevator angle; NaN if it never or more than once does."""
-    away = row.elevator_deg - elevator_deg
-    crossings = np.flatnonzero(np.diff(np.sign(away)))
-    if len(crossings) != 1:
-        return float("nan")
-    at = crossings[0]
-    return float(row.between(at + away[at] / (away[at] - away[at + 1])).speed_m_s)

@@ -2,18 +2,18 @@
 
 Start here::
 
-    from mixlib.air.aircraft import flight
+    from mixlib.air.aircraft import Airframe, performance
     from mixlib.describe import shipped
 
-    airframe = flight.Airframe.from_aircraft(shipped("aircraft", "orchard_three"))
-    clean = flight.performance(airframe)
-    landing = flight.performance(airframe, {"left flap": 40, "right flap": 40})
+    airframe = Airframe.from_aircraft(shipped("aircraft", "orchard_three"))
+    clean = performance(airframe)
+    landing = performance(airframe, {"left flap": 40, "right flap": 40})
     clean.stall.speed_m_s, clean.best_glide.glide_ratio, landing.approach.glide_ratio_band
 
-A setting is a mapping from surface names to angles in deg, trailing edge down positive; surfaces not named
-stand at 0, and the elevator that balances the aircraft comes on top of what is set.  Every point of flight is
-a `Trimmed`: speed, sink, glide ratio, elevator, margin to the stall, the band in which its drag may lie, and
-how much of its section data comes from the table.
+Where the surfaces stand is a mapping from their names to angles in deg, trailing edge down positive; surfaces
+not named stand at 0, and the elevator that balances the aircraft comes on top of what is set.  Every point of
+flight is a `Trimmed`: speed, sink, glide ratio, elevator, the band in which its drag may lie, and how much of
+its section data comes from the table.
 
 `mixlib.air.aircraft.camber` adds dives and the effect of a degree of camber, `mixlib.air.aircraft.handling`
 rolls and adverse yaw, `mixlib.air.aircraft.elevator` the elevator for every flap setting,
@@ -26,6 +26,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
@@ -33,35 +34,34 @@ from mixlib.air.aircraft.trim import at_incidence, at_speed, stall_range
 
 __all__ = [
     "APPROACH_FACTOR",
-    "STANDARD_AIR",
-    "Air",
-    "Airframe",
     "Performance",
-    "Trimmed",
+    "Upwind",
+    "best_into_wind",
     "performance",
     "polar",
     "trimmed_at",
+    "upwind",
 ]
 
 APPROACH_FACTOR = 1.3
 """Approach speed over stalling speed; common practice, no source."""
 
+_POINTS = 25  # glides of a polar
+_FASTEST_STALLS = 4.0  # fastest speed tried against a wind, over the stalling speed
+
 
 @dataclass(frozen=True)
 class Performance:
-    """What the glide polar of one setting tells.
+    """What the glide polar tells.
 
     Attributes
     ----------
-    setting : dict of str to float
-        Surface angles as set, deg.
     polar : Trimmed
         Glides from no lift to past the stall, shape (points,), with rising incidence.
     approach : Trimmed
-        The glide at the approach speed, `APPROACH_FACTOR` times the stalling speed unless asked otherwise.
+        The glide at the approach speed, `APPROACH_FACTOR` times the stalling speed.
     """
 
-    setting: dict[str, float]
     air: Air
     polar: Trimmed
     stall: Trimmed
@@ -70,133 +70,89 @@ class Performance:
     approach: Trimmed
 
     @classmethod
-    def from_polar(
-        cls,
-        row: Trimmed,
-        setting: Mapping[str, float] | None = None,
-        air: Air = STANDARD_AIR,
-        approach_m_s: float | None = None,
-    ) -> Performance:
-        """Read a polar.
-
-        Parameters
-        ----------
-        row : Trimmed
-            Glides with rising incidence, shape (points,).
-        setting : mapping of str to float, optional
-            Surface angles of the polar, deg.
-        approach_m_s : float, optional
-            Approach speed; `APPROACH_FACTOR` times the stalling speed if left out.
-
-        Raises
-        ------
-        ValueError
-            If the approach speed is not within the polar.
-        """
+    def from_polar(cls, row: Trimmed, air: Air = STANDARD_AIR) -> Performance:
+        """Read a polar: glides with rising incidence, shape (points,)."""
         stall = row.between(_peak(np.where(row.converged, row.lift, -np.inf)))
         flying = _flying(row)
-        speed = approach_m_s
-        if speed is None:
-            speed = min(APPROACH_FACTOR * float(stall.speed_m_s), float(flying.speed_m_s.max()))
+        speed = min(APPROACH_FACTOR * float(stall.speed_m_s), float(flying.speed_m_s.max()))
+        places = np.arange(len(flying.speed_m_s), dtype=float)
+        # Speeds fall along the row.  The lift is what changes evenly between its points.
+        approach = np.interp(-1 / speed**2, -1 / flying.speed_m_s[::-1] ** 2, places[::-1])
         return cls(
-            setting=dict(setting or {}),
             air=air,
             polar=row,
             stall=stall,
             best_glide=flying.between(_peak(flying.glide_ratio)),
             least_sink=flying.between(_peak(-flying.sink_m_s)),
-            approach=_at_speed(row, speed),
+            approach=flying.between(float(approach)),
         )
 
-    def at_speed(self, speed_m_s: float) -> Trimmed:
-        """Glide at a speed, read from the polar.
 
-        Raises
-        ------
-        ValueError
-            If the polar does not reach that speed.
-        """
-        return _at_speed(self.polar, speed_m_s)
+@dataclass(frozen=True)
+class Upwind:
+    """A head wind, the glide that is best in still air, and the one that goes furthest against the wind."""
 
-    def best_into_wind(self, head_wind_m_s: float) -> Trimmed:
-        """Glide that goes furthest over the ground against a head wind.
+    head_wind_m_s: float
+    still: Trimmed
+    best: Trimmed
 
-        Parameters
-        ----------
-        head_wind_m_s : float
-            Head wind, m/s; a tail wind is negative.
-
-        Returns
-        -------
-        Trimmed
-            The glide; over the ground it makes ``(speed cos(path) - wind) / sink``.
-        """
-        row = _flying(self.polar)
-        along = row.speed_m_s * np.cos(np.radians(row.path_deg)) - head_wind_m_s
-        return row.between(_peak(along / row.sink_m_s))
+    def gained_m(self, height_m: float) -> float:
+        """How much further over the ground `best` gets from a height than `still`."""
+        best, still = (glide.reach_m(height_m, self.head_wind_m_s) for glide in (self.best, self.still))
+        return float(best - still)
 
 
 def polar(
-    airframe: Airframe, setting: Mapping[str, float] | None = None, air: Air = STANDARD_AIR, points: int = 25
+    airframe: Airframe, angles: Mapping[str, ArrayLike] | None = None, air: Air = STANDARD_AIR
 ) -> Trimmed:
     """Trimmed glides from no lift to a little past the stall.
 
     Parameters
     ----------
-    setting : mapping of str to array_like, optional
+    angles : mapping of str to array_like, optional
         Surface angles, deg.
-    points : int
-        Number of glides, at least 8.
 
     Returns
     -------
     Trimmed
         Shape (..., points), the incidence rising along the last axis.
     """
-    angles = airframe.angles_deg(setting)
-    nothing, _, half = stall_range(airframe, angles)
-    alpha = nothing[..., None] + np.linspace(0.0, 1.0, points) * (half + 2.0 - nothing)[..., None]
-    return at_incidence(airframe, angles[..., None, :], alpha, air)
+    set_deg = airframe.angles_deg(angles)
+    nothing, half = stall_range(airframe, set_deg)
+    alpha = nothing[..., None] + np.linspace(0.0, 1.0, _POINTS) * (half + 2.0 - nothing)[..., None]
+    return at_incidence(airframe, set_deg[..., None, :], alpha, air)
 
 
 def performance(
-    airframe: Airframe,
-    setting: Mapping[str, float] | None = None,
-    air: Air = STANDARD_AIR,
-    approach_m_s: float | None = None,
-    points: int = 25,
+    airframe: Airframe, angles: Mapping[str, float] | None = None, air: Air = STANDARD_AIR
 ) -> Performance:
-    """Glide polar of a setting with its stall, best glide, least sink and approach.
+    """Glide polar with its stall, best glide, least sink and approach.
 
     Parameters
     ----------
-    setting : mapping of str to float, optional
+    angles : mapping of str to float, optional
         Surface angles, deg.
-    approach_m_s : float, optional
-        Approach speed; `APPROACH_FACTOR` times the stalling speed if left out.
-    points : int
-        Number of glides of the polar, at least 8.
 
     Raises
     ------
     ValueError
-        If a surface is unknown or the approach speed is not within the polar.
+        If a surface is unknown.
     """
-    row = polar(airframe, setting, air, points)
-    return Performance.from_polar(row, setting, air, approach_m_s)
+    return Performance.from_polar(polar(airframe, angles, air), air)
 
 
 def trimmed_at(
-    airframe: Airframe, setting: Mapping[str, float] | None, speed_m_s, air: Air = STANDARD_AIR
+    airframe: Airframe,
+    angles: Mapping[str, ArrayLike] | None,
+    speed_m_s: ArrayLike,
+    air: Air = STANDARD_AIR,
 ) -> Trimmed:
     """Steady glides at given speeds, solved rather than read from a polar; any arrays that broadcast.
 
     Parameters
     ----------
-    setting : mapping of str to array_like, optional
+    angles : mapping of str to array_like, optional
         Surface angles, deg, leading shape (...).
-    speed_m_s : array_like
-        Speed through the air, m/s, shape (...).
 
     Returns
     -------
@@ -208,7 +164,38 @@ def trimmed_at(
     ValueError
         If a surface is unknown or a speed is out of range.
     """
-    return at_speed(airframe, airframe.angles_deg(setting), speed_m_s, air)
+    return at_speed(airframe, airframe.angles_deg(angles), speed_m_s, air)
+
+
+def upwind(
+    airframe: Airframe,
+    head_wind_m_s: float,
+    angles: Mapping[str, float] | None = None,
+    air: Air = STANDARD_AIR,
+) -> Upwind:
+    """Find the speed that gets furthest against a head wind (negative: a tail wind).
+
+    Parameters
+    ----------
+    angles : mapping of str to float, optional
+        Surface angles, deg.
+
+    Raises
+    ------
+    ValueError
+        If a surface is unknown, or the wind blows faster than anything that the aircraft is tried at.
+    """
+    slowest = float(performance(airframe, angles, air).stall.speed_m_s)
+    fastest = _FASTEST_STALLS * slowest
+    if head_wind_m_s >= fastest:
+        raise ValueError(f"head_wind_m_s is {head_wind_m_s:g}; give less than {fastest:.0f} m/s")
+    row = trimmed_at(airframe, angles, np.geomspace(fastest, slowest, _POINTS), air)
+    return Upwind(head_wind_m_s, best_into_wind(row, 0.0), best_into_wind(row, head_wind_m_s))
+
+
+def best_into_wind(row: Trimmed, head_wind_m_s: float) -> Trimmed:
+    """Of a row of glides, with incidence rising, the one that goes furthest over the ground in a wind."""
+    return row.between(_peak(np.where(row.converged, row.reach_m(1.0, head_wind_m_s), -np.inf)))
 
 
 def _peak(values: np.ndarray) -> float:
@@ -226,15 +213,3 @@ def _flying(row: Trimmed) -> Trimmed:
     most = int(np.argmax(np.where(row.converged, row.lift, -np.inf)))
     first = int(np.argmax(row.lift > 0.02))
     return row[min(first, most) : max(most + 1, first + 3)]
-
-
-def _at_speed(row: Trimmed, speed_m_s: float) -> Trimmed:
-    flying = _flying(row)
-    slowest, fastest = flying.speed_m_s.min(), flying.speed_m_s.max()
-    if not slowest * 0.999 <= speed_m_s <= fastest * 1.001:
-        raise ValueError(
-            f"speed_m_s is {speed_m_s:g}; this setting flies from {slowest:.1f} to {fastest:.1f} m/s"
-        )
-    places = np.arange(len(flying.speed_m_s), dtype=float)
-    # Speeds fall along the row.  The lift is what changes evenly between its points.
-    return flying.between(np.interp(-1 / speed_m_s**2, -1 / flying.speed_m_s[::-1] ** 2, places[::-1]))

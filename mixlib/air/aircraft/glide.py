@@ -6,7 +6,6 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from mixlib.air.aircraft.atmosphere import viscosity_m2_s as standard_viscosity
 from mixlib.units import SEA_LEVEL_DENSITY_KG_M3
 
 __all__ = ["STANDARD_AIR", "Air", "Trimmed"]
@@ -14,16 +13,16 @@ __all__ = ["STANDARD_AIR", "Air", "Trimmed"]
 
 @dataclass(frozen=True)
 class Air:
-    """The air that is flown in.
+    """The air that is flown in; sea level on a standard day unless told otherwise (ISO 2533:1975).
 
     Attributes
     ----------
-    density_kg_m3 : float
-        Density; `mixlib.air.aircraft.atmosphere.density_kg_m3` gives it for a field's height and temperature.
+    viscosity_m2_s : float
+        Kinematic viscosity in m2/s, by Sutherland's formula as given there.
     """
 
     density_kg_m3: float = SEA_LEVEL_DENSITY_KG_M3
-    viscosity_m2_s: float = float(standard_viscosity())
+    viscosity_m2_s: float = 1.4607185727372237e-05
 
 
 STANDARD_AIR = Air()
@@ -40,20 +39,16 @@ class Trimmed:
         Incidence of the wing's root.
     speed_m_s, sink_m_s, path_deg : numpy.ndarray
         Speed through the air, sink, and slope of the path below the horizon.
-    lift, drag : numpy.ndarray
-        Coefficients of the whole aircraft on the wing's area.
-    drag_low, drag_high : numpy.ndarray
-        Band in which the drag may be expected.
+    lift, drag, drag_low, drag_high : numpy.ndarray
+        Coefficients of the whole aircraft on the wing's area, and the band in which the drag may be expected.
     elevator_deg : numpy.ndarray
-        Angle that the trimming surfaces need on top of their setting, trailing edge down +.
-    in_reach : numpy.ndarray of bool
-        Whether the elevator can balance the aircraft within its stops.
-    margin_deg, first_to_stall_m : numpy.ndarray
-        Incidence left to the stall at the place that stalls first, and that place from the middle.
+        Angle that the trimming surfaces need on top of what is set, trailing edge down +.
+    first_to_stall_m : numpy.ndarray
+        Place of the wing that stalls first, from the middle.
     table_share : numpy.ndarray
         Share of the wing whose section data come from the table, the rest is handbook.
     converged : numpy.ndarray of bool
-        Whether the numbers are a solution; if not they are a rough guide only.
+        Whether the numbers are a glide, with an elevator that its stops allow; if not, a rough guide only.
     """
 
     alpha_deg: np.ndarray
@@ -65,12 +60,8 @@ class Trimmed:
     drag_low: np.ndarray
     drag_high: np.ndarray
     elevator_deg: np.ndarray
-    in_reach: np.ndarray
     downwash_deg: np.ndarray
-    margin_deg: np.ndarray
     first_to_stall_m: np.ndarray
-    stalled: np.ndarray
-    tail_stalled: np.ndarray
     table_share: np.ndarray
     converged: np.ndarray
 
@@ -92,10 +83,23 @@ class Trimmed:
 
     @property
     def drag_factors(self) -> tuple[np.ndarray, np.ndarray]:
-        """Lowest and highest drag to expect over the computed one."""
+        """Lowest and highest drag to expect over the computed one, as a ratio."""
         return self.drag_low / self.drag, self.drag_high / self.drag
 
-    def __getitem__(self, index) -> Trimmed:
+    def reach_m(self, height_m: float, head_wind_m_s: float) -> np.ndarray:
+        """How far over the ground the glide gets from a height; negative if the wind carries it back."""
+        return self._reach_m(self.sink_m_s, height_m, head_wind_m_s)
+
+    def reach_band_m(self, height_m: float, head_wind_m_s: float) -> tuple[np.ndarray, np.ndarray]:
+        """Lowest and highest reach to expect at the same speed."""
+        low, high = self.sink_band_m_s
+        low_m, high_m = (self._reach_m(sink, height_m, head_wind_m_s) for sink in (high, low))
+        return low_m, high_m
+
+    def _reach_m(self, sink_m_s: np.ndarray, height_m: float, head_wind_m_s: float) -> np.ndarray:
+        return height_m / sink_m_s * (np.sqrt(self.speed_m_s**2 - sink_m_s**2) - head_wind_m_s)
+
+    def __getitem__(self, index: int | slice | np.ndarray) -> Trimmed:
         """Take some of the glides, like an array."""
         return Trimmed(*(getattr(self, field.name)[index] for field in fields(self)))
 

@@ -13,9 +13,9 @@ import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.flight import Performance, trimmed_at
+from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.glide import Trimmed
 from mixlib.air.aircraft.handling import Roll, roll
-from mixlib.air.aircraft.settings import known_performance, wing_setting
 from mixlib.air.aircraft.trim import at_incidence
 from mixlib.bench.surface.levers import PHASE_NAMES, added
 from mixlib.chain.transition import Transition, transition
@@ -106,18 +106,7 @@ class Change:
         return self.set_deg - self.needed_deg
 
     def out_for_s(self, more_than_deg: float) -> float:
-        """How long the elevator is out.
-
-        Parameters
-        ----------
-        more_than_deg : float
-            What counts as out, deg.
-
-        Returns
-        -------
-        float
-            Time on the way in s, not counted once all surfaces have arrived.
-        """
+        """How long the elevator is out by more than an angle, not counted once all surfaces have arrived."""
         fine = np.linspace(0.0, float(self.transition.arrives_s.max()), 401)
         out = np.interp(fine, self.transition.time_s, self.out_deg)
         return float(np.mean(np.abs(out) > more_than_deg) * fine[-1])
@@ -126,11 +115,8 @@ class Change:
 def phase_speed_m_s(name: str, found: Performance, clean: Performance) -> float:
     """Speed at which a phase is flown.
 
-    Returns
-    -------
-    float
-        m/s: thermal at least sink, landing at the approach speed, speed at `SPEED_FACTOR` times the clean
-        best glide, all others at their best glide.
+    Thermal at least sink, landing at the approach speed, speed at `SPEED_FACTOR` times the clean best glide,
+    all others at their best glide.
     """
     if name == "thermal":
         return float(found.least_sink.speed_m_s)
@@ -155,12 +141,12 @@ def phase_at(setup: Setup, name: str, **values: float) -> Phase:
         Angles in deg, to a tenth, of all surfaces of the wing and of those that trim.
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
-    angles = wing_setting(setup, **values)
+    angles = angles_at(setup, **values)
     elevator = 0.0
     if _moves(angles):
-        clean, found = (known_performance(setup.aircraft, setting) for setting in ({}, angles))
+        clean, found = known_performance(setup.aircraft), known_performance(setup.aircraft, angles)
         speed = _comparable(phase_speed_m_s(name, found, clean), clean, found)
-        elevator = _elevator_deg(airframe, angles, speed)
+        elevator = _added_deg(trimmed_at(airframe, _after_clean(angles, 1), speed))
     angles |= dict.fromkeys(airframe.pitch_names, elevator)
     return Phase(name=name, angles_deg={part: round(angle, 1) + 0.0 for part, angle in angles.items()})
 
@@ -178,19 +164,21 @@ def usual_phases(setup: Setup) -> tuple[Phase, ...]:
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
     held = setup.radio.commands
-    thermal = speed = landing = {}
+    thermal: dict[str, float] = {}
+    speed, landing = thermal, thermal
     if "camber" in held:
-        settings = [wing_setting(setup, camber=share) for share in _DIAL]
-        sinks = [known_performance(setup.aircraft, setting).least_sink.sink_m_s for setting in settings]
-        thermal = {"camber": float(_DIAL[np.argmin(sinks)])}
+        droop, reflex = (setup.used_to("camber", way) * _DIAL for way in (1, -1))
+        drooped = [known_performance(setup.aircraft, angles_at(setup, camber=place)) for place in droop]
+        thermal = {"camber": float(droop[np.argmin([found.least_sink.sink_m_s for found in drooped])])}
         fast = SPEED_FACTOR * float(known_performance(setup.aircraft).best_glide.speed_m_s)
-        reflexed = [wing_setting(setup, camber=-share) for share in _DIAL]
+        reflexed = [angles_at(setup, camber=place) for place in reflex]
         rows = {name: np.array([angles[name] for angles in reflexed]) for name in reflexed[0]}
         sinks = np.broadcast_to(trimmed_at(airframe, rows, fast).sink_m_s, _DIAL.shape)
-        speed = {"camber": -float(_DIAL[np.argmin(np.round(sinks, 3))])}
+        speed = {"camber": float(reflex[np.argmin(np.round(sinks, 3))])}
         landing = {"camber": _landing_droop(setup)}
-    if "brake" in held and _moves(wing_setting(setup, brake=1.0)):
-        landing = {"brake": 1.0}
+    brake = setup.used_to("brake", 1)
+    if "brake" in held and _moves(angles_at(setup, brake=brake)):
+        landing = {"brake": brake}
     levers = {"thermal": thermal, "cruise": {}, "speed": speed, "landing": landing}
     return tuple(phase_at(setup, name, **levers[name]) for name in PHASE_NAMES)
 
@@ -213,15 +201,14 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
     """Fly a phase at its own speed."""
     airframe = Airframe.from_aircraft(setup.aircraft)
     angles = wing_angles(setup, phase)
-    clean, found = (known_performance(setup.aircraft, setting) for setting in ({}, angles))
+    clean, found = known_performance(setup.aircraft), known_performance(setup.aircraft, angles)
     speed = phase_speed_m_s(phase.name, found, clean)
     compared = _comparable(speed, clean, found)
-    rows = {name: np.array([0.0, angle, angle]) for name, angle in angles.items()}
-    glides = trimmed_at(airframe, rows, np.array([compared, compared, speed]))
-    elevator = float(glides.elevator_deg[1] - glides.elevator_deg[0])
+    glides = trimmed_at(airframe, _after_clean(angles, 2), np.array([compared, compared, speed]))
+    elevator = _added_deg(glides)
     resting = added(setup, phase.angles_deg)
     turned = added(setup, phase.angles_deg, roll=1.0)
-    movement = {name: turned[name] - resting[name] for name in airframe.wing.surface_names}
+    movement = {name: turned[name] - resting[name] for name in airframe.names}
     return FlownPhase(
         phase=phase,
         performance=found,
@@ -233,13 +220,7 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
 
 
 def wing_angles(setup: Setup, phase: Phase) -> dict[str, float]:
-    """Angles of flaps and ailerons of a phase; what trims is left out.
-
-    Returns
-    -------
-    dict of str to float
-        Surface name to angle in deg.
-    """
+    """Angles in deg of flaps and ailerons of a phase, by name; what trims is left out."""
     parts = setup.aircraft.of_kind("aileron", "flap")
     return {part.name: phase.angles_deg.get(part.name, 0.0) for part in parts}
 
@@ -292,11 +273,11 @@ def _moves(angles_deg: Mapping[str, float]) -> bool:
 
 def _landing_droop(setup: Setup) -> float:
     """Place of the camber dial at which the ailerons droop most, but no more than they should for landing."""
-    for share in _DIAL[::-1]:
-        angles = wing_setting(setup, camber=share)
+    for place in setup.used_to("camber", 1) * _DIAL[::-1]:
+        angles = angles_at(setup, camber=place)
         drooped = [angles[part.name] for part in setup.aircraft.of_kind("aileron")]
         if not drooped or max(drooped) <= _LANDING_DROOP_DEG + 1.0:
-            return float(share)
+            return float(place)
     return 0.0
 
 
@@ -305,10 +286,14 @@ def _comparable(speed_m_s: float, clean: Performance, found: Performance) -> flo
     return max(speed_m_s, *(_SLOWEST * float(item.stall.speed_m_s) for item in (clean, found)))
 
 
-def _elevator_deg(airframe: Airframe, angles: Mapping[str, float], speed_m_s: float) -> float:
-    both = {name: np.array([0.0, angle]) for name, angle in angles.items()}
-    elevator = np.broadcast_to(trimmed_at(airframe, both, speed_m_s).elevator_deg, (2,))
-    return float(elevator[1] - elevator[0])
+def _after_clean(angles: Mapping[str, float], times: int) -> dict[str, np.ndarray]:
+    """The clean wing, then angles so many times, to be flown together."""
+    return {name: np.array([0.0, *[angle] * times]) for name, angle in angles.items()}
+
+
+def _added_deg(glides: Trimmed) -> float:
+    """Elevator of the second glide, less that of the first."""
+    return float(glides.elevator_deg[1] - glides.elevator_deg[0])
 
 
 def _as_set(airframe: Airframe, angles_deg: Mapping[str, float]) -> float:

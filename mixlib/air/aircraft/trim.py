@@ -7,10 +7,11 @@ path slopes down at ``tan(path) = CD / CL``.  This holds from the best glide to 
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from mixlib.air.aircraft.airframe import Airframe, TailForces, drag_band
+from mixlib.air.aircraft.airframe import Airframe, TailForces, TailPlane, drag_band
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
-from mixlib.air.wing import lifting_line as wing
+from mixlib.air.wing.lifting_line import WingResult, section_curves, solve
 from mixlib.units import GRAVITY_M_S2
 
 __all__ = ["at_incidence", "at_speed", "stall_range"]
@@ -22,40 +23,38 @@ _GLANCE_STEPS = 8
 _CARRIED = 2e-3
 
 
-def stall_range(airframe: Airframe, angles_deg) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def stall_range(airframe: Airframe, angles_deg: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
     """Incidences between which an aircraft flies, roughly, from two solutions in attached flow.
 
     Parameters
     ----------
     angles_deg : array_like, shape (..., surfaces)
-        Surface angles.
+        Trailing edge down +.
 
     Returns
     -------
     tuple of numpy.ndarray, shape (...)
-        Incidence of the wing's root in deg at which the wing has no lift, at which its first hundredth
-        stalls, and at which half of it has stalled.
+        Incidence of the wing's root in deg at which it has no lift, and at which half of it has stalled.
     """
     angles = np.asarray(angles_deg, float)
     airframe = airframe.for_angles(angles)
-    curves = wing.section_curves(airframe.wing, airframe.of_part(airframe.wing, angles), 10.0)
+    curves = section_curves(airframe.wing, angles, 10.0)
     alphas = np.array([-3.0, 1.0]).reshape(2, *[1] * (angles.ndim - 1))
-    lifts = wing.solve(airframe.wing, curves, alphas)
+    lifts = solve(airframe.wing, curves, alphas)
     slope = np.maximum((lifts.lift[1] - lifts.lift[0]) / 4.0, 0.04)
     nothing = -3.0 - lifts.lift[0] / slope
     growth = np.maximum((lifts.incidence_deg[1] - lifts.incidence_deg[0]) / 4.0, 0.3)
     stalls = 1.0 + lifts.margin_deg[1] / growth
     order = np.argsort(stalls, axis=-1)
-    stalls = np.take_along_axis(stalls, order, axis=-1)
     share = np.cumsum(airframe.wing.area_share[order], axis=-1)
-    first, half = (
-        np.take_along_axis(stalls, np.argmax(share >= part, axis=-1)[..., None], axis=-1)[..., 0]
-        for part in (0.01, 0.5)
-    )
-    return nothing, first, np.maximum(half, nothing + 8.0)
+    halfway = np.take_along_axis(order, np.argmax(share >= 0.5, axis=-1)[..., None], axis=-1)
+    half = np.take_along_axis(stalls, halfway, axis=-1)[..., 0]
+    return nothing, np.maximum(half, nothing + 8.0)
 
 
-def at_incidence(airframe: Airframe, angles_deg, alpha_deg, air: Air = STANDARD_AIR) -> Trimmed:
+def at_incidence(
+    airframe: Airframe, angles_deg: ArrayLike, alpha_deg: ArrayLike, air: Air = STANDARD_AIR
+) -> Trimmed:
     """Balance the aircraft at given incidences and find the speed of the steady glide.
 
     Parameters
@@ -76,7 +75,9 @@ def at_incidence(airframe: Airframe, angles_deg, alpha_deg, air: Air = STANDARD_
     return case.result(solved, tail, elevator, reached, speed, solved.converged)
 
 
-def at_speed(airframe: Airframe, angles_deg, speed_m_s, air: Air = STANDARD_AIR) -> Trimmed:
+def at_speed(
+    airframe: Airframe, angles_deg: ArrayLike, speed_m_s: ArrayLike, air: Air = STANDARD_AIR
+) -> Trimmed:
     """Find incidence and elevator for a steady glide at given speeds.
 
     Parameters
@@ -98,11 +99,13 @@ def at_speed(airframe: Airframe, angles_deg, speed_m_s, air: Air = STANDARD_AIR)
     """
     angles, speed = _spread(angles_deg, speed_m_s)
     if not np.all((speed >= _SLOWEST_M_S) & (speed <= _FASTEST_M_S)):
-        raise ValueError(f"speed_m_s is {speed_m_s}; give {_SLOWEST_M_S:g} to {_FASTEST_M_S:g} m/s")
+        raise ValueError(
+            f"speed_m_s is {np.asarray(speed_m_s)}; give {_SLOWEST_M_S:g} to {_FASTEST_M_S:g} m/s"
+        )
     airframe = airframe.for_angles(angles)
     case = _Case(airframe, angles, speed, air)
     wanted = _weight(airframe) / (0.5 * air.density_kg_m3 * speed**2 * airframe.wing.area_m2)
-    nothing, _, half = stall_range(airframe, angles)
+    nothing, half = stall_range(airframe, angles)
     alpha = np.clip(nothing + wanted / 0.085, nothing, half)
     elevator, start = None, None
     slope, before = np.full(alpha.shape, 0.085), None
@@ -146,17 +149,14 @@ class _Case:
 
     def __init__(self, airframe: Airframe, angles, speed, air: Air):
         self.airframe, self.angles, self.speed, self.air = airframe, angles, speed, air
-        self.other = airframe.other_drag(speed, air.viscosity_m2_s)
-        self._wing_trims = airframe.tail is None or not any(
-            name in airframe.tail.surface_names for name in airframe.pitch_names
-        )
-        self._curves = None if self._wing_trims else self._wing_curves(angles)
+        self.other = airframe.other_drag(speed, air)
+        # The tail that trims the aircraft; without one the wing itself does.
+        on_tail = airframe.aircraft.surface(airframe.pitch_names[0]).part == "tail"
+        self._tail: TailPlane | None = airframe.tail if on_tail else None
+        self._curves = self._wing_curves(angles)
 
     def _wing_curves(self, angles):
-        main = self.airframe.wing
-        return wing.section_curves(
-            main, self.airframe.of_part(main, angles), self.speed, self.air.viscosity_m2_s
-        )
+        return section_curves(self.airframe.wing, angles, self.speed, self.air.viscosity_m2_s)
 
     def _with_elevator(self, elevator):
         return self.angles + elevator[..., None] * self.airframe.pitch_mask
@@ -167,11 +167,10 @@ class _Case:
         The tail's lift is what balances the wing's moment at the tail's arm.
         """
         frame = self.airframe
-        curves = self._wing_curves(self.angles) if self._wing_trims else self._curves
-        solved = wing.solve(frame.wing, curves, alpha, steps=_GLANCE_STEPS)
+        solved = solve(frame.wing, self._curves, alpha, steps=_GLANCE_STEPS)
         lift = solved.lift
-        if not self._wing_trims:
-            lift = lift + frame.wing_pitch(solved) / self._arm()
+        if self._tail is not None:
+            lift = lift + frame.wing_pitch(solved) / self._arm(self._tail)
         return lift, solved.drag + self.other, solved.circulation_m
 
     def balanced(self, alpha, elevator, start, tries):
@@ -182,19 +181,19 @@ class _Case:
         frame = self.airframe
         lowest, highest = frame.elevator_range_deg(self.angles)
         solved, tail = None, None
-        if not self._wing_trims:
-            solved = wing.solve(frame.wing, self._curves, alpha, start_m=start)
+        if self._tail is not None:
+            solved = solve(frame.wing, self._curves, alpha, start_m=start)
         if elevator is None:
             elevator = self._elevator_guess(solved, alpha)
         elevator = np.clip(elevator, lowest, highest)
         moment_slope, before = np.full(alpha.shape, self._moment_slope()), None
         for turn in range(tries):
             angles = self._with_elevator(elevator)
-            if self._wing_trims:
-                solved = wing.solve(frame.wing, self._wing_curves(angles), alpha, start_m=start)
+            if self._tail is None:
+                solved = solve(frame.wing, self._wing_curves(angles), alpha, start_m=start)
                 start = solved.circulation_m
             near = None if tail is None else tail.circulation_m
-            tail = frame.tail_forces(solved, angles, self.speed, self.air.viscosity_m2_s, near)
+            tail = frame.tail_forces(solved, angles, self.speed, self.air, near)
             moment = frame.wing_pitch(solved) + tail.pitch
             if np.all(np.abs(moment) < _BALANCED) or turn == tries - 1:
                 break
@@ -210,41 +209,33 @@ class _Case:
         reached = np.abs(moment) < 0.25 * np.abs(self._moment_slope())
         return solved, tail, elevator, reached
 
-    def _arm(self):
+    def _arm(self, tail: TailPlane) -> float:
         """Tail arm in mean chords of the wing."""
-        return self.airframe.aircraft.tail.arm_mm / 1000 / self.airframe.wing.mean_chord_m
+        return tail.described.arm_mm / 1000 / self.airframe.wing.mean_chord_m
 
     def _elevator_guess(self, solved, alpha):
         """Elevator that balances in attached flow; 0 where the wing itself trims."""
-        frame = self.airframe
-        if self._wing_trims:
+        if self._tail is None:
             return np.zeros(alpha.shape)
-        down = (
-            np.degrees(solved.circulation_m @ frame.downwash.T)
-            @ frame.tail.width_m
-            / frame.tail.width_m.sum()
-        )
-        felt = alpha + frame.aircraft.tail.incidence_deg - down
+        _, down = self._tail.downwash_deg(solved.circulation_m)
+        felt = alpha + self._tail.described.incidence_deg - down
         slope = self._moment_slope()
         # An elevator degree is worth a little over half a degree of the whole tail's incidence.
-        return -(frame.wing_pitch(solved) + slope / _ELEVATOR_WORTH * frame.dihedral_cosine * felt) / slope
+        of_tail = slope / _ELEVATOR_WORTH * self._tail.lean * felt
+        return -(self.airframe.wing_pitch(solved) + of_tail) / slope
 
-    def _moment_slope(self):
+    def _moment_slope(self) -> float:
         """Pitching moment per degree of elevator in attached flow, a first guess; negative."""
-        frame = self.airframe
-        if self._wing_trims:
+        if self._tail is None:
             return -0.003
-        tail, arm = frame.tail, self._arm()
-        lift_slope = 2 * np.pi * tail.aspect_ratio / (tail.aspect_ratio + 2) * np.pi / 180
-        volume = tail.area_m2 / frame.wing.area_m2 * arm
-        return -_ELEVATOR_WORTH * lift_slope * volume * frame.dihedral_cosine
+        strips = self._tail.strips
+        lift_slope = 2 * np.pi * strips.aspect_ratio / (strips.aspect_ratio + 2) * np.pi / 180
+        volume = strips.area_m2 / self.airframe.wing.area_m2 * self._arm(self._tail)
+        return -_ELEVATOR_WORTH * lift_slope * volume * self._tail.lean
 
-    def result(
-        self, solved: wing.WingResult, tail: TailForces, elevator, reached, speed, converged
-    ) -> Trimmed:
+    def result(self, solved: WingResult, tail: TailForces, elevator, reached, speed, converged) -> Trimmed:
         """Gather what a lesson asks for."""
-        main = self.airframe.wing
-        low, high = drag_band(solved, self.airframe.of_part(main, self._with_elevator(elevator)))
+        low, high = drag_band(solved, self._with_elevator(elevator))
         lift = solved.lift + tail.lift
         drag = solved.drag + tail.drag + self.other
         path = np.arctan2(drag, lift)
@@ -258,12 +249,8 @@ class _Case:
             drag_low=solved.induced_drag + low + tail.drag_low + self.other,
             drag_high=solved.induced_drag + high + tail.drag_high + self.other,
             elevator_deg=elevator,
-            in_reach=reached,
             downwash_deg=tail.downwash_deg,
-            margin_deg=solved.least_margin_deg,
             first_to_stall_m=solved.first_to_stall_m,
-            stalled=solved.stalled,
-            tail_stalled=tail.stalled,
-            table_share=1 - solved.handbook_share,
+            table_share=solved.table_share,
             converged=converged & reached,
         )

@@ -17,6 +17,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from mixlib.units import GRAVITY_M_S2, SEA_LEVEL_DENSITY_KG_M3
 
@@ -38,14 +39,13 @@ _REST_HEIGHT_M = 0.15  # height of the balance point with the wheel or skid on t
 
 @dataclass(frozen=True)
 class Configuration:
-    """Lift and drag of the whole aircraft with its surfaces in one setting, trimmed.
+    """Lift and drag of the whole aircraft with its surfaces at some angles, trimmed.
 
     Attributes
     ----------
-    lift : numpy.ndarray
-        Shape (k,), rising lift coefficients of the whole aircraft on its wing area, up to the stall.
-    drag : numpy.ndarray
-        Shape (k,), the drag coefficient at each.
+    lift, drag : numpy.ndarray
+        Shape (k,), rising lift coefficients of the whole aircraft on its wing area, up to the stall, and the
+        drag coefficient at each.
     speed_m_s : float
         Approach speed that the pilot holds, m/s through the air.
     """
@@ -90,33 +90,16 @@ class Approach:
     touchdown_s: np.ndarray
     sink_at_touchdown_m_s: np.ndarray
 
-    def cases(self, index) -> Approach:
-        """Some of the cases.
-
-        Parameters
-        ----------
-        index : slice or array_like
-            Which of them, counted from 0.
-        """
+    def cases(self, index: slice) -> Approach:
+        """Some of the cases."""
         columns = (getattr(self, field.name) for field in fields(self)[1:])
         return Approach(self.time_s, *(column[..., index] for column in columns))
 
-    def turn_distance_m(self, obstacle_m: float, clearance_m: float = 1.5) -> np.ndarray:
+    def turn_distance_m(self, obstacle_m: float, clearance_m: float) -> np.ndarray:
         """Distance from the turn to the obstacle at which each path clears it by just so much.
 
-        A turn nearer to the obstacle clears it by more and lands further along the strip.
-
-        Parameters
-        ----------
-        obstacle_m : float
-            Height of the obstacle, m.
-        clearance_m : float
-            Height to spare above it, m.
-
-        Returns
-        -------
-        numpy.ndarray
-            Shape (cases,), m; NaN where the path starts lower.
+        Shape (cases,); NaN where the path starts lower.  A turn nearer to the obstacle clears it by more and
+        lands further along the strip.
         """
         level = obstacle_m + clearance_m
         places = []
@@ -130,54 +113,18 @@ class Approach:
             places.append(x[last - 1] + share * (x[last] - x[last - 1]))
         return np.array(places)
 
-    def landing_m(self, obstacle_m: float, clearance_m: float = 1.5) -> np.ndarray:
-        """Touchdown behind an obstacle that is cleared by just so much.
 
-        Parameters
-        ----------
-        obstacle_m, clearance_m : float
-            Height of the obstacle and height to spare above it, m.
-
-        Returns
-        -------
-        numpy.ndarray
-            Shape (cases,), m behind the obstacle.
-        """
-        return self.touchdown_m - self.turn_distance_m(obstacle_m, clearance_m)
-
-    def height_over_m(self, distance_m: float) -> np.ndarray:
-        """Height of each path at a distance from the turn.
-
-        Parameters
-        ----------
-        distance_m : float
-            Along the ground, m.
-
-        Returns
-        -------
-        numpy.ndarray
-            Shape (cases,), m; 0 behind the touchdown.
-        """
-        columns = zip(self.x_m.T, self.z_m.T, strict=True)
-        return np.array([np.interp(distance_m, x, z, right=0.0) for x, z in columns])
-
-
-def wind_m_s(height_m, at_10m_m_s, exponent: float = 1 / 7) -> np.ndarray:
+def wind_m_s(height_m: ArrayLike, at_10m_m_s: ArrayLike, exponent: float = 1 / 7) -> np.ndarray:
     """Head wind at a height.
 
     Parameters
     ----------
     height_m : array_like
-        Height above the ground, m; below the ground it counts as 0.
+        Height above the ground; below the ground it counts as 0.
     at_10m_m_s : array_like
-        Wind at 10 m, m/s, against the landing direction positive.
+        Wind at 10 m, against the landing direction positive.
     exponent : float
         Exponent of the power law, 0 (no gradient) to 0.5, dimensionless.
-
-    Returns
-    -------
-    numpy.ndarray
-        Wind in m/s.
     """
     share = np.maximum(np.asarray(height_m, float), 0.0) / 10.0
     return np.asarray(at_10m_m_s, float) * (share**exponent if exponent else np.ones_like(share))
@@ -188,10 +135,10 @@ def fly(
     mass_kg: float,
     area_m2: float,
     height_m: float = 25.0,
-    head_wind_m_s=0.0,
-    speed_error_m_s=0.0,
-    heading_error_deg=0.0,
-    drag_factor=1.0,
+    head_wind_m_s: ArrayLike = 0.0,
+    speed_error_m_s: ArrayLike = 0.0,
+    heading_error_deg: ArrayLike = 0.0,
+    drag_factor: ArrayLike = 1.0,
     late: Sequence[Configuration] | None = None,
     late_height_m: float = 0.0,
     gradient_exponent: float = 1 / 7,
@@ -204,8 +151,8 @@ def fly(
     ----------
     configurations : sequence of Configuration
         One for all cases, or one for each case.
-    mass_kg, area_m2 : float
-        Mass, and the wing area that the coefficients refer to.
+    area_m2 : float
+        Wing area that the coefficients refer to.
     height_m : float
         Height of the final turn, 2 to 200 m.
     head_wind_m_s, speed_error_m_s, heading_error_deg, drag_factor : array_like
@@ -214,13 +161,11 @@ def fly(
     late : sequence of Configuration, optional
         What is set at `late_height_m`, one for all or one for each case.
     late_height_m : float
-        Height at which `late` is set, m.
+        Height at which `late` is set.
     gradient_exponent : float
         Exponent of the wind's power law, a pure number.
-    density_kg_m3 : float
-        Air density, kg/m^3.
     flare_height_m : float
-        Height at which the pilot begins to round out, m, a little more in a fast sink; 0 flies on into the
+        Height at which the pilot begins to round out, a little more in a fast sink; 0 flies on into the
         ground.
 
     Raises

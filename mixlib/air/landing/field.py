@@ -1,4 +1,4 @@
-"""The club's field of the demo, and landings on it in several settings of the reader's aircraft."""
+"""The club's field of the demo, and landings on it with the reader's aircraft set in several ways."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.flight import Performance
-from mixlib.air.aircraft.settings import known_performance, wing_setting
+from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.landing.landing import Landing, land
 from mixlib.describe import Setup
 
@@ -64,29 +64,25 @@ class Flown:
 
 
 def landings(
-    setup: Setup, settings: Mapping[str, Mapping[str, float]], head_wind_m_s: float = 0.0, late: str = ""
+    setup: Setup, levers: Mapping[str, Mapping[str, float]], head_wind_m_s: float = 0.0, late: str = ""
 ) -> dict[str, Flown]:
-    """Fly the approach over the hedge in several settings, each with what may be a little off.
+    """Fly the approach over the hedge with the levers at several places, each with what may be a little off.
 
     Parameters
     ----------
-    setup : Setup
-        The reader's set-up.
-    settings : mapping of str to mapping
-        Name of the setting to the commands, such as ``{"full": {"camber": 1.0}}``.
+    levers : mapping of str to mapping
+        Name to the commands, such as ``{"full": {"camber": 1.0}}``.
     head_wind_m_s : float
-        Head wind at 10 m height, m/s.
+        Head wind at 10 m height.
     late : str
-        Name of a setting that is set only at the hedge, with the first setting before; none when empty.
+        Name of what is set only at the hedge, with the first of them before; none when empty.
     """
-    airframe = Airframe.from_aircraft(setup.aircraft)
     found = {
-        name: known_performance(setup.aircraft, wing_setting(setup, **asked))
-        for name, asked in settings.items()
+        name: known_performance(setup.aircraft, angles_at(setup, **asked)) for name, asked in levers.items()
     }
     first = next(iter(found.values()))
     landed = land(
-        airframe,
+        Airframe.from_aircraft(setup.aircraft),
         {name: first if name == late else flown for name, flown in found.items()},
         height_m=TURN_HEIGHT_M,
         head_wind_m_s=head_wind_m_s,

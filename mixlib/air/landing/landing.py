@@ -1,4 +1,4 @@
-"""Will it land on the strip: the approach of a setting with all that may go a little wrong.
+"""Will it land on the strip: an approach with all that may go a little wrong.
 
 A landing over a hedge leaves a window for the final turn: turn too near to the hedge and the touchdown lies
 behind the end of the strip, too far and the hedge is not cleared.  A flat glide makes the window small or
@@ -17,7 +17,7 @@ from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.flight import Performance
 from mixlib.air.landing.approach import Approach, Configuration, fly
 
-__all__ = ["CASES", "Landing", "configuration", "land"]
+__all__ = ["CASES", "ROLL_OUT_M", "Landing", "configuration", "land"]
 
 CASES = (
     "as planned",
@@ -30,6 +30,9 @@ CASES = (
 )
 """What each case of a landing is."""
 
+ROLL_OUT_M = 8.0
+"""Room at the end of the strip for sliding to a stop, m (judgement, no source)."""
+
 _PILOT_CASES = 5
 
 
@@ -41,23 +44,18 @@ class Landing:
     ----------
     paths : mixlib.air.landing.approach.Approach
         The flown paths in the order of `CASES`, x from the final turn.
-    obstacle_m, strip_m, roll_out_m : float
-        Height of the obstacle, length of the strip, and room kept for sliding to a stop.
+    touch_by_m : float
+        Furthest touchdown behind the obstacle that leaves room for sliding to a stop.
     turn_m : numpy.ndarray
         Shape (cases,): distance from the turn to the obstacle at which the case just clears it.
     touchdown_m : numpy.ndarray
         Shape (cases,): touchdown behind the obstacle when every case is turned at the planned place.
     """
 
-    name: str
     paths: Approach
-    obstacle_m: float
-    strip_m: float
-    roll_out_m: float
+    touch_by_m: float
     turn_m: np.ndarray
     touchdown_m: np.ndarray
-    height_over_m: np.ndarray
-    drift_m: np.ndarray
 
     @property
     def windows_m(self) -> np.ndarray:
@@ -66,7 +64,7 @@ class Landing:
         The nearest still stops on the strip, the furthest just clears the obstacle.  Where the nearest is
         further than the furthest no turn will do.
         """
-        nearest = self.paths.touchdown_m - (self.strip_m - self.roll_out_m)
+        nearest = self.paths.touchdown_m - self.touch_by_m
         return np.stack([nearest, self.turn_m], axis=-1)
 
     @property
@@ -79,21 +77,9 @@ class Landing:
         windows = self.windows_m[:_PILOT_CASES]
         return float(np.max(windows[:, 0])), float(np.min(windows[:, 1]))
 
-    @property
-    def fits(self) -> np.ndarray:
-        """Whether each case has a turn that lands it on the strip; shape (cases,)."""
-        windows = self.windows_m
-        return windows[:, 0] <= windows[:, 1]
-
-    @property
-    def fits_with_slips(self) -> bool:
-        """Whether one turn lands the plan and every slip of the pilot on the strip."""
-        nearest, furthest = self.safe_window_m
-        return nearest <= furthest
-
 
 def configuration(flown: Performance, name: str) -> Configuration:
-    """Lift and drag of a setting for the approach."""
+    """Lift and drag for the approach."""
     row = flown.polar
     most = int(np.argmax(np.where(row.converged, row.lift, -np.inf)))
     highest = np.maximum.accumulate(np.concatenate([[-np.inf], row.lift[:most]]))
@@ -103,47 +89,43 @@ def configuration(flown: Performance, name: str) -> Configuration:
 
 def land(
     airframe: Airframe,
-    settings: Mapping[str, Performance],
-    height_m: float = 25.0,
-    head_wind_m_s: float = 2.0,
-    obstacle_m: float = 6.0,
-    strip_m: float = 60.0,
-    clearance_m: float = 1.5,
-    roll_out_m: float = 8.0,
+    performances: Mapping[str, Performance],
+    *,
+    height_m: float,
+    head_wind_m_s: float,
+    obstacle_m: float,
+    strip_m: float,
+    clearance_m: float,
     late: Mapping[str, Performance] | None = None,
     late_height_m: float = 0.0,
 ) -> dict[str, Landing]:
-    """Fly landings as planned and with speed, heading and drag a little off, all settings at once.
+    """Fly landings as planned and with speed, heading and drag a little off, all at once.
 
     Parameters
     ----------
     height_m : float
-        Height of the final turn, m.
+        Height of the final turn.
     head_wind_m_s : float
-        Head wind at 10 m height, m/s; it grows with height.
-    obstacle_m, strip_m : float
-        Height of the obstacle, and length of the strip right behind it, m.
+        Head wind at 10 m height; it grows with height.
+    strip_m : float
+        Length of the strip right behind the obstacle, more than `ROLL_OUT_M`.
     clearance_m : float
-        Height to spare over the obstacle, m.
-    roll_out_m : float
-        Room at the end of the strip for sliding to a stop, m (judgement, no source).
+        Height to spare over the obstacle.
     late : mapping of str to Performance, optional
-        Settings that are put in on the way down, for those names that have one.
-    late_height_m : float
-        Height at which they are, m.
+        What the wing is set to at `late_height_m` on the way down, for those names that have one.
 
     Raises
     ------
     ValueError
         If a number makes no sense.
     """
-    if not (strip_m > roll_out_m >= 0 and obstacle_m >= 0 and clearance_m >= 0):
-        raise ValueError("strip_m must be more than roll_out_m, and no height or length less than 0")
+    if not (strip_m > ROLL_OUT_M and obstacle_m >= 0 and clearance_m >= 0):
+        raise ValueError(f"strip_m must be more than {ROLL_OUT_M:g}, and no height less than 0")
     late = late or {}
-    count, number = len(CASES), len(settings)
-    flown = list(settings.values())
-    first = [configuration(item, name) for name, item in settings.items()]
-    second = [configuration(late.get(name, item), f"{name}, late") for name, item in settings.items()]
+    count, number = len(CASES), len(performances)
+    flown = list(performances.values())
+    first = [configuration(item, name) for name, item in performances.items()]
+    second = [configuration(late.get(name, item), f"{name}, late") for name, item in performances.items()]
     bands = [(float(low), float(high)) for low, high in (item.approach.drag_factors for item in flown)]
     paths = fly(
         [item for item in first for _ in CASES],
@@ -159,18 +141,8 @@ def land(
         density_kg_m3=flown[0].air.density_kg_m3,
     )
     result = {}
-    for place, name in enumerate(settings):
+    for place, name in enumerate(performances):
         own = paths.cases(slice(place * count, (place + 1) * count))
         turn = own.turn_distance_m(obstacle_m, clearance_m)
-        result[name] = Landing(
-            name=name,
-            paths=own,
-            obstacle_m=obstacle_m,
-            strip_m=strip_m,
-            roll_out_m=roll_out_m,
-            turn_m=turn,
-            touchdown_m=own.touchdown_m - turn[0],
-            height_over_m=own.height_over_m(turn[0]),
-            drift_m=own.drift_m,
-        )
+        result[name] = Landing(own, strip_m - ROLL_OUT_M, turn, own.touchdown_m - turn[0])
     return result

@@ -28,6 +28,7 @@ from __future__ import annotations
 
 import io
 import zipfile
+from collections.abc import Sequence
 from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
@@ -35,22 +36,12 @@ from pathlib import Path
 import aerosandbox as asb
 import neuralfoil as nf
 import numpy as np
+from numpy.typing import ArrayLike
 
 from mixlib.air.section import handbook
 from mixlib.air.section.table import DESIGNATIONS, EDGE_DEG, SHAPES
 
-__all__ = [
-    "ALPHA_DEG",
-    "CHORD_RATIO",
-    "FLAP_DEG",
-    "REYNOLDS",
-    "TABLE",
-    "bent_shape",
-    "build",
-    "main",
-    "save",
-    "section_by_network",
-]
+__all__ = ["TABLE", "bent_shape", "build", "main", "save", "section_by_network"]
 
 TABLE = Path(__file__).parents[2] / "data" / "sections.npz"
 PINNED = {"neuralfoil": "0.3.3", "aerosandbox": "4.2.10"}
@@ -82,19 +73,12 @@ def _plain_shape(name):
 
 
 def bent_shape(name: str, flap_deg: float, chord_ratio: float) -> np.ndarray:
-    """Coordinates of a section whose flap is bent into its shape.
-
-    Parameters
-    ----------
-    name : str
-        One of `mixlib.air.section.table.SHAPES`.
-    flap_deg : float
-        Flap angle, down positive.
+    """Coordinates of a section whose flap is bent into its shape, as shares of the unbent chord.
 
     Returns
     -------
     numpy.ndarray
-        Shape (2 n - 1, 2), from the trailing edge along the top to the leading edge and back; unbent chord 1.
+        Shape (2 n - 1, 2), from the trailing edge along the top to the leading edge and back.
     """
     x, camber, half = _plain_shape(name)
     half_width = 0.03
@@ -110,24 +94,15 @@ def bent_shape(name: str, flap_deg: float, chord_ratio: float) -> np.ndarray:
     return np.concatenate([top[::-1], bottom[1:]])
 
 
-def section_by_network(name, alpha_deg, flap_deg, reynolds, chord_ratio, network=NETWORK):
-    """NeuralFoil's coefficients of the bent section, on the unflapped chord.
-
-    Parameters
-    ----------
-    name : str
-        One of `mixlib.air.section.table.SHAPES`.
-    alpha_deg, reynolds : array_like
-        Incidence (deg) and Reynolds number, broadcast together.
-    flap_deg, chord_ratio : float
-        Flap angle (deg, down positive) and flap chord over chord.
-    network : str
-        NeuralFoil's model size.
+def section_by_network(
+    name: str, alpha_deg: ArrayLike, flap_deg: float, reynolds: ArrayLike, chord_ratio: float
+) -> tuple[np.ndarray, ...]:
+    """NeuralFoil's coefficients of the bent section on the unflapped chord.
 
     Returns
     -------
     tuple of numpy.ndarray
-        ``(cl, cd, cm, confidence)``, each of the broadcast shape.
+        ``(cl, cd, cm, confidence)``, each of the broadcast shape of incidence and Reynolds number.
     """
     alpha, number = np.broadcast_arrays(np.asarray(alpha_deg, dtype=float), np.asarray(reynolds, dtype=float))
     shape = asb.Airfoil(name=name, coordinates=bent_shape(name, flap_deg, chord_ratio))
@@ -135,7 +110,7 @@ def section_by_network(name, alpha_deg, flap_deg, reynolds, chord_ratio, network
     chord, tilt = 1.0 / norm["scale_factor"], norm["rotation_angle"]
     fitted = norm["airfoil"].to_kulfan_airfoil(n_weights_per_side=8, normalize_coordinates=False)
     raw = nf.get_aero_from_kulfan_parameters(
-        fitted.kulfan_parameters, alpha.ravel() + tilt, number.ravel() * chord, model_size=network
+        fitted.kulfan_parameters, alpha.ravel() + tilt, number.ravel() * chord, model_size=NETWORK
     )
     cl, cd = raw["CL"] * chord, raw["CD"] * chord
     # From the bent shape's quarter chord to the unflapped one's.
@@ -261,13 +236,10 @@ def _stall(cl, expected_deg):
     return ALPHA_DEG[i] + (0.5 * (a - c) / (a - 2.0 * b + c) if a + c < 2.0 * b else 0.0)
 
 
-def build(shapes=SHAPES, chord_ratios=CHORD_RATIO, reynolds=REYNOLDS) -> dict[str, np.ndarray]:
+def build(
+    shapes: Sequence[str] = SHAPES, chord_ratios: ArrayLike = CHORD_RATIO, reynolds: ArrayLike = REYNOLDS
+) -> dict[str, np.ndarray]:
     """The table, or the part of it for some shapes, chord ratios and Reynolds numbers.
-
-    Parameters
-    ----------
-    reynolds : sequence of float
-        Reynolds numbers on the chord.
 
     Returns
     -------
@@ -275,12 +247,13 @@ def build(shapes=SHAPES, chord_ratios=CHORD_RATIO, reynolds=REYNOLDS) -> dict[st
         Arrays as stored: `cl`, `cd`, `cm`, `origin` as whole numbers of `steps`, shape (shape, chord ratio,
         flap, Reynolds, incidence); `alpha_stall_deg` without the last axis; and the axes.
     """
-    dims = (len(shapes), len(chord_ratios), FLAP_DEG.size, len(reynolds))
+    ratios, numbers = np.asarray(chord_ratios), np.asarray(reynolds)
+    dims = (len(shapes), ratios.size, FLAP_DEG.size, numbers.size)
     values, stalls = np.empty((*dims, ALPHA_DEG.size, 4)), np.empty(dims)
     for s, name in enumerate(shapes):
-        for e, ratio in enumerate(chord_ratios):
-            raw, sure = _network_block(name, ratio, np.asarray(reynolds))
-            for r in range(len(reynolds)):
+        for e, ratio in enumerate(ratios):
+            raw, sure = _network_block(name, ratio, numbers)
+            for r in range(numbers.size):
                 values[s, e, :, r], stalls[s, e, :, r] = _joined(raw[:, r], sure[:, r] > CONFIDENCE, ratio)
     whole = np.rint(values / STEPS).astype(np.int32)
     return {
@@ -290,9 +263,9 @@ def build(shapes=SHAPES, chord_ratios=CHORD_RATIO, reynolds=REYNOLDS) -> dict[st
         "origin": whole[..., 3].astype(np.uint8),
         "alpha_stall_deg": np.rint(stalls / STALL_STEP).astype(np.int16),
         "steps": np.append(STEPS, STALL_STEP),
-        "chord_ratio": np.asarray(chord_ratios),
+        "chord_ratio": ratios,
         "flap_deg": FLAP_DEG,
-        "reynolds": np.asarray(reynolds),
+        "reynolds": numbers,
     }
 
 
@@ -321,13 +294,7 @@ def _joined(raw, confident, ratio):
 
 
 def save(path: Path, arrays: dict[str, np.ndarray]) -> None:
-    """Write a compressed npz whose bytes depend on the arrays alone (no time stamps).
-
-    Parameters
-    ----------
-    arrays : dict of numpy.ndarray
-        What to write, by name; numbers without unit, angles in deg.
-    """
+    """Write a compressed npz whose bytes depend on the arrays alone: no time stamp (any unit)."""
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
         for name, array in arrays.items():
             buffer = io.BytesIO()
@@ -338,7 +305,7 @@ def save(path: Path, arrays: dict[str, np.ndarray]) -> None:
 
 
 def main() -> None:
-    """Check the pinned versions, build the whole table and write it beside this file."""
+    """Check the pinned versions, build the whole table and write it where the library reads it."""
     for package, wanted in PINNED.items():
         if version(package) != wanted:
             raise SystemExit(f"{package} is {version(package)}; the table is built with {wanted}")

@@ -1,23 +1,9 @@
 """Lift, drag and moment of a wing section with a plain flap, from a shipped table; NumPy only.
 
 Inside the table's trusted part a number comes from NeuralFoil with the flap bent into the section's shape
-(see ``mixlib/data/build_sections.py``). Outside it is carried on by handbook increments and, past the stall,
-by a bent plate (`mixlib.air.section.handbook`), with a blend about 5 deg wide. Every answer says which:
+(see `mixlib.air.section.build`). Outside it is carried on by handbook increments and, past the stall, by a
+bent plate (`mixlib.air.section.handbook`), with a blend about 5 deg wide. Every answer says which:
 `SectionResult.origin` is 1 for the table, 0 for the handbook, between for a blend.
-
-Interface
----------
-``coefficients(name, alpha_deg, flap_deg, reynolds, chord_ratio) -> SectionResult``
-    Everything at once; inputs broadcast.
-``curves(names, flap_deg, reynolds, chord_ratio, other=None, share=0.0) -> Curves``
-    The fast way for an iteration over incidence: one curve for each station, looked up once. Between two
-    sections (`names` at the one end, `other` at the other) `share` of `other` is mixed in.
-``Curves.evaluate(alpha_deg) -> SectionResult``; ``Curves.lift(alpha_deg) -> (cl, slope_per_rad)``
-    `alpha_deg` broadcasts against the curves' shape; more leading dimensions are fine.
-``Curves.alpha_stall_deg``, ``Curves.cl_max``
-    Incidence and lift at the first peak of lift on the positive side.
-``drag_band(result, flap_deg, chord_ratio) -> (low, high)``
-    How far the drag may be trusted.
 
 Incidence and flap angle are in degrees, a flap down is positive. Coefficients are for unit span and the
 chord of the unflapped section, incidence is measured from its chord line (leading to trailing edge), the
@@ -30,12 +16,14 @@ lift by thin-aerofoil theory, so a chord ratio of 0 is a section without a flap.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 from importlib.resources import files
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from mixlib.air.section.handbook import bent_plate, flap_drag, flap_theory
 
@@ -52,6 +40,8 @@ DESIGNATIONS = {
 SHAPES = tuple(DESIGNATIONS)
 """Names of the four sections."""
 
+_Names = str | Sequence[str] | np.ndarray
+
 EDGE_DEG = 30
 """Incidence where the table ends and the bent plate alone goes on."""
 
@@ -60,6 +50,7 @@ FRICTION_AT_MOST = 0.03
 
 _QUANTITIES = 4  # cl, cd, cm, origin
 _REYNOLDS_LIMITS = (1.0e4, 1.0e7)
+_SHARED = ("shape", "_rows", "_lift")  # what `Curves` holds for all stations; the rest has one value for each
 
 
 class SectionResult(NamedTuple):
@@ -68,9 +59,9 @@ class SectionResult(NamedTuple):
     Attributes
     ----------
     cl, cd, cm : numpy.ndarray
-        Lift, drag, and moment about the quarter chord (nose up positive).
+        Lift, drag and moment coefficient, the moment about the quarter chord (nose up positive).
     origin : numpy.ndarray
-        1 where the number comes from the table, 0 from the handbook, between where the two are blended.
+        Share of the table in the number, 0 to 1; the rest is handbook.
     """
 
     cl: np.ndarray
@@ -111,7 +102,7 @@ class Curves:
     ----------
     alpha_stall_deg, cl_max : numpy.ndarray
         Incidence of the first peak of lift above zero lift, interpolated between the table's nodes so that
-        it never jumps, and the lift there.
+        it never jumps, and the lift coefficient there.
     """
 
     shape: tuple[int, ...]
@@ -125,36 +116,27 @@ class Curves:
     _drag_scale: np.ndarray
     _origin_scale: np.ndarray
 
-    def rows(self, shape: tuple[int, ...], chosen) -> Curves:
+    def rows(self, shape: tuple[int, ...], chosen: np.ndarray | slice) -> Curves:
         """Take some rows of stations, for a solver that goes on with those it has not finished.
 
         Parameters
         ----------
         shape : tuple of int
             Shape that the stations are spread to; its last axis is a row.
-        chosen : array_like or slice
-            Index or mask of the rows, counted over all leading axes.
+        chosen : ndarray of int, ndarray of bool or slice
+            Which rows, counted over all leading axes.
 
         Returns
         -------
         Curves
-            Curves of shape (chosen rows, stations in a row).
+            Shape (chosen rows, stations in a row).
         """
-
-        def taken(values):
-            return np.broadcast_to(values, shape).reshape(-1, shape[-1])[chosen]
-
-        arrays = (
-            "flap_deg",
-            "chord_ratio",
-            "alpha_stall_deg",
-            "cl_max",
-            "_first",
-            "_drag_scale",
-            "_origin_scale",
-        )
-        picked = {name: taken(getattr(self, name)) for name in arrays}
-        return replace(self, shape=picked["_first"].shape, **picked)
+        spread = {
+            field.name: np.broadcast_to(getattr(self, field.name), shape).reshape(-1, shape[-1])[chosen]
+            for field in fields(self)
+            if field.name not in _SHARED
+        }
+        return replace(self, shape=spread["_first"].shape, **spread)
 
     def _place(self, alpha_deg):
         alpha = np.asarray(alpha_deg, dtype=float)
@@ -169,18 +151,13 @@ class Curves:
         plate, there = (bent_plate(a, self.flap_deg, self.chord_ratio) for a in (alpha, edge))
         return [p + fade * (v - t) for v, p, t in zip(at_edge, plate, there, strict=False)]
 
-    def lift(self, alpha_deg) -> tuple[np.ndarray, np.ndarray]:
+    def lift(self, alpha_deg: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Lift coefficient and its slope per radian, for a solver's inner loop.
 
         Parameters
         ----------
         alpha_deg : array_like
-            Incidence, broadcast against `shape`.
-
-        Returns
-        -------
-        tuple of numpy.ndarray
-            ``(cl, slope_per_rad)``; the slope is that of the straight piece the incidence falls in.
+            Incidence, broadcast against `shape`; the slope is that of the straight piece it falls in.
         """
         alpha, index, part = self._place(alpha_deg)
         low = self._lift[index]
@@ -192,18 +169,13 @@ class Curves:
             cl, slope = np.where(beyond, here, cl), np.where(beyond, np.degrees(ahead - here) / 0.1, slope)
         return cl, slope
 
-    def evaluate(self, alpha_deg) -> SectionResult:
+    def evaluate(self, alpha_deg: ArrayLike) -> SectionResult:
         """Lift, drag, moment and origin at an incidence.
 
         Parameters
         ----------
         alpha_deg : array_like
             Incidence, broadcast against `shape`; the whole circle is accepted.
-
-        Returns
-        -------
-        SectionResult
-            Arrays of the broadcast shape.
         """
         alpha, index, part = self._place(alpha_deg)
         low = self._rows[index]
@@ -216,26 +188,30 @@ class Curves:
         return SectionResult(cl, cd, cm, origin * self._origin_scale)
 
 
-def curves(names, flap_deg, reynolds, chord_ratio, other=None, share=0.0) -> Curves:
-    """Look up one curve for each station; then `Curves.evaluate` is cheap.
+def curves(
+    names: _Names,
+    flap_deg: ArrayLike,
+    reynolds: ArrayLike,
+    chord_ratio: ArrayLike,
+    other: _Names | None = None,
+    share: ArrayLike = 0.0,
+) -> Curves:
+    """Look up one curve for each station, all inputs broadcast; then `Curves.evaluate` is cheap.
 
     Parameters
     ----------
     names : str or array_like of str
-        Section names out of `SHAPES`; broadcast with the rest.
+        Section names out of `SHAPES`.
     flap_deg : array_like
-        Flap angle in degrees, trailing edge down positive.
+        Flap angle, trailing edge down positive.
     reynolds : array_like
         Reynolds number on the local chord.
     chord_ratio : array_like
         Flap chord over local chord, 0 for no flap.
+    other : str or array_like of str, optional
+        The section at the other end, for a station between two.
     share : array_like
-        Share of `other`, 0 to 1.
-
-    Returns
-    -------
-    Curves
-        One curve for each element of the broadcast shape.
+        Share of `other` at the station, 0 to 1.
 
     Raises
     ------
@@ -265,21 +241,10 @@ def curves(names, flap_deg, reynolds, chord_ratio, other=None, share=0.0) -> Cur
     return Curves(shape, flap, ratio, stall, cl_max, flat, lift, first, drag_scale, origin_scale)
 
 
-def coefficients(name, alpha_deg, flap_deg, reynolds, chord_ratio) -> SectionResult:
-    """Coefficients of a flapped section.
-
-    Parameters
-    ----------
-    name : str or array_like of str
-        Section name out of `SHAPES`.
-    alpha_deg, flap_deg, reynolds, chord_ratio : array_like
-        Incidence (deg), flap angle (deg, down positive), Reynolds number on the chord, flap chord over
-        chord. All broadcast.
-
-    Returns
-    -------
-    SectionResult
-        Lift, drag, moment and where they come from, each of the broadcast shape.
+def coefficients(
+    name: _Names, alpha_deg: ArrayLike, flap_deg: ArrayLike, reynolds: ArrayLike, chord_ratio: ArrayLike
+) -> SectionResult:
+    """Coefficients of a flapped section at an incidence in deg; the rest as for `curves`, all broadcast.
 
     Raises
     ------
@@ -297,24 +262,16 @@ def coefficients(name, alpha_deg, flap_deg, reynolds, chord_ratio) -> SectionRes
     )
 
 
-def drag_band(result: SectionResult, flap_deg, chord_ratio) -> tuple[np.ndarray, np.ndarray]:
-    """Lowest and highest drag to expect around a computed one.
+def drag_band(
+    result: SectionResult, flap_deg: ArrayLike, chord_ratio: ArrayLike
+) -> tuple[np.ndarray, np.ndarray]:
+    """Lowest and highest drag coefficient to expect around a computed one, not below zero.
 
     The section itself: +-15 %. On top of that the flap, for which handbooks disagree. Against the formula
     used here, ``1.7 E^1.38 sin^2 d``, the measured trend (J. Roskam, *Airplane Design* part VI, fig. 4.44) is
     a third higher at 15 deg and a tenth lower at 60 deg: -20 % and +40 % up to 15 deg, +-20 % at 60 deg.
     Where the number comes from the table it belongs to a smooth, sealed bend and may lack most of what a real
     hinge costs; there the upper end goes up by the whole of the formula as well.
-
-    Parameters
-    ----------
-    flap_deg, chord_ratio : array_like
-        Flap angle (deg) and flap chord over chord.
-
-    Returns
-    -------
-    tuple of numpy.ndarray
-        ``(low, high)``, not below zero.
     """
     flap = flap_drag(np.clip(flap_deg, -60.0, 60.0), chord_ratio)
     more = np.interp(np.abs(np.asarray(flap_deg, dtype=float)), [15.0, 60.0], [0.40, 0.20])

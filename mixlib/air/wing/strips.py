@@ -1,11 +1,11 @@
-"""The wing cut into panels along the span, once for each wing, and what one panel's lift does to the others.
+"""The wing cut into strips along the span, once for each wing, and what one strip's lift does to the others.
 
 A lifting line needs to know, at each place of the span, the chord, the twist, the section and which surface
-is hinged there, and how strongly the vortices that trail from one panel push the air down at another.  None
+is hinged there, and how strongly the vortices that trail from one strip push the air down at another.  None
 of it depends on the incidence or on the surface angles, so it is computed once and shared by every solution.
 
-Panels end exactly where a surface or a wing segment ends and crowd together there and at the tips, where the
-loading bends most.  The control point of a panel lies midway in the spacing angle, the placing for which the
+Strips end exactly where a surface or a wing segment ends and crowd together there and at the tips, where the
+loading bends most.  The control point of a strip lies midway in the spacing angle, the placing for which the
 elliptic wing comes out without error.
 
 Axes: y to the right seen from behind, x aft from the root's leading edge; lengths in m, angles in deg.
@@ -13,20 +13,25 @@ Axes: y to the right seen from behind, x aft from the root's leading edge; lengt
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-__all__ = ["Panels", "from_parts", "of_tail", "of_wing"]
+from mixlib.describe.aircraft import Surface, Tail, Wing
 
-_PANELS_PER_HALF = 20
+__all__ = ["Strips", "from_stations", "of_tail", "of_wing"]
+
+_STRIPS_PER_HALF = 20
+_STRIPS_PER_HALF_TAIL = 8
 _FEWEST_IN_A_PIECE = 3
 
 
 @dataclass(frozen=True)
-class Panels:
-    """A wing, or a tail, as n panels from the left tip to the right tip.
+class Strips:
+    """A wing, or a tail, as n strips from the left tip to the right tip.
 
     Attributes
     ----------
@@ -34,22 +39,22 @@ class Panels:
         Control point, width, chord, twist (nose up +) and place of the quarter chord aft of the
         root's leading edge.
     edge_m : ndarray, shape (n + 1,)
-        Ends of the panels.
+        Ends of the strips.
     outer_share : ndarray, shape (n,)
         Share of the outer section, 0 to 1.
     surface : ndarray of int, shape (n,)
-        Index into `surface_names`, -1 where nothing is hinged.
+        Which of the aircraft's surfaces is hinged here, -1 where none is.
     chord_ratio : ndarray, shape (n,)
         Surface chord over wing chord; 0.25 where nothing is hinged, where it does not matter.
     influence : ndarray, shape (n, n)
-        Downwash angle in rad at panel i for a circulation over speed of 1 m on panel j.
-    span_m, area_m2, mean_chord_m : float
-        Span, area, and mean aerodynamic chord, the reference length of the pitching moment.
+        Downwash angle in rad at strip i for a circulation over speed of 1 m on strip j.
+    mean_chord_m : float
+        Mean aerodynamic chord, the reference length of the pitching moment.
     reference_m : float
         Quarter point of the mean aerodynamic chord aft of the root's leading edge, the reference of the
         moment.
     mirrored : bool
-        Whether the panels are a right half that stands for both; see `half`.
+        Whether the strips are a right half that stands for both; see `half`.
     """
 
     y_m: np.ndarray
@@ -63,7 +68,6 @@ class Panels:
     outer_share: np.ndarray
     surface: np.ndarray
     chord_ratio: np.ndarray
-    surface_names: tuple[str, ...]
     influence: np.ndarray
     span_m: float
     area_m2: float
@@ -73,21 +77,23 @@ class Panels:
 
     @property
     def area_share(self) -> np.ndarray:
-        """Share of the whole area in each panel, with its mirror image if it has one; shape (n,)."""
+        """Share of the whole area in each strip, with its mirror image if it has one; shape (n,)."""
         return (2 if self.mirrored else 1) * self.chord_m * self.width_m / self.area_m2
 
-    def half(self) -> Panels:
+    @property
+    def aspect_ratio(self) -> float:
+        """Span squared over area."""
+        return self.span_m**2 / self.area_m2
+
+    def half(self) -> Strips:
         """Right half that stands for both, for flight in which left and right are alike.
 
-        Returns
-        -------
-        Panels
-            Panels from the middle to the right tip; the influence includes the mirror image.
+        Its influence includes the mirror image.
         """
         middle = len(self.y_m) // 2
         right = slice(middle, None)
-        across = ("y_m", "width_m", "chord_m", "twist_deg", "quarter_chord_m", "outer_share", "surface")
-        across += ("chord_ratio", "inner_section", "outer_section", "edge_m")
+        across = ["y_m", "width_m", "chord_m", "twist_deg", "quarter_chord_m", "outer_share", "surface"]
+        across += ["chord_ratio", "inner_section", "outer_section", "edge_m"]
         return replace(
             self,
             **{name: getattr(self, name)[right] for name in across},
@@ -95,54 +101,31 @@ class Panels:
             mirrored=True,
         )
 
-    def alike(self, angles_deg) -> bool:
-        """Whether surfaces stand so that left and right are alike.
-
-        Parameters
-        ----------
-        angles_deg : array_like, shape (..., number of surfaces)
-            Angle of each of `surface_names`.
-
-        Returns
-        -------
-        bool
-            True if every right-hand panel has the angle of its mirror image.
-        """
-        spread = self.surface_angles(angles_deg)
+    def alike(self, angles_deg: ArrayLike) -> bool:
+        """Whether every right-hand strip has the surface angle (deg) of its mirror image."""
+        spread = self.surface_angles_deg(angles_deg)
         return bool(np.all(np.abs(spread - spread[..., ::-1]) < 1e-9))
 
-    @property
-    def aspect_ratio(self) -> float:
-        """Span squared over area."""
-        return self.span_m**2 / self.area_m2
-
-    def surface_angles(self, angles_deg) -> np.ndarray:
-        """Spread the angles of the surfaces over the panels.
+    def surface_angles_deg(self, angles_deg: ArrayLike) -> np.ndarray:
+        """Spread the angles of the surfaces over the strips.
 
         Parameters
         ----------
-        angles_deg : array_like, shape (..., number of surfaces)
-            Angle of each of `surface_names`, trailing edge down +, deg.
+        angles_deg : array_like, shape (..., surfaces)
+            Angle of each of the aircraft's surfaces, trailing edge down +.
 
         Returns
         -------
         ndarray, shape (..., n)
-            Angle at each panel, 0 where nothing is hinged.
+            Angle at each strip, 0 where nothing is hinged.
         """
         angles = np.asarray(angles_deg, float)
         padded = np.concatenate([angles, np.zeros((*angles.shape[:-1], 1))], axis=-1)
         return padded[..., self.surface]
 
 
-def of_wing(wing, surfaces=(), per_half=_PANELS_PER_HALF) -> Panels:
-    """Cut a described wing into panels.
-
-    Parameters
-    ----------
-    surfaces : sequence of mixlib.describe.aircraft.Surface
-        Surfaces; only those hinged to the wing are taken.
-    per_half : int
-        About how many panels each half gets; short pieces get at least three.
+def of_wing(wing: Wing, surfaces: Sequence[Surface] = ()) -> Strips:
+    """Cut a described wing into strips; of the aircraft's surfaces those hinged to it are taken.
 
     Raises
     ------
@@ -150,46 +133,45 @@ def of_wing(wing, surfaces=(), per_half=_PANELS_PER_HALF) -> Panels:
         If two surfaces lie in the same place.
     """
     stations = wing.stations
-    return from_parts(
+    return from_stations(
         [station.y_mm / 1000 for station in stations],
         [station.chord_mm / 1000 for station in stations],
         [station.leading_edge_mm / 1000 for station in stations],
         [station.twist_deg for station in stations],
         [station.section for station in stations],
-        [surface for surface in surfaces if surface.part == "wing"],
-        per_half,
+        surfaces,
     )
 
 
-def of_tail(tail, surfaces=(), per_half=8) -> Panels:
-    """Cut a described tail into panels, as if its halves lay flat.
-
-    Parameters
-    ----------
-    surfaces : sequence of mixlib.describe.aircraft.Surface
-        Surfaces; only those hinged to the tail are taken.
-
-    Raises
-    ------
-    ValueError
-        If two surfaces lie in the same place.
-    """
-    half, chord = tail.span_mm / 2000, tail.chord_mm / 1000
-    on_tail = [surface for surface in surfaces if surface.part == "tail"]
-    return from_parts([0, half], [chord] * 2, [0, 0], [0, 0], ["symmetrical"] * 2, on_tail, per_half)
+def of_tail(tail: Tail, surfaces: Sequence[Surface] = ()) -> Strips:
+    """Cut a described tail into strips, as if its halves lay flat; see `of_wing`."""
+    ends, chords = [0, tail.span_mm / 2000], [tail.chord_mm / 1000] * 2
+    sections = ["symmetrical"] * 2
+    return from_stations(ends, chords, [0, 0], [0, 0], sections, surfaces, _STRIPS_PER_HALF_TAIL, "tail")
 
 
-def from_parts(
-    y_m, chord_m, leading_edge_m, twist_deg, sections, surfaces=(), per_half=_PANELS_PER_HALF
-) -> Panels:
-    """Cut a wing given by its stations into panels.
+def from_stations(
+    y_m: Sequence[float],
+    chord_m: Sequence[float],
+    leading_edge_m: Sequence[float],
+    twist_deg: Sequence[float],
+    sections: Sequence[str],
+    surfaces: Sequence[Surface] = (),
+    per_half: int = _STRIPS_PER_HALF,
+    part: str = "wing",
+) -> Strips:
+    """Cut a wing given by its stations into strips.
 
     Parameters
     ----------
     y_m, chord_m, leading_edge_m, twist_deg : sequence of float
         Stations of the half span from the root, y rising from 0; between them everything changes evenly.
     surfaces : sequence of mixlib.describe.aircraft.Surface
-        Surfaces hinged to this part; a surface at the centre lies on both halves.
+        The aircraft's surfaces; a surface at the centre lies on both halves.
+    per_half : int
+        About how many strips each half gets; short pieces get at least three.
+    part : str
+        Surfaces hinged to this part are taken.
 
     Raises
     ------
@@ -198,8 +180,9 @@ def from_parts(
     """
     stations = np.asarray(y_m, float)
     half = stations[-1]
-    ends = [end / 1000 for surface in surfaces for end in (surface.y_inner_mm, surface.y_outer_mm)]
-    edges, points = _half_span(np.clip(np.concatenate([stations, ends]), 0, half), per_half, bool(surfaces))
+    own = [surface for surface in surfaces if surface.part == part]
+    ends = [end / 1000 for surface in own for end in (surface.y_inner_mm, surface.y_outer_mm)]
+    edges, points = _half_span(np.clip(np.concatenate([stations, ends]), 0, half), per_half, bool(own))
     edge = np.concatenate([-edges[::-1], edges[1:]])
     y = np.concatenate([-points[::-1], points])
     width, away = np.diff(edge), np.abs(y)
@@ -210,8 +193,8 @@ def from_parts(
     area = float(chord @ width)
     mean_chord = float(chord**2 @ width) / area
     piece = np.clip(np.searchsorted(stations, away, side="right") - 1, 0, len(stations) - 2)
-    owner, ratio = _owners(surfaces, y, chord)
-    return Panels(
+    owner, ratio = _owners(surfaces, part, y, chord)
+    return Strips(
         y_m=y,
         edge_m=edge,
         width_m=width,
@@ -223,7 +206,6 @@ def from_parts(
         outer_share=(away - stations[piece]) / (stations[piece + 1] - stations[piece]),
         surface=owner,
         chord_ratio=ratio,
-        surface_names=tuple(surface.name for surface in surfaces),
         influence=_influence(y, edge),
         span_m=float(2 * half),
         area_m2=area,
@@ -251,11 +233,13 @@ def _half_span(breaks, per_half, surface_at_root):
     return np.concatenate(edges), np.concatenate(points)
 
 
-def _owners(surfaces, y, chord):
-    """Which surface each panel carries, and its share of the chord there."""
+def _owners(surfaces, part, y, chord):
+    """Which surface each strip carries, and its share of the chord there."""
     owner = np.full(len(y), -1)
     ratio = np.full(len(y), 0.25)
     for index, surface in enumerate(surfaces):
+        if surface.part != part:
+            continue
         inner, outer = surface.y_inner_mm / 1000, surface.y_outer_mm / 1000
         here = (np.abs(y) > inner) & (np.abs(y) < outer)
         if surface.side != "centre":
@@ -273,7 +257,7 @@ def _owners(surfaces, y, chord):
 
 
 def _influence(y, edge):
-    """Downwash of a horseshoe vortex on each panel at each control point (Prandtl's lifting line)."""
+    """Downwash of a horseshoe vortex on each strip at each control point (Prandtl's lifting line)."""
     left = 1 / (y[:, None] - edge[None, :-1])
     right = 1 / (y[:, None] - edge[None, 1:])
     return (left - right) / (4 * np.pi)

@@ -5,14 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from mixlib.bench.card import sections
-from mixlib.bench.card.phases import phases
+from mixlib.bench.card import manners, sections
 from mixlib.bench.card.sections import Section, plain
-from mixlib.bench.cautions import CAUTIONS
+from mixlib.bench.cautions import cautions
 from mixlib.chain import Rig
 from mixlib.describe import Setup
 
-__all__ = ["BENCH_CHECKS", "FLIGHT_CHECKS", "Card", "as_markdown", "bench_card"]
+__all__ = ["BENCH_CHECKS", "FLIGHT_CHECKS", "MOTOR_CHECKS", "Card", "as_markdown", "bench_card"]
 
 # Common practice, no source.
 BENCH_CHECKS = (
@@ -25,6 +24,10 @@ BENCH_CHECKS = (
     "Fail-safe set; with the transmitter off the model does as set.",
     "Range check done, as the maker of the radio says.",
 )
+MOTOR_CHECKS = (
+    "Before the battery is connected: the motor's plug, its direction and a closed throttle looked at.",
+    "Fail-safe set with the motor off; with the transmitter off the motor stands still.",
+)
 FLIGHT_CHECKS = (
     "Batteries full; directions checked once more just before the launch.",
     "First flight with the new control at neutral, until trimmed.",
@@ -36,54 +39,32 @@ FLIGHT_CHECKS = (
 
 @dataclass(frozen=True)
 class Card:
-    """The whole card; a section without content is empty, not absent.
-
-    Attributes
-    ----------
-    movements, phases, wanted, limits : Section
-        What each surface must do, where it rests in each flight phase, the wanted throws beside it, and what
-        runs out.
-    """
+    """The whole card, its sections in the order of the work; one without content is empty, not absent."""
 
     setup: Setup
     title: str
     head: tuple[str, ...]
+    cautions: Section
     outputs: Section
     mixes: Section
     shaping: Section
+    dials: Section
     movements: Section
-    phases: Section
-    wanted: Section
+    rests: Section
+    trims: Section
     limits: Section
-    cautions: Section
+    wanted: Section
     bench_checks: Section
     flight_checks: Section
 
     @property
     def sections(self) -> tuple[Section, ...]:
-        """The sections that have content, in the order of the work."""
-        parts = (
-            self.cautions,
-            self.outputs,
-            self.mixes,
-            self.shaping,
-            self.movements,
-            self.phases,
-            self.limits,
-            self.wanted,
-            self.bench_checks,
-            self.flight_checks,
-        )
-        return tuple(part for part in parts if not part.empty)
+        """The sections that have content."""
+        return tuple(part for part in vars(self).values() if isinstance(part, Section) and not part.empty)
 
 
 def bench_card(setup: Setup, notes: str = "") -> Card:
     """Put the bench card of a set-up together.
-
-    Returns
-    -------
-    Card
-        All that the card says; movements are computed with the whole chain at the ends of every command.
 
     Raises
     ------
@@ -102,36 +83,34 @@ def bench_card(setup: Setup, notes: str = "") -> Card:
         setup=setup,
         title=plain(f"Bench card: {setup.name}"),
         head=tuple(filter(None, map(plain, head))),
+        cautions=Section("Before you start", lines=cautions(setup)),
         outputs=sections.outputs(setup),
         mixes=sections.mixes(setup),
         shaping=sections.shaping(setup),
+        dials=manners.dials(setup),
         movements=sections.movements(setup, rig),
-        phases=phases(setup),
-        wanted=sections.wanted(setup, rig),
+        rests=sections.rests(setup),
+        trims=manners.trims(setup),
         limits=sections.limits(setup, rig),
-        cautions=Section("Before you start", lines=CAUTIONS),
-        bench_checks=Section("Checks on the bench", boxes=BENCH_CHECKS),
+        wanted=sections.wanted(setup, rig),
+        bench_checks=Section(
+            "Checks on the bench", boxes=BENCH_CHECKS + (MOTOR_CHECKS if setup.aircraft.motor else ())
+        ),
         flight_checks=Section("First flight", boxes=FLIGHT_CHECKS),
     )
 
 
 def as_markdown(card: Card) -> str:
-    """Write the card as Markdown.
-
-    Returns
-    -------
-    str
-        Markdown with pipe tables and task lists; what the reader typed cannot act as markup.
-    """
-    blocks = [f"# {_escaped(card.title)}", *(_escaped(line) for line in card.head)]
+    """The card as Markdown with pipe tables and task lists; what the reader typed cannot act as markup."""
+    blocks = [f"# {_escaped(card.title)}", *map(_escaped, card.head)]
     for section in card.sections:
         blocks.append(f"## {_escaped(section.title)}")
         if section.lines:
             blocks.append("\n".join(f"- {_escaped(line)}" for line in section.lines))
         if section.rows:
-            table = (section.columns, ("---",) * len(section.columns), *section.rows)
-            escaped = [tuple(map(_escaped, row)) if row is not table[1] else row for row in table]
-            blocks.append("\n".join(f"| {' | '.join(row)} |" for row in escaped))
+            table = [tuple(map(_escaped, row)) for row in (section.columns, *section.rows)]
+            table.insert(1, ("---",) * len(section.columns))
+            blocks.append("\n".join(f"| {' | '.join(row)} |" for row in table))
         if section.boxes:
             blocks.append("\n".join(f"- [ ] {_escaped(box)}" for box in section.boxes))
     return "\n\n".join(blocks) + "\n"

@@ -9,20 +9,14 @@ from mixlib.bench.faults.edits import COSTS, Fault
 from mixlib.bench.faults.observe import BenchTest
 from mixlib.describe.words import listed, sentence_start
 
-__all__ = ["Cause", "Diagnosis", "sentences", "sentences_of_doubt"]
+__all__ = ["Cause", "Diagnosis", "sentences", "sentences_of_doubt", "sentences_of_looking"]
 
-_LISTED = 6  # causes that the sentences name; the rest is counted
+_LISTED = 6  # causes that the sentences name; the others are counted
 
 
 @dataclass(frozen=True)
 class Cause:
-    """One explanation.
-
-    Attributes
-    ----------
-    faults : tuple of Fault
-        None (nothing wrong), one or two faults.
-    """
+    """One explanation: no fault (nothing wrong), one or two."""
 
     faults: tuple[Fault, ...]
 
@@ -60,29 +54,18 @@ class Diagnosis:
         Causes with fewer changes than those (all of them if none fits word for word) that fit if movements
         which are hard to judge are read the other way; in the same order.
     next_test : BenchTest or None
-        The test that is expected to tell most; None when no test can tell more.  When nothing fits, the test
-        to do again.
+        The test that is expected to tell most; None when no test can tell more.  When nothing fits, not even
+        nearly, the test to do again.
     look_at : tuple of str
         Surfaces to look at in the next test, the most telling first; together they tell as much as all do.
-    information_bits : float
-        What the next test is expected to tell; 0 when there is none.
-    doubt : tuple of (str, str) or None
-        When nothing fits, not even nearly: test (or command) and surface of the observation that contradicts
-        most.
-    cautions : tuple of str
-        To be read before the first test.
     words : str
-        All of it in sentences; before the first test the cautions come first.
+        All of it in sentences.
     """
 
     causes: tuple[Cause, ...]
     nearly: tuple[Cause, ...]
     next_test: BenchTest | None
     look_at: tuple[str, ...]
-    told_apart: bool
-    information_bits: float
-    doubt: tuple[str, str] | None
-    cautions: tuple[str, ...]
     words: str
 
     @property
@@ -92,18 +75,9 @@ class Diagnosis:
 
 
 def sentences(
-    causes: Sequence[Cause],
-    nearly: Sequence[Cause],
-    next_test: BenchTest | None,
-    look_at: Sequence[str],
+    causes: Sequence[Cause], nearly: Sequence[Cause], next_test: BenchTest | None, look_at: Sequence[str]
 ) -> str:
-    """Causes that fit and the next test in sentences.
-
-    Parameters
-    ----------
-    causes, nearly : sequence of Cause
-        As in `Diagnosis`; not both empty.
-    """
+    """Causes that fit, not none of either kind, and the next test in sentences; see `Diagnosis`."""
     words = _sentences_of(causes) if causes else ["No cause fits word for word."]
     if nearly:
         words.append("Some movements are hard to judge; if they are read the other way:")
@@ -128,10 +102,16 @@ def _sentences_of(causes: Sequence[Cause]) -> list[str]:
     else:
         words = ["All that was seen so far is as it should be."]
     if len(simplest) > _LISTED:
-        words.append(f"The other {len(simplest) - _LISTED} of them stand in the list.")
+        words.append(f"{len(simplest) - _LISTED} more fit as well as these.")
     if more := len(causes) - len(simplest):
         words.append(f"{_fit(more)} as well with {'two changes' if fewest else 'something wrong'}.")
     return words
+
+
+def sentences_of_looking(faults: Sequence[Fault]) -> str:
+    """What to look for before power is connected, since no test tries it; nothing without a motor."""
+    kinds = listed(dict.fromkeys(fault.kind for fault in faults))
+    return f"No test moves the throttle: look for {kinds} before the battery is connected. " if kinds else ""
 
 
 def sentences_of_doubt(where: str, test: BenchTest, surface: str, word: str, misses: int) -> str:

@@ -13,7 +13,7 @@ _WORDS = 4  # words for what is seen of a surface in one test
 
 
 def expected_bits(outcomes: np.ndarray, weights: np.ndarray) -> float:
-    """Information that an outcome is expected to give, its entropy over the causes.
+    """Information in bits that an outcome is expected to give, its entropy over the causes.
 
     Parameters
     ----------
@@ -21,11 +21,6 @@ def expected_bits(outcomes: np.ndarray, weights: np.ndarray) -> float:
         Shape (causes,), from 0, no unit: what would be seen with each cause; equal looks, equal numbers.
     weights : numpy.ndarray
         Shape (causes,), share of each cause; their sum is 1.
-
-    Returns
-    -------
-    float
-        Bits, 0 if all causes look the same.
     """
     shares = np.bincount(outcomes, weights)
     shares = shares[shares > 0]
@@ -33,47 +28,37 @@ def expected_bits(outcomes: np.ndarray, weights: np.ndarray) -> float:
 
 
 def best_test(outcomes: np.ndarray, weights: np.ndarray, done: Collection[int] = ()) -> int | None:
-    """Test with the greatest expected information; the earlier one when equal.
+    """Place of the test with the greatest expected information, the first of equal ones, if any tells more.
 
     Parameters
     ----------
     outcomes : numpy.ndarray of int
-        Shape (causes, tests), no unit, see `expected_bits`.
+        Shape (tests, causes), no unit, see `expected_bits`.
     weights : numpy.ndarray
         Shape (causes,), share of each cause; their sum is 1.
-
-    Returns
-    -------
-    int or None
-        Place of the test; None when no test can tell more.
     """
     best, most = None, _NOTHING_BITS
-    for test in range(outcomes.shape[1]):
-        bits = 0.0 if test in done else expected_bits(outcomes[:, test], weights)
+    for test, outcome in enumerate(outcomes):
+        bits = 0.0 if test in done else expected_bits(outcome, weights)
         if bits > most + _NOTHING_BITS:
             best, most = test, bits
     return best
 
 
 def telling_surfaces(codes: np.ndarray, weights: np.ndarray) -> tuple[int, ...]:
-    """Surfaces that together tell all that a test can tell, each time the one that adds most.
+    """Places of surfaces that together tell all that a test can tell, each time the one that adds most.
 
     Parameters
     ----------
     codes : numpy.ndarray of int8
-        Shape (causes, surfaces), no unit: what would be seen of each, see `observe.codes`.
+        Shape (surfaces, causes), no unit: what would be seen of each, see `observe.codes`.
     weights : numpy.ndarray
         Shape (causes,), share of each cause; their sum is 1.
-
-    Returns
-    -------
-    tuple of int
-        Places of the surfaces, the most telling first.
     """
     chosen: list[int] = []
-    known, most = np.zeros(len(codes), dtype=np.int64), 0.0
-    while len(chosen) < codes.shape[1]:
-        tried = [_WORDS * known + column for column in codes.T]
+    known, most = np.zeros(codes.shape[1], dtype=np.int64), 0.0
+    while len(chosen) < len(codes):
+        tried = [_WORDS * known + row for row in codes]
         bits = [expected_bits(numbers, weights) for numbers in tried]
         best = int(np.argmax(bits))
         if bits[best] <= most + _NOTHING_BITS:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, Surface
+from mixlib.describe.words import COMMAND_ENDS, command_end, number, sentence_start
 from mixlib.units import COMMANDS
 
 __all__ = [
@@ -18,14 +20,13 @@ __all__ = [
     "TOO_LITTLE",
     "TOO_LITTLE_SHARE",
     "BenchTest",
-    "both_ends",
     "bench_tests",
+    "both_ends",
     "codes",
-    "held_tests",
-    "intended_reach_deg",
+    "every_test",
     "moved_deg",
     "readings",
-    "seen",
+    "starts_and_ends",
     "words_for",
 ]
 
@@ -45,145 +46,104 @@ TOO_LITTLE = "too little"
 BOTH_ENDS = ("still", "one way only", "both ways")
 """Words for a surface when a control was moved to both its ends, by the number of ends at which it moved."""
 
-_ENDS = {
-    "roll": {1: "roll right", -1: "roll left"},
-    "pitch": {1: "pitch back", -1: "pitch forward"},
-    "yaw": {1: "yaw right", -1: "yaw left"},
-    "camber": {1: "camber to droop", -1: "camber to reflex"},
-    "brake": {1: "brake on"},
-}
-"""Tests by command and end.  Throttle is never moved: no bench test needs the motor."""
-
 
 @dataclass(frozen=True)
 class BenchTest:
-    """One movement of one control, from where it starts to its end.
+    """One control moved to where it is used to, from neutral or while another one stays there.
 
     Attributes
     ----------
     name : str
-        What is moved and which way, such as ``"roll right"``.
-    start, end : tuple of float
-        The six commands before and after, in the order of `mixlib.units.COMMANDS`.
+        Such as ``"stick right"`` or ``"stick right with droop"``.
+    words : str
+        What to do, as a sentence.
+    moved, held : (str, float)
+        A command and its value at the end of the test; nothing is held in a test from neutral.
     """
 
     name: str
-    start: tuple[float, ...]
-    end: tuple[float, ...]
     words: str
+    moved: tuple[str, float]
+    held: tuple[str, float] | None = None
 
-    @property
-    def from_neutral(self) -> bool:
-        """Whether everything stands at neutral before."""
-        return not any(self.start)
+    @cached_property
+    def start(self) -> np.ndarray:
+        """The six commands before."""
+        return commands(**dict([self.held] if self.held else []))
+
+    @cached_property
+    def end(self) -> np.ndarray:
+        """The six commands after."""
+        return self.start + commands(**dict([self.moved]))
 
 
-def bench_tests(setup: Setup, unused: bool = False) -> tuple[BenchTest, ...]:
-    """Tests of a set-up: both ends of each command that moves a surface, and roll at full droop.
+def bench_tests(setup: Setup) -> tuple[BenchTest, ...]:
+    """The usual tests: both ends of each command that moves a surface, and the stick to both sides at droop.
 
-    Parameters
-    ----------
-    unused : bool
-        Whether the radio's other commands, throttle apart, are tested too; they should move nothing.
-
-    Returns
-    -------
-    tuple of BenchTest
-        In the order of the commands; roll with the flaps down only where both commands are used.
+    No test moves the throttle: none needs the motor.
     """
-    rig = Rig(setup)
-    neutral = rig.run(commands()).surface
-    tests = []
-    for command, ends in _ENDS.items():
-        if command not in setup.radio.commands:
-            continue
-        rows = {end: commands(**{command: end}) for end in ends}
-        moved = [np.abs(rig.run(row).surface - neutral) for row in rows.values()]
-        if np.all(np.array(moved) < STILL_DEG) and not unused:
-            continue
-        for end, name in ends.items():
-            words = f"From neutral, move {name} as far as it goes."
-            tests.append(BenchTest(name, tuple(commands()), tuple(rows[end]), words))
-    names = [test.name for test in tests]
-    if "roll right" in names and "camber to droop" in names:
-        for end, name in _ENDS["roll"].items():
-            tests.append(
-                BenchTest(
-                    f"{name} at full droop",
-                    tuple(commands(camber=1)),
-                    tuple(commands(camber=1, roll=end)),
-                    f"Leave camber at full droop and move {name} as far as it goes.",
-                )
-            )
-    return tuple(tests)
+    tests = [_test(setup, end) for end in _ends(setup)]
+    moves = np.any(np.abs(moved_deg(setup, tests)) >= STILL_DEG, axis=1)
+    used = {test.moved[0] for test, any_moves in zip(tests, moves, strict=True) if any_moves}
+    return tuple(_with_droop(setup, [test for test in tests if test.moved[0] in used]))
 
 
-def held_tests(tests: Sequence[BenchTest]) -> tuple[BenchTest, ...]:
-    """Tests that move one control while another is held at its end.
-
-    Parameters
-    ----------
-    tests : sequence of BenchTest
-        The tests of a set-up; those from neutral are put together two by two.
-
-    Returns
-    -------
-    tuple of BenchTest
-        All pairs of different controls that are not among `tests` already.
-    """
-    alone = [test for test in tests if test.from_neutral]
-    known = {(test.start, test.end) for test in tests}
-    found = []
-    for held in alone:
-        for moved in alone:
-            if np.any(np.array(held.end) * np.array(moved.end)):  # the same control
-                continue
-            end = tuple((np.array(held.end) + np.array(moved.end)).tolist())
-            if (held.end, end) not in known:
-                words = f"Hold {held.name} at its end and move {moved.name} as far as it goes."
-                found.append(BenchTest(f"{moved.name}, holding {held.name}", held.end, end, words))
-    return tuple(found)
+def every_test(setup: Setup) -> tuple[BenchTest, ...]:
+    """Each control alone, also those that should move nothing, and each while another one is held."""
+    ends = _ends(setup)
+    tests = _with_droop(setup, [_test(setup, end) for end in ends])
+    pairs = (_test(setup, moved, held) for held in ends for moved in ends if held[0] != moved[0])
+    return tuple(dict.fromkeys([*tests, *pairs]))
 
 
-def both_ends(tests: Sequence[BenchTest]) -> dict[str, tuple[int, int]]:
-    """Controls that can be moved both ways from neutral."""
-    ends: dict[str, list[int]] = {}
+def _ends(setup: Setup) -> list[tuple[str, float]]:
+    return [(command, value) for command, value in setup.ends if command != "throttle"]
+
+
+def _with_droop(setup: Setup, tests: list[BenchTest]) -> list[BenchTest]:
+    """The tests and, with roll and camber among them, roll to both sides at droop."""
+    droop = [test.moved for test in tests if test.moved[0] == "camber" and test.moved[1] > 0]
+    rolls = [test.moved for test in tests if test.moved[0] == "roll"]
+    return [*tests, *(_test(setup, roll, held) for held in droop for roll in rolls)]
+
+
+def _test(setup: Setup, moved: tuple[str, float], held: tuple[str, float] | None = None) -> BenchTest:
+    (command, value), name = moved, command_end(*moved)
+    end = COMMAND_ENDS[command][value > 0]
+    way = end.removeprefix("stick ") if end.startswith("stick ") else f"to {end}"
+    move = f"move the {command} {setup.radio.held_by(command)} {way},"
+    far = "as far as it goes" if abs(value) == 1 else f"as far as the mark at {number(100 * abs(value))} %"
+    if held is None:
+        return BenchTest(name, sentence_start(f"{move} from neutral {far}."), moved)
+    kept = command_end(*held)
+    return BenchTest(f"{name} with {kept}", f"Keep {kept} and {move} {far}.", moved, held)
+
+
+def both_ends(tests: Sequence[BenchTest]) -> dict[str, tuple[int, ...]]:
+    """Places of the two tests of each control that can be moved both ways from neutral."""
+    ends: dict[str, tuple[int, ...]] = {}
     for place, test in enumerate(tests):
-        if test.from_neutral:
-            command = COMMANDS[int(np.flatnonzero(test.end)[0])]
-            ends.setdefault(command, []).append(place)
-    return {command: (places[0], places[1]) for command, places in ends.items() if len(places) == 2}
+        if test.held is None:
+            ends[test.moved[0]] = (*ends.get(test.moved[0], ()), place)
+    return {command: places for command, places in ends.items() if len(places) == 2}
+
+
+def starts_and_ends(tests: Sequence[BenchTest]) -> np.ndarray:
+    """Commands before and after each test, shape (2, tests, 6)."""
+    rows = [[test.start for test in tests], [test.end for test in tests]]
+    return np.array(rows).reshape(2, len(tests), len(COMMANDS))
 
 
 def moved_deg(setup: Setup, tests: Sequence[BenchTest]) -> np.ndarray:
-    """How far each surface moves in each test.
+    """How far each surface moves in each test, trailing edge down (rudder: left) positive.
 
     Returns
     -------
     numpy.ndarray
-        Shape (tests, surfaces), degrees, trailing edge down (rudder: left) positive.
+        Shape (tests, surfaces), degrees.
     """
-    rig = Rig(setup)
-    ends = rig.run(np.array([test.end for test in tests]).reshape(len(tests), 6)).surface
-    return ends - rig.run(np.array([test.start for test in tests]).reshape(len(tests), 6)).surface
-
-
-def intended_reach_deg(setup: Setup) -> dict[str, tuple[float, float]]:
-    """How far each surface goes up and down at the most in the tests, from the middle of its stops.
-
-    Returns
-    -------
-    dict of str to (float, float)
-        Surface name to the largest angle up (rudder: right) and down (rudder: left), positive degrees.
-    """
-    tests = bench_tests(setup)
-    rows = [row for test in tests for row in (test.start, test.end)]
-    angles = Rig(setup).run(np.array([tuple(commands()), *rows])).surface
-    pairs = zip(np.maximum(-angles.min(axis=0), 0), np.maximum(angles.max(axis=0), 0), strict=True)
-    return {
-        name: (float(up), float(down))
-        for name, (up, down) in zip(setup.aircraft.surface_names, pairs, strict=True)
-    }
+    start, end = Rig(setup).run(starts_and_ends(tests)).surface
+    return end - start
 
 
 def codes(
@@ -198,8 +158,6 @@ def codes(
     ----------
     moved, intended : numpy.ndarray
         Movements in deg, trailing edge down positive; broadcast against each other.
-    still_deg, too_little_share : float
-        Limits of the words, in degrees and as a share of the intended angle.
 
     Returns
     -------
@@ -214,12 +172,7 @@ def codes(
 
 
 def readings(moved: np.ndarray, intended: np.ndarray) -> np.ndarray:
-    """Every word that a careful eye may find for each movement.
-
-    Parameters
-    ----------
-    moved, intended : numpy.ndarray
-        Movements in deg, trailing edge down positive; broadcast against each other.
+    """Every word that a careful eye may find for each movement, deg; see `codes`.
 
     Returns
     -------
@@ -234,27 +187,6 @@ def readings(moved: np.ndarray, intended: np.ndarray) -> np.ndarray:
 
 
 def words_for(surface: Surface) -> tuple[str, str, str, str]:
-    """Words for what is seen of a surface, in the order of `codes`.
-
-    Returns
-    -------
-    tuple of str
-        Still, trailing edge down (rudder: left), up (right), too little.
-    """
+    """Words for what is seen of a surface, in the order of `codes`."""
     ways = ("left", "right") if surface.kind == "rudder" else ("down", "up")
     return ("still", *ways, TOO_LITTLE)
-
-
-def seen(intended: Setup, actual: Setup, test: BenchTest) -> dict[str, str]:
-    """What is seen in a test.
-
-    Parameters
-    ----------
-    intended : Setup
-        The set-up as it should be, against which too little is judged.
-    """
-    found = codes(moved_deg(actual, [test]), moved_deg(intended, [test]))[0]
-    surfaces = intended.aircraft.surfaces
-    return {
-        surface.name: words_for(surface)[code] for surface, code in zip(surfaces, found.tolist(), strict=True)
-    }

@@ -7,30 +7,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mixlib.bench.cautions import BENCH_CAUTIONS
 from mixlib.bench.faults.answers import Cause
-from mixlib.bench.faults.edits import Fault, apply_faults
+from mixlib.bench.faults.edits import Fault
 from mixlib.bench.faults.finder import Finder
-from mixlib.bench.faults.observe import seen
-from mixlib.describe.words import sentence_start
 
 __all__ = ["Practice", "Verdict"]
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """What a guess was worth.
-
-    Attributes
-    ----------
-    right : bool
-        Whether the guess looks the same as the hidden fault in every test.
-    """
+    """What a guess was worth; it is right if it looks the same as the hidden fault in every test."""
 
     right: bool
-    exact: bool
-    tests_done: int
-    tests_of_finder: int
     words: str
 
 
@@ -41,32 +29,32 @@ class Practice:
     ----------
     seed : int
         0 or more; the same seed draws the same fault.
-    faults : int
-        How many faults are hidden, 1 or 2.
+
+    Attributes
+    ----------
+    hidden : Cause
+        The answer; a panel shows it only after a guess.
+    observations : dict of (str, str) to str
+        Test and surface to the word for what was seen so far.
 
     Raises
     ------
     ValueError
-        If the seed or the number of faults is out of range, or no such fault shows in any test.
+        If the seed is out of range, or no fault of the set-up shows in any test.
     """
 
-    cautions = BENCH_CAUTIONS
-
-    def __init__(self, finder: Finder, seed: int, faults: int = 1):
+    def __init__(self, finder: Finder, seed: int) -> None:
         if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
             raise ValueError(f"seed is {seed!r}; accepted: a whole number from 0")
-        possible = () if isinstance(faults, bool) else finder.that_show(faults)
-        if faults == 0 or not len(possible):
-            raise ValueError(f"faults is {faults!r}; accepted: a number of faults that this finder looks for")
+        possible = finder.that_show()
+        if not possible:
+            raise ValueError(
+                "no fault of this set-up shows in any test; accepted: a set-up with more controls"
+            )
         self.finder = finder
-        self._place = int(possible[np.random.default_rng(seed).integers(len(possible))])
-        self._actual = apply_faults(finder.setup, self.hidden.faults)
+        self.hidden: Cause = possible[np.random.default_rng(seed).integers(len(possible))]
+        self._place = finder.place(self.hidden.faults)
         self.observations: dict[tuple[str, str], str] = {}
-
-    @property
-    def hidden(self) -> Cause:
-        """The answer; a panel shows it only after a guess."""
-        return self.finder.cause(self._place)
 
     @property
     def tests_done(self) -> int:
@@ -74,29 +62,20 @@ class Practice:
         return len({test for test, _ in self.observations})
 
     def do(self, name: str) -> dict[str, str]:
-        """Do one test.
-
-        Parameters
-        ----------
-        name : str
-            Name of one of the finder's tests.
+        """Do one of the finder's tests: the word for each surface.
 
         Raises
         ------
         ValueError
             If there is no test of that name.
         """
-        looks = seen(self.finder.setup, self._actual, self.finder.test(name))
+        surfaces = self.finder.setup.aircraft.surface_names
+        looks = {surface: self.finder.expected(self._place, name, surface) for surface in surfaces}
         self.observations.update({(name, surface): word for surface, word in looks.items()})
         return looks
 
     def guess(self, faults: Sequence[Fault]) -> Verdict:
         """Say what is wrong, and compare with the finder.
-
-        Parameters
-        ----------
-        faults : sequence of Fault
-            One or two faults of the finder.
 
         Raises
         ------
@@ -104,30 +83,18 @@ class Practice:
             If the finder does not know these faults together.
         """
         place = self.finder.place(faults)
-        alike = [self.finder.place(cause.faults) for cause in self.finder.alike(self.hidden.faults)]
-        right, exact = place in alike, place == self._place
-        needed = len(self.finder.follow(self._actual)[0])
-        return Verdict(right, exact, self.tests_done, needed, self._verdict(place, right, exact, needed))
-
-    def _verdict(self, place: int, right: bool, exact: bool, needed: int) -> str:
         count = f"{self.tests_done} {'test' if self.tests_done == 1 else 'tests'}"
-        compare = f"You did {count}; the finder needs {needed}."
-        if right:
-            first = (
-                "Right." if exact else f"Right: no test tells it from the hidden fault, {self.hidden.words}."
-            )
-            return f"{first} {compare}"
-        guessed = {
-            (test, surface): word
-            for test, surface in self.observations
-            if (word := self.finder.expected(place, test, surface)) != self.observations[test, surface]
-        }
-        if guessed:
-            (test, surface), word = next(iter(guessed.items()))
-            why = (
-                f"With that, {surface} would be {word} in the test {test!r}, and it was "
-                f"{self.observations[test, surface]}."
-            )
-        else:
-            why = "It fits what you have seen, but another test would show the difference."
-        return sentence_start(f"not yet. {why} {compare}")
+        compare = f"You did {count}; the finder needs {self.finder.tests_needed[self._place]}."
+        if place == self._place:
+            return Verdict(True, f"Right. {compare}")
+        if self.finder.cause(place) in self.finder.alike(self.hidden.faults):
+            first = f"Right: no test tells it from the hidden fault, {self.hidden.words}."
+            return Verdict(True, f"{first} {compare}")
+        return Verdict(False, f"Not yet. {self._why_not(place)} {compare}")
+
+    def _why_not(self, place: int) -> str:
+        for (test, surface), word in self.observations.items():
+            guessed = self.finder.expected(place, test, surface)
+            if guessed != word:
+                return f"With that, {surface} would be {guessed} in the test {test!r}, and it was {word}."
+        return "It fits what you have seen, but another test would show the difference."

@@ -1,25 +1,41 @@
-"""What a newly fitted set-up takes over from the one before: its phases, and the shape of its mix curves."""
+"""What a newly fitted set-up takes over from the one before: motor, phases, shapes of mix curves."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from mixlib.bench.fit.phase_wants import phases_of_wants
-from mixlib.describe import FreeMix, Setup
+from mixlib.describe import MOTOR, FreeMix, Setup
 from mixlib.units import to_step
 
 __all__ = ["carried"]
 
 
 def carried(before: Setup, fitted: Setup) -> Setup:
-    """Take phases and curves over into a fitted set-up, whose mixes are straight.
+    """Take the motor's settings, phases and curves over into a fitted set-up, whose mixes are straight.
 
-    The phases follow the throws that were wanted.  Every mix is bent as its forerunner was, if the radio has
-    curves: ends stay, points between keep their share.
+    The motor keeps direction and end points, which its controller has learnt, and its plug too where that is
+    still free.  The phases follow the throws that were wanted.  Every mix is bent as its forerunner was, if
+    the radio has curves: ends stay, points between keep their share.
     """
     for old in (mix for mix in before.free_mixes if mix.curve_percent):
         fitted = _bent(old, {part.name for part in before.surfaces_on(old.follower)}, fitted)
+    fitted = _with_motor(before, fitted)
     return fitted.replace(phases=phases_of_wants(before, fitted.wanted))
+
+
+def _with_motor(before: Setup, fitted: Setup) -> Setup:
+    was, now = before.wiring.get(MOTOR), fitted.wiring.get(MOTOR)
+    if was is None or now is None or before.radio != fitted.radio:
+        return fitted
+    number = now if fitted.surfaces_on(was) else was
+    outputs = [output for output in fitted.outputs if output.number not in (now, number)]
+    return fitted.replace(
+        wiring={**fitted.wiring, MOTOR: number},
+        outputs=tuple(
+            sorted([*outputs, before.output(was).replace(number=number)], key=lambda output: output.number)
+        ),
+    )
 
 
 def _bent(old: FreeMix, served: set[str], fitted: Setup) -> Setup:
@@ -27,7 +43,7 @@ def _bent(old: FreeMix, served: set[str], fitted: Setup) -> Setup:
     radio = fitted.radio
     if radio.curve_points < len(old.curve_percent):
         return fitted
-    for number in sorted(set(fitted.wiring.values())):
+    for number in fitted.servo_outputs:
         if {part.name for part in fitted.surfaces_on(number)} == served:
             fitted = _led_by_mix(fitted, number, old.leader)
             for mix in fitted.free_mixes:

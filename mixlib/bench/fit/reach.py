@@ -10,7 +10,7 @@ import numpy.typing as npt
 from mixlib.bench.surface.limits import travel_for_angle_percent, travel_limits
 from mixlib.chain.outputs import pulse_us
 from mixlib.chain.surfaces import SurfaceRow
-from mixlib.describe import Aircraft, Radio
+from mixlib.describe import Aircraft, Radio, motor_output
 from mixlib.units import angle_from_throw_mm, to_step
 
 __all__ = ["Group", "Reach"]
@@ -41,6 +41,14 @@ class Reach:
         self._kept = sub_trims_percent or {}
         self.names = aircraft.surface_names
         self.surfaces = aircraft.surfaces
+        self.motor = motor_output(aircraft, radio)
+        plain = [control for control in radio.controls if control.plain]
+        self.drives = {  # outputs that a servo may have, and what can drive a surface from there
+            number: tuple(control.command for control in plain if number in control.drives)
+            for number in range(1, radio.outputs + 1)
+            if self.motor is None or number != self.motor.number
+        }
+        self.lonely = {control.command for control in plain if not control.at_once}
         self._radio = radio
         self._sub_trims: dict[Group, float] = {}
         self._limits: dict[int, tuple[float, float]] = {}

@@ -18,15 +18,14 @@ from mixlib.bench.fit.search import Locks, Plan, mixes_for_all, plans, settled
 from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Trial, Wish
 from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
 from mixlib.bench.fit.wants import weight_of
-from mixlib.bench.fit.words import FitRow, cannot_words, count_of_mixes, difference_words, note_words
+from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, note_words
 from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, STEERED, Fault, Flown, flyable, units_of
-from mixlib.bench.surface.throws import with_holes
-from mixlib.chain import LinkageError, Rig, commands
+from mixlib.chain import Rig, commands
 from mixlib.describe import Aircraft, Radio, Setup, Want, plain_setup
 from mixlib.describe.words import listed
 from mixlib.units import COMMAND_RANGES, HALF_MM, bisect
 
-__all__ = ["FitResult", "fit", "other_holes", "other_radios"]
+__all__ = ["FitResult", "fit"]
 
 _BROKEN_MM2 = 1e7  # a condition that stays broken comes after everything else
 _TIGHT = 0.4  # of what left and right may part by for one command, where several add up to too much
@@ -175,55 +174,6 @@ def fit(
     return replace(results[0], words="", alternatives=tuple(results[1:]), ways_tried=tried)
 
 
-def other_holes(result: FitResult) -> tuple[FitResult, ...]:
-    """What other holes in arm or horn would give.
-
-    Surfaces of one kind change holes together, and the rod is made to fit at neutral.  Only those that cost
-    less than the fit are told, the cheapest first.
-    """
-    setup, found = result.setup, []
-    for kind in dict.fromkeys(surface.kind for surface in setup.aircraft.surfaces):
-        links = [surface.linkage for surface in setup.aircraft.of_kind(kind)]
-        for part, field, holes in (
-            ("servo arm", "arm_mm", {hole for link in links for hole in link.arm_holes_mm}),
-            ("horn", "horn_mm", {hole for link in links for hole in link.horn_holes_mm}),
-        ):
-            for hole in sorted(holes):
-                if all(getattr(link, field) == hole for link in links):
-                    continue
-                surfaces = [
-                    with_holes(s, **{"arm_mm": s.linkage.arm_mm, "horn_mm": s.linkage.horn_mm, field: hole})
-                    if s.kind == kind
-                    else s
-                    for s in setup.aircraft.surfaces
-                ]
-                aircraft = setup.aircraft.replace(surfaces=tuple(surfaces))
-                try:
-                    other = fit(aircraft, setup.radio, setup.wanted, setup.name)
-                except LinkageError:
-                    continue
-                if other.score_mm2 < result.score_mm2 - TOUCH_MM2:
-                    miss = f"largest miss {other.worst_miss_mm:.1f} mm"
-                    words = f"{kind}: the {hole:g} mm hole of the {part}, {miss}"
-                    found.append(replace(other, words=words))
-    return tuple(sorted(found, key=lambda other: other.score_mm2))
-
-
-def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[FitResult, ...]:
-    """What other radios would give for the same aircraft and wants, the cheapest first.
-
-    Those with too few outputs are left out.
-    """
-    setup, found = result.setup, []
-    for radio in radios:
-        if radio.outputs >= len(units_of(setup.aircraft)):
-            other = fit(setup.aircraft, radio, setup.wanted, setup.name)
-            mixes, miss = count_of_mixes(other.mixes_used), other.worst_miss_mm
-            words = f"with {radio.name}: {mixes}, largest miss {miss:.1f} mm"
-            found.append(replace(other, words=words))
-    return tuple(sorted(found, key=lambda other: other.score_mm2))
-
-
 def _judged_best(
     trial: Trial,
     base: Setup,
@@ -333,11 +283,12 @@ def _tame(trial: Trial, plan: Plan, fault: Fault) -> list[tuple[Group, str, str]
 def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[Wish, ...]:
     if not wants:
         raise ValueError("wanted is empty. Accepted: at least one throw.")
-    units = len(units_of(aircraft))
-    if units > radio.outputs:
+    needed = len(units_of(aircraft)) + (aircraft.motor is not None)
+    if needed > radio.outputs:
+        motor = " and one for the motor" if aircraft.motor else ""
         raise ValueError(
-            f"radio.outputs is {radio.outputs}. Accepted: at least {units} for {len(aircraft.surfaces)} "
-            "surfaces, with each pair on a Y-lead."
+            f"radio.outputs is {radio.outputs}. Accepted: at least {needed} for {len(aircraft.surfaces)} "
+            f"surfaces, with each pair on a Y-lead{motor}."
         )
     wishes: list[Wish] = []
     seen: dict[tuple[str, str, str], int] = {}

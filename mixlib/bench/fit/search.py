@@ -18,10 +18,15 @@ import numpy as np
 from mixlib.bench.fit.reach import Group
 from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Seat, Trial
 from mixlib.describe import Setup
+from mixlib.describe.radio import ReadyMadeKind
 
 __all__ = ["Locks", "Option", "Plan", "mixes_for_all", "plans", "settled"]
 
 _STEERED_BY = {"elevator": "pitch", "rudder": "yaw"}  # never on a mix alone while a stick's output is free
+
+_MADE_FOR: dict[ReadyMadeKind, str] = {"flaperons": "aileron", "V-tail": "v-tail", "elevons": "elevon"}
+
+_Lead = tuple[tuple[str | None, ...], ReadyMadeKind | None]  # controls, and a ready-made function
 
 Less = Mapping[tuple[Group, str, str], float]
 """Unit, command and side, and what is aimed at as a share of what is wanted."""
@@ -93,7 +98,7 @@ class Plan:
             for option in self.options
             for command in option.brought
             for row, control in enumerate(option.seat.controls)
-            if control != command
+            if control != command and not option.seat.made(command)
         )
 
     @property
@@ -116,34 +121,35 @@ class _Table:
     def free(self) -> bool:
         """Whether every control has a gain on every output, so that it is all one which of them is direct."""
         radio = self.trial.radio
-        everywhere = all(
-            len(c.drives) == radio.outputs and getattr(c, "at_once", True) for c in radio.controls
-        )
+        everywhere = all(len(c.drives) == radio.outputs and c.at_once for c in radio.controls)
         return radio.output_gains and everywhere
 
     def __post_init__(self) -> None:
-        radio, motor = self.trial.radio, _motor_output(self.trial)
+        radio = self.trial.radio
         locked = {self.before.wiring[name]: name for name in self.locks.plugs} if self.before else {}
-        for number in range(1, radio.outputs + 1):
-            kind = radio.can_drive(number), radio.stick_owns(number), locked.get(number, "")
-            if number != motor and kind not in self.kinds:
+        for number, drives in self.trial.reach.drives.items():
+            kind = drives, radio.stick_owns(number), locked.get(number, "")
+            if kind not in self.kinds:
                 self.kinds.append(kind)
                 self.numbers.append([])
-            if number != motor:
-                self.numbers[self.kinds.index(kind)].append(number)
+            self.numbers[self.kinds.index(kind)].append(number)
 
     def options(self, unit: Group) -> dict[int, list[Option]]:
         """All ways to seat a unit by the mixes that they take, the cheapest first."""
         trial, wanted = self.trial, self.trial.wanted[unit]
         found: dict[tuple[object, ...], Option] = {}
+        kind = trial.reach.surfaces[unit[0]].kind
+        ready = [made for made in trial.radio.ready_made if _MADE_FOR[made] == kind]
         for kinds in self._places(unit):
-            for controls in self._controls(unit, kinds):
+            leads: list[_Lead] = [(controls, None) for controls in self._controls(unit, kinds)]
+            leads += [((None, None), made) for made in ready if len(kinds) == 2]
+            for controls, made in leads:
                 need = tuple(dict.fromkeys(control for control in controls if control))
                 more = [command for command in wanted if command not in need]
                 sets = chain.from_iterable(combinations(more, size) for size in range(len(more) + 1))
                 for extra in sets:
                     brought = (*need, *extra)
-                    for seats in self._seats(unit, kinds, controls, brought):
+                    for seats in self._seats(unit, kinds, (controls, made), brought):
                         tried = (self._option(seat, brought) for seat in seats)
                         best = min(tried, key=lambda option: option.bound_mm2)
                         # Where every control has a gain everywhere, it is all one which is direct.
@@ -152,6 +158,7 @@ class _Table:
                             best.seat.end_percent,
                             frozenset(brought),
                             best.mixes if self.free else controls,
+                            made,
                         )
                         if best.mixes <= trial.radio.free_mixes:
                             found.setdefault(key, best)
@@ -168,7 +175,8 @@ class _Table:
             else [k for k, numbers in enumerate(self.numbers) if self._plug(name) in numbers]
             for name in names
         ]
-        for kinds in product(*free):
+        one_servo = any(self.trial.reach.surfaces[place].servo_of for place in unit)
+        for kinds in () if one_servo else product(*free):
             if all(kinds.count(kind) <= len(self.numbers[kind]) for kind in kinds):
                 yield kinds
         if len(unit) == 2:
@@ -194,14 +202,14 @@ class _Table:
                 yield controls
 
     def _seats(
-        self, unit: Group, kinds: tuple[int, ...], controls: tuple[str | None, ...], brought: tuple[str, ...]
+        self, unit: Group, kinds: tuple[int, ...], lead: _Lead, brought: tuple[str, ...]
     ) -> Iterator[list[Seat]]:
         """Seats of all directions that are worth a try, for each end point that scales."""
-        radio = self.trial.radio
+        radio, (controls, made) = self.trial.radio, lead
         senses = []
         for row, control in enumerate(controls):
             name = self.trial.reach.names[unit[row]]
-            one_way = self.trial.even_gains and (control is None or radio.output_gains)
+            one_way = self.trial.even_gains and not made and (control is None or radio.output_gains)
             possible = (1.0,) if one_way else (1.0, -1.0)
             if self.before and name in self.locks.directions:
                 possible = (-1.0 if self.before.output(self._plug(name)).reversed else 1.0,)
@@ -210,7 +218,7 @@ class _Table:
         if radio.end_points == "scale" and brought:
             ends.add(radio.travel_max_percent)
         for end in sorted(ends):
-            yield [Seat(unit, kinds, controls, sense, end) for sense in product(*senses)]
+            yield [Seat(unit, kinds, controls, sense, end, made) for sense in product(*senses)]
 
     def _option(self, seat: Seat, brought: tuple[str, ...]) -> Option:
         trial = self.trial
@@ -229,13 +237,13 @@ def plans(trial: Trial, before: Setup | None = None, locks: Locks | None = None)
     table = _Table(trial, before, locks or Locks())
     choices = [table.options(unit) for unit in trial.units]
     least = _least(choices, trial.radio.free_mixes)
-    single = {control.command for control in trial.radio.controls if not getattr(control, "at_once", True)}
+    single = trial.reach.lonely | set(trial.radio.ready_made)  # these move one output, or two, once
     tie = count()
     heap: list[tuple[float, int, _Node | Plan]] = []
 
     def fits(found: tuple[Option, ...]) -> bool:
         kinds = [kind for option in found for kind in option.seat.kinds]
-        led = [c for option in found for c in option.seat.controls if c in single]
+        led = [c for option in found for c in (*option.seat.controls, option.seat.ready) if c in single]
         roomy = all(kinds.count(kind) <= len(table.numbers[kind]) for kind in found[-1].seat.kinds)
         return roomy and len(set(led)) == len(led)
 
@@ -321,6 +329,8 @@ def settled(
             for option, share in zip(here, shares, strict=True):
                 kept = pulls.setdefault((option.seat.unit, command), np.zeros((len(option.seat.kinds), 2)))
                 kept[:, [SIDES.index(side) for side in part.sides]] = share[place].pulls[best]
+                if len(parts) == 1 and len(part.sides) == 1 and not trial.radio.gain_sides_differ:
+                    kept[:, 1] = kept[:, 0]
     if isinstance(numbers, Plan):
         return Plan(options, numbers.numbers, sizes, pulls, score)
     free = [list(equal) for equal in numbers]
@@ -334,26 +344,26 @@ def mixes_for_all(trial: Trial) -> int:
     Every surface takes one mix for each command it answers to, less one where its output's own control
     brings a command; as many surfaces as possible get such an output.
     """
-    places = [place for unit in trial.units for place in unit]
     wanted = [trial.wanted[unit] for unit in trial.units for _ in unit]
-    owner: dict[int, int] = {}
-    motor = _motor_output(trial)
+    # A seat is an output, or the one output that a control has which moves no more than one.
+    seats = dict.fromkeys(
+        (command if command in trial.reach.lonely else number, command)
+        for number, drives in trial.reach.drives.items()
+        for command in drives
+    )
+    owner: dict[int | str, int] = {}
 
-    def seat(row: int, seen: set[int]) -> bool:
+    def seat(row: int, seen: set[int | str]) -> bool:
         """Give a surface an output, moving others on where that helps."""
-        for number in range(1, trial.radio.outputs + 1):
-            if (
-                number != motor
-                and number not in seen
-                and set(trial.radio.can_drive(number)) & set(wanted[row])
-            ):
-                seen.add(number)
-                if number not in owner or seat(owner[number], seen):
-                    owner[number] = row
+        for here, command in seats:
+            if here not in seen and command in wanted[row]:
+                seen.add(here)
+                if here not in owner or seat(owner[here], seen):
+                    owner[here] = row
                     return True
         return False
 
-    return sum(map(len, wanted)) - sum(seat(row, set()) for row in range(len(places)))
+    return sum(map(len, wanted)) - sum(seat(row, set()) for row in range(len(wanted)))
 
 
 def _least(choices: list[dict[int, list[Option]]], mixes: int) -> list[list[float]]:
@@ -374,7 +384,3 @@ def _touched_mm2(seat: Seat, brought: tuple[str, ...]) -> float:
     """What touching its settings counts: mixes, a Y-lead, end points that scale more."""
     touched = sum(seat.mixes(command) for command in brought) + len(seat.unit) - len(seat.kinds)
     return TOUCH_MM2 * (touched + 2 * len(seat.kinds) * (seat.end_percent != 100))
-
-
-def _motor_output(trial: Trial) -> int | None:
-    return None

@@ -20,7 +20,8 @@ import numpy as np
 
 from mixlib.bench.fit.reach import Group, Reach
 from mixlib.bench.surface.flown import STEERED
-from mixlib.describe import Radio, Want
+from mixlib.describe import READY_MADE, Radio, Want
+from mixlib.describe.radio import ReadyMadeKind
 from mixlib.units import COMMAND_RANGES
 
 __all__ = ["MARK_MIN", "SIDES", "TOUCH_MM2", "Part", "Seat", "Share", "Trial", "Wish", "mirrored"]
@@ -63,9 +64,11 @@ class Seat:
     controls : tuple of str or None
         What moves each of these outputs without a mix.
     senses : tuple of float
-        1 or, reversed, -1, for each output.
+        1 or, reversed, -1, for each output; no unit.
     end_percent : float
         End points where they scale, percent.
+    ready : str or None
+        Ready-made function that brings two commands to both outputs.
     """
 
     unit: Group
@@ -73,6 +76,7 @@ class Seat:
     controls: tuple[str | None, ...]
     senses: tuple[float, ...]
     end_percent: float = 100.0
+    ready: ReadyMadeKind | None = None
 
     @property
     def groups(self) -> tuple[Group, ...]:
@@ -81,7 +85,12 @@ class Seat:
 
     def mixes(self, command: str) -> int:
         """Free mixes that bring a command to the whole unit."""
-        return sum(control != command for control in self.controls)
+        return 0 if self.made(command) else sum(control != command for control in self.controls)
+
+    def made(self, command: str) -> float:
+        """Whether the ready-made function brings a command: 1 alike, -1 opposite, else 0."""
+        alike, opposite = READY_MADE[self.ready] if self.ready else ("", "")
+        return 1.0 if command == alike else -1.0 if command == opposite else 0.0
 
 
 class Part(NamedTuple):
@@ -156,7 +165,7 @@ class Trial:
         if command in radio.shaped_commands:
             own = self.rates.get(command, 100.0)
             rates = np.array([own]) if fine else np.append(own, _RATES)
-            return (Part(sides, np.repeat(rates[:, None], 2, 1) / 100, TOUCH_MM2 * (rates != own)),)
+            return (Part(sides, np.repeat(rates[:, None], len(sides), 1) / 100, TOUCH_MM2 * (rates != own)),)
         if command not in radio.marked_commands or fine or not self.marks:
             return (Part(sides, np.ones((1, len(sides))), np.zeros(1)),)
         if radio.gain_sides_differ or len(sides) == 1:
@@ -212,10 +221,10 @@ class Trial:
         if self.radio.end_points == "clip":
             ways = tuple("fixed" if way == "ends" else way for way in ways)
         senses = tuple(
-            sense if way != "mix" or not self.even_gains else 1.0
+            sense if way != "mix" or not self.even_gains or seat.made(command) else 1.0
             for way, sense in zip(ways, seat.senses, strict=True)
         )
-        key = (seat.groups, command, ways, senses, seat.end_percent, less, apart)
+        key = (seat.groups, command, ways, senses, seat.end_percent, seat.made(command), less, apart)
         if key not in self._shares:
             self._shares[key] = tuple(
                 self._settle(seat, command, ways, senses, part, less, apart) for part in self.parts[command]
@@ -236,6 +245,10 @@ class Trial:
         flip = mirrored(command, seat.unit) and len(part.sides) == 2
         columns = [SIDES.index(side) for side in part.sides]
         pulls = [self._pulls(way, sense) for way, sense in zip(ways, senses, strict=True)]
+        made = seat.made(command)
+        if made:
+            pulls[1] = pulls[1] * made
+        joined = bool(made) or len(seat.kinds) == 1
         throws, costs, truths = [], [], []
         for row, place in enumerate(seat.unit):
             order = columns[::-1] if flip and row else columns
@@ -251,10 +264,10 @@ class Trial:
             costs.append(weight[row, order] * (thrown - aimed) ** 2 + dead)
             truths.append(weight[row, order] * (thrown - mm[row, order]) ** 2 + dead)
         likeness = weight[:, columns].mean(axis=0)
-        # On a Y-lead the mirror of one side is the other side of the same gain: both sides are alike.
+        # Where one gain moves both, the mirror of one side is the other side of that gain: sides are alike.
         together = len(part.sides) == 2 and not self.radio.gain_sides_differ and "mix" in ways
-        together = together or (flip and len(seat.kinds) == 1)
-        return _best(throws, costs, truths, pulls, likeness, apart, together, flip)
+        together = together or bool(made) or (flip and joined)
+        return _best(throws, costs, truths, pulls, likeness, apart, together, flip, joined)
 
     def _pulls(self, way: str, sense: float) -> np.ndarray:
         if way == "mix":
@@ -292,6 +305,7 @@ def _best(
     apart: float,
     together: bool,
     flip: bool,
+    joined: bool,
 ) -> Share:
     """Pulls of least cost for each size; for two outputs one after the other, until neither gains."""
 
@@ -308,11 +322,12 @@ def _best(
         never = (off > apart * np.maximum(_ALIKE_MM, _ALIKE_SHARE * moved)).any(axis=-1)
         return _LIKE * likeness * off[..., 0] ** 2 + _UNLIKE_MM2 * never
 
-    if len(pulls) == 1:
+    if joined:
         both = unlike(throws[0], throws[1]) if len(throws) == 2 else np.zeros(1)
         cost, true = sum(costs) + both, sum(truths) + both
         index = pick(cost)
-        return Share(at(cost, index).sum((1, 2)), at(true, index).sum((1, 2)), pulls[0][index][:, None])
+        chosen = np.stack([pull[index] for pull in pulls], axis=1)
+        return Share(at(cost, index).sum((1, 2)), at(true, index).sum((1, 2)), chosen)
     found = []
     for first, second in ((0, 1), (1, 0)):
         one = pick(costs[first])

@@ -9,7 +9,7 @@ import numpy as np
 
 from mixlib.bench.fit.search import Option, Plan
 from mixlib.bench.fit.shares import SIDES, Trial
-from mixlib.describe import FreeMix, Mark, Output, Setup, Shaping
+from mixlib.describe import READY_MADE, FreeMix, Mark, Output, ReadyMade, Setup, Shaping
 from mixlib.describe.words import COMMAND_ENDS, number, signed
 from mixlib.units import to_step
 
@@ -47,11 +47,24 @@ def set_up(trial: Trial, plan: Plan, base: Setup) -> Setup:
     wiring = {name: socket for name, socket in base.wiring.items() if name not in names}
     outputs: list[Output] = []
     mixes: list[FreeMix] = []
+    ready: list[ReadyMade] = []
     for option, numbers in zip(plan.options, plan.numbers, strict=True):
         for row, (group, socket) in enumerate(zip(option.seat.groups, numbers, strict=True)):
             control = option.seat.controls[row]
             sense, gains, (low, high) = _settings(trial, plan, option, row)
             wiring |= {names[place]: socket for place in group}
+            made = {c: gains.pop(c)[0] for c in option.brought if option.seat.made(c)}
+            if option.seat.ready and row == 0:
+                percents = [made.get(c, 0.0) for c in READY_MADE[option.seat.ready]]
+                ready.append(
+                    ReadyMade(
+                        kind=option.seat.ready,
+                        first=numbers[0],
+                        second=numbers[1],
+                        alike_percent=percents[0],
+                        opposite_percent=percents[1],
+                    )
+                )
             above, below = gains.pop(control) if control in gains else (100.0, 100.0)
             outputs.append(
                 base.output(socket).replace(
@@ -82,6 +95,7 @@ def set_up(trial: Trial, plan: Plan, base: Setup) -> Setup:
         wiring=wiring,
         outputs=tuple(sorted(outputs, key=lambda output: output.number)),
         free_mixes=tuple(mixes),
+        ready_made=tuple(ready),
         shaping={command: shaped for command, shaped in shaping.items() if shaped != Shaping()},
         marks=tuple(marks),
     )
@@ -138,6 +152,10 @@ def entries(setup: Setup) -> tuple[Entry, ...]:
     for command, shaped in setup.shaping.items():
         found.append(Entry(command, "rate", f"{number(shaped.rate_percent)} %"))
         found.append(Entry(command, "expo", f"{signed(shaped.expo_percent)} %"))
+    for made in setup.ready_made:
+        alike, opposite = READY_MADE[made.kind]
+        gains = f"{alike} {signed(made.alike_percent)} %, {opposite} {signed(made.opposite_percent)} %"
+        found.append(Entry(f"{made.kind} on outputs {made.first} and {made.second}", "gains", gains))
     for mix in setup.free_mixes:
         leader = str(mix.leader) if isinstance(mix.leader, str) else ""
         gains = _both(mix, leader)

@@ -49,6 +49,13 @@ def cannot_words(
         How many free mixes would bring everything that this radio's controls can ask for.
     """
     radio, sentences = trial.radio, list(flown.faults)
+    for surface in trial.reach.surfaces:
+        if surface.servo_of:
+            sentences.insert(
+                0,
+                f"One servo moves {surface.servo_of} and {surface.name}: buy a second one first. Until then "
+                "they can only do the same, whatever the radio can.",
+            )
     without = dict.fromkeys(w.want.command for w in trial.wishes if w.want.command not in radio.commands)
     for missing in without:
         names = dict.fromkeys(w.want.surface for w in trial.wishes if w.want.command == missing)
@@ -113,16 +120,17 @@ def note_words(
     """What the settings take away elsewhere, what depends on them, and where a dial must be stopped."""
     notes = list(_mark_words(trial, plan, rows, flown))
     for option, numbers in zip(plan.options, plan.numbers, strict=True):
-        if option.seat.unit in plan.joined:
+        one_servo = any(trial.reach.surfaces[place].servo_of for place in option.seat.unit)
+        if option.seat.unit in plan.joined and not one_servo:
             names = _named(trial, option.seat.unit)
             notes.append(f"{sentence_start(names)} share output {numbers[0]} by a Y-lead.")
         for group, control in zip(option.seat.groups, option.seat.controls, strict=True):
             kind = trial.reach.surfaces[group[0]].kind
             mixed = [c for c in option.brought if c != control and kind in STEERED.get(c, ())]
-            if mixed and setup.radio.mix_takes == "command":
+            if mixed and not setup.radio.mixes_carry_trim:
                 notes.append(
                     f"{sentence_start(listed(mixed))} comes to {_named(trial, group)} by a mix alone: "
-                    "see whether its trim follows, and if not, trim at the rod or the sub-trim."
+                    "its trim does not follow; trim at the rod or the sub-trim."
                 )
     for command in trial.radio.shaped_commands:
         rate = 100 * plan.sizes.get((command, "above"), 1.0)

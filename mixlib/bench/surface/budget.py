@@ -20,7 +20,7 @@ from mixlib.chain.controls import shape
 from mixlib.chain.mixing import Mixer, leading_command
 from mixlib.chain.outputs import demand_for_travel_percent
 from mixlib.describe import FreeMix, Setup
-from mixlib.describe.words import sentence_start
+from mixlib.describe.words import number, sentence_start
 from mixlib.units import COMMANDS, bisect
 
 __all__ = ["Budget", "Limit", "Lost", "area", "budget", "clip_polygon", "largest_camber", "roll_left"]
@@ -149,7 +149,7 @@ def _used(setup: Setup) -> np.ndarray:
 
 
 def roll_left(setup: Setup, camber: float = 0.0, brake: float = 0.0) -> float:
-    """Share of the neutral roll movement that is left.
+    """Share of the neutral roll movement that is left, 0 to 1; 0 too when nothing answers to roll.
 
     The roll movement is that of all surfaces from full left to full right stick, each counted the way it
     goes at neutral, in degrees.
@@ -158,11 +158,6 @@ def roll_left(setup: Setup, camber: float = 0.0, brake: float = 0.0) -> float:
     ----------
     camber, brake : float
         Commands that are held; the camber may go past 1, as if its gains were larger.
-
-    Returns
-    -------
-    float
-        1 when nothing is lost, 0 when no roll is left; 0 too when nothing answers to roll.
     """
     return float(_shares_left(Rig(setup), np.array([camber]), brake)[0])
 
@@ -225,18 +220,7 @@ def _shares_left(rig: Rig, cambers: np.ndarray, brake: float) -> np.ndarray:
 
 
 def area(corners: np.ndarray) -> float:
-    """Area of a polygon.
-
-    Parameters
-    ----------
-    corners : numpy.ndarray
-        Shape (corners, 2), anticlockwise, in commands.
-
-    Returns
-    -------
-    float
-        Area in commands squared; 0 with fewer than three corners.
-    """
+    """Area of a polygon in commands squared, of corners as in `Lost`; 0 with fewer than three."""
     if len(corners) < 3:
         return 0.0
     x, y = corners.T
@@ -249,14 +233,9 @@ def clip_polygon(corners: np.ndarray, plane: np.ndarray) -> np.ndarray:
     Parameters
     ----------
     corners : numpy.ndarray
-        Shape (corners, 2), in order, in commands.
+        As in `Lost`, in commands; there are none when nothing is left.
     plane : numpy.ndarray
         The numbers a, b, c, percent per full command and percent.
-
-    Returns
-    -------
-    numpy.ndarray
-        Shape (corners, 2); no corners when nothing is left.
     """
     if not len(corners):
         return corners
@@ -273,20 +252,20 @@ def clip_polygon(corners: np.ndarray, plane: np.ndarray) -> np.ndarray:
 def _limits(setup: Setup) -> list[Limit]:
     """The demands that are met first, for each output in use and each of its two sides."""
     found = []
-    for number in sorted(set(setup.wiring.values())):
-        output, radio = setup.output(number), setup.radio
+    radio = setup.radio
+    for output in map(setup.output, setup.servo_outputs):
         ends = [-100.0, 100.0]
         if radio.end_points == "clip":
             ends = [-output.end_low_percent, output.end_high_percent]
         reason = REASONS["end point" if radio.end_points == "clip" else "demand"]
         sides = [[(-end if output.reversed else end, reason)] for end in ends]
-        for surface in setup.surfaces_on(number):
+        for surface in setup.surfaces_on(output.number):
             for side, limit in zip(sides, travel_limits(surface, radio), strict=True):
                 demand = float(demand_for_travel_percent(limit.travel_percent, output, radio))
                 side.append((demand, f"{REASONS[limit.reason]} ({surface.name})"))
         lower, upper = reversed(sides) if output.reversed else sides
-        found.append(Limit(number, *max(lower, key=lambda item: item[0]), upper=False))
-        found.append(Limit(number, *min(upper, key=lambda item: item[0]), upper=True))
+        found.append(Limit(output.number, *max(lower, key=lambda item: item[0]), upper=False))
+        found.append(Limit(output.number, *min(upper, key=lambda item: item[0]), upper=True))
     return found
 
 
@@ -345,7 +324,7 @@ def _words(brake: float, safe_share: float, lost: list[Lost], left: dict[str, fl
     words = [sentence_start(held + first)]
     words += [
         f"Output {part.limit.output} runs out at {part.limit.words}, at a demand of "
-        f"{part.limit.demand_percent:.0f} %: {100 * part.share:.0f} % of the square."
+        f"{number(part.limit.demand_percent, 0)} %: {100 * part.share:.0f} % of the square."
         for part in lost
     ]
     words += [f"Roll left at {name}: {100 * share:.0f} %." for name, share in left.items()]

@@ -62,12 +62,7 @@ class AileronThrows:
 
 
 def differential_percent(up_mm: float, down_mm: float) -> float:
-    """Differential: by how much less a surface goes down than up.
-
-    Parameters
-    ----------
-    up_mm, down_mm : float
-        Throws without sign, mm; up more than 0.
+    """Differential: by how much less a surface goes down than up, from throws without sign.
 
     Returns
     -------
@@ -99,18 +94,7 @@ def ailerons(setup: Setup) -> tuple[Surface, ...]:
 
 
 def aileron_throws(setup: Setup) -> tuple[AileronThrows, ...]:
-    """Run the whole chain for roll and camber, as far as they are used to either side, for the ailerons.
-
-    Returns
-    -------
-    tuple of AileronThrows
-        One for each aileron, in the aircraft's order.
-
-    Raises
-    ------
-    ValueError
-        If there is no aileron; also all that the Rig raises.
-    """
+    """Run the whole chain for roll and camber, as far as they are used to either side, for each aileron."""
     right, left, droop, reflex = (setup.used_to(name, way) for name in ("roll", "camber") for way in (1, -1))
     stages = Rig(setup).run(commands(roll=[0, right, left, 0, 0], camber=[0, 0, 0, droop, reflex]))
     result = []
@@ -135,7 +119,7 @@ def aileron_throws(setup: Setup) -> tuple[AileronThrows, ...]:
 
 
 def less_down(setup: Setup, way: str, amount: float) -> Setup:
-    """Give every aileron of a set-up less down than up.
+    """Copy of a set-up in which every aileron goes less down than up.
 
     Parameters
     ----------
@@ -144,11 +128,6 @@ def less_down(setup: Setup, way: str, amount: float) -> Setup:
     amount : float
         0 or more.  For gains and end points: by how many percent the down side is made smaller, at most 100,
         rounded to the steps of the radio.  For the others: by how many degrees arm or horn leans.
-
-    Returns
-    -------
-    Setup
-        The changed copy; the same one for the amount 0.
 
     Raises
     ------

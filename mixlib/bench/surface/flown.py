@@ -79,7 +79,7 @@ class Fault(NamedTuple):
     Attributes
     ----------
     ratio : float
-        How far out it is, as a multiple of what is allowed.
+        How far out it is, in times of what is allowed.
     words : str
         One sentence.
     sort : str
@@ -134,7 +134,7 @@ class Flown:
 
     @property
     def worst_ratio(self) -> float:
-        """The broken condition furthest out, as a multiple of what is allowed; 1 when none is broken."""
+        """The broken condition furthest out, in times of what is allowed; 1 when none is broken."""
         return max((fault.ratio for fault in self.broken), default=1.0)
 
     def least_kept(self, command: str, where: str = "") -> float:
@@ -316,7 +316,7 @@ class _Judge:
 
     def _rests(self) -> Iterator[_Rest]:
         """Neutral first; every lever at its used ends, the brake half out too; then the phases."""
-        free = () if getattr(self.setup.aircraft, "motor", None) else ("throttle",)
+        free = () if self.setup.aircraft.motor else ("throttle",)
         every = range(len(self.surfaces))
         levers = [name for name in ("camber", "brake", *free) if self._answer(name, every)]
         places = []

@@ -58,15 +58,7 @@ class LeverPlace:
 def nearest_lever(setup: Setup, phase: Phase) -> LeverPlace:
     """Find the place of the camber or brake lever, as far as it is used, that comes nearest to a phase.
 
-    Parameters
-    ----------
-    phase : Phase
-        Surface angles, deg; surfaces that it does not name rest at 0.
-
-    Returns
-    -------
-    LeverPlace
-        The place with the least sum of squared misses in mm.
+    Nearest is the least sum of squared misses in mm; surfaces that the phase does not name rest at 0.
     """
     chords = np.array([surface.chord_mm for surface in setup.aircraft.surfaces])
     names = setup.aircraft.surface_names
@@ -88,8 +80,6 @@ def added(setup: Setup, rest_deg: Mapping[str, float], **values: float) -> dict[
 
     Parameters
     ----------
-    setup : Setup
-        What the commands do, and where travel ends.
     rest_deg : mapping of str to float
         Surface to angle at rest, deg; surfaces not named rest where the set-up leaves them.
     **values : float

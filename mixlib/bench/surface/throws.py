@@ -74,12 +74,7 @@ def follow(surface: Surface, radio: Radio, travel_percent: npt.ArrayLike) -> Fol
     Parameters
     ----------
     travel_percent : array_like
-        Travel of its output, sub-trim included, longer pulse positive; any shape.
-
-    Returns
-    -------
-    Followed
-        Arm, angle, throw and limits, each of the shape of the travels.
+        Travel of its output, sub-trim included, longer pulse positive; any shape, which the result has too.
 
     Raises
     ------
@@ -98,12 +93,7 @@ def follow_demand(setup: Setup, name: str, demand_percent: npt.ArrayLike) -> Fol
     Parameters
     ----------
     demand_percent : array_like
-        Demand of its output, shift included; any shape.
-
-    Returns
-    -------
-    Followed
-        Arm, angle, throw and limits; `Followed.cut` does not tell what the end points take.
+        Demand of its output, shift included; any shape.  `Followed.cut` does not tell what end points take.
     """
     travel, _ = travel_percent(demand_percent, setup.output(setup.wiring[name]), setup.radio)
     return follow(setup.aircraft.surface(name), setup.radio, travel)
@@ -136,22 +126,9 @@ def demand_for_angle_percent(setup: Setup, name: str, angle_deg: npt.ArrayLike) 
 
 
 def moment_arms_mm(linkage: Linkage, arm_deg: float = 0.0) -> tuple[float, float]:
-    """Distance of the rod's line from the servo's shaft and from the hinge: the true levers.
+    """Distances in mm of the rod's line from the servo's shaft and from the hinge, at an arm angle.
 
-    Parameters
-    ----------
-    arm_deg : float
-        Arm angle from its drawn place, tip forward positive, inside the working range.
-
-    Returns
-    -------
-    arm, horn : float
-        Levers in mm.  With arm and horn square to the rod they are the two hole distances.
-
-    Raises
-    ------
-    LinkageError
-        If the linkage cannot stand there.
+    With arm and horn square to the rod they are the two hole distances.
     """
     forward = 1.0 if linkage.horn_side in ("below", "left") else -1.0
     arm = np.radians(linkage.arm_angle_deg + arm_deg)
@@ -192,16 +169,5 @@ def throw_ends(surface: Surface, radio: Radio) -> ThrowEnds:
 
 
 def with_holes(surface: Surface, arm_mm: float, horn_mm: float) -> Surface:
-    """Hang the rod into other holes; its length is made to fit at neutral.
-
-    Parameters
-    ----------
-    arm_mm, horn_mm : float
-        Holes: from the servo's shaft and from the hinge, mm.
-
-    Raises
-    ------
-    DescriptionError
-        If a hole is out of range.
-    """
+    """Hang the rod into other holes, so far from shaft and hinge; its length is made to fit at neutral."""
     return surface.replace(linkage=surface.linkage.replace(arm_mm=arm_mm, horn_mm=horn_mm, rod_mm=None))

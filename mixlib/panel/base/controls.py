@@ -1,44 +1,75 @@
-"""Controls of the live panels: slider, choice, tick and grid of numbers, each labelled with its unit."""
+"""Controls of the live panels: slider, choice, line and grid of numbers, each labelled with its unit."""
 
 from __future__ import annotations
 
 import html
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any, Protocol
+from typing import Any
 
 import ipywidgets as widgets
 
 from mixlib.describe.words import COMMAND_ENDS
-from mixlib.panel.base.screen import choices_row
+from mixlib.panel.base.screen import choices_row, labelled
+from mixlib.units import COMMAND_RANGES
 
-__all__ = ["Control", "NumberGrid", "Pick", "Slider", "Tick", "command_slider"]
-
-
-class Control(Protocol):
-    """What a panel needs of a control."""
-
-    name: str
-    widget: widgets.Widget
-
-    @property
-    def value(self) -> Any: ...
-
-    def on_change(self, call: Callable[[], None]) -> None: ...
-
-    def reset(self) -> None: ...
+__all__ = ["Control", "Note", "NumberGrid", "Pick", "Slider", "command_slider"]
 
 
-class Slider:
-    """A slider for a number, with its unit, and words at both ends.
+class Control:
+    """What a panel needs of a control.
 
     Parameters
     ----------
     name : str
         Key of its value in the panel's update.
+    entry : Widget
+        What holds the value; the first value is the one that it has now.
+    widget : Widget, optional
+        What stands in the panel, when it is more than the entry.
+
+    Attributes
+    ----------
+    returns : bool
+        Whether it has a start that is worth a button to return to.
+    """
+
+    returns = True
+
+    def __init__(
+        self, name: str, entry: widgets.ValueWidget, widget: widgets.DOMWidget | None = None
+    ) -> None:
+        self.name = name
+        self.entry = entry
+        self.widget = widget or entry
+        self._start = entry.value
+
+    @property
+    def value(self) -> Any:
+        """The present value."""
+        return self.entry.value
+
+    @value.setter
+    def value(self, value: Any) -> None:
+        self.entry.value = value
+
+    def on_change(self, call: Callable[[], None]) -> None:
+        """Call when the value changes."""
+        self.entry.observe(lambda _: call(), "value")
+
+    def reset(self) -> None:
+        """Return to the first value."""
+        self.entry.value = self._start
+
+
+class Slider(Control):
+    """A slider for a number, with its unit, and words at both ends.
+
+    Parameters
+    ----------
     low, high, step, start : float
         Range, step of an arrow key, and first value, in `unit`.
     label : str
-        Stands before the slider; the name when left out.
+        Stands over the slider; the name when left out.
     scale : float
         The value is the number shown times this (0.01 turns percent into a share).
     """
@@ -56,10 +87,8 @@ class Slider:
         decimals: int = 0,
         scale: float = 1.0,
     ) -> None:
-        self.name = name
         self._scale = scale
-        self._start = start
-        self.slider = widgets.FloatSlider(
+        slider = widgets.FloatSlider(
             value=start,
             min=low,
             max=high,
@@ -67,34 +96,24 @@ class Slider:
             description=label or name,
             tooltip=label or name,
             readout_format=f".{decimals}f",
-            continuous_update=True,
-            style={"description_width": "7em"},
-            layout=widgets.Layout(flex="1 1 auto", width="auto", min_width="14em"),
         )
-        self._unit = widgets.Label(unit, layout=widgets.Layout(width="2.6em"))
-        row = widgets.HBox(
-            [self.slider, self._unit],
-            layout=widgets.Layout(width="auto"),
-        )
-        parts = [row]
-        if any(ends):
-            words = "".join(f"<span>{html.escape(end)}</span>" for end in ends)
-            parts.append(
-                widgets.HTML(
-                    f"<div class='mix-ends'>{words}</div>",
-                    layout=widgets.Layout(margin="-4px 7.5em 4px 7.6em"),
-                )
-            )
-        self.widget = widgets.VBox(parts, layout=widgets.Layout(width="auto"))
+        self._unit = widgets.Label(unit)
+        words = "".join(f"<span>{html.escape(end)}</span>" for end in ends if end)
+        parts = [
+            slider,
+            self._unit,
+            *([widgets.HTML(f"<div class='mix-ends'>{words}</div>")] if words else []),
+        ]
+        super().__init__(name, slider, labelled("mix-slider", widgets.Box(parts)))
 
     @property
     def value(self) -> float:
         """The value, after `scale`."""
-        return self.slider.value * self._scale
+        return self.entry.value * self._scale
 
     @value.setter
     def value(self, value: float) -> None:
-        self.slider.value = value / self._scale
+        self.entry.value = value / self._scale
 
     @property
     def unit(self) -> str:
@@ -104,14 +123,6 @@ class Slider:
     @unit.setter
     def unit(self, unit: str) -> None:
         self._unit.value = unit
-
-    def on_change(self, call: Callable[[], None]) -> None:
-        """Call when the value changes."""
-        self.slider.observe(lambda _: call(), "value")
-
-    def reset(self) -> None:
-        """Return to the first value."""
-        self.slider.value = self._start
 
 
 def command_slider(command: str, start: float = 0.0, step_percent: float = 5.0) -> Slider:
@@ -131,22 +142,21 @@ def command_slider(command: str, start: float = 0.0, step_percent: float = 5.0) 
     Slider
         Its value is the command, -1 to 1 (throttle and brake 0 to 1).
     """
-    low = 0.0 if command in ("throttle", "brake") else -100.0
-    ends = COMMAND_ENDS[command]
-    return Slider(command, low, 100.0, step_percent, 100 * start, "%", ends=ends, scale=0.01)
+    low, high = (100.0 * end for end in COMMAND_RANGES[command])
+    return Slider(command, low, high, step_percent, 100 * start, "%", ends=COMMAND_ENDS[command], scale=0.01)
 
 
-class Pick:
+class Pick(Control):
     """One of a few choices.
 
     Parameters
     ----------
-    name : str
-        Key of its value in the panel's update.
     start : object
         First value; the first option when left out.
     label : str
         Stands before it; the name when left out.
+    kind : str
+        CSS class.
     """
 
     def __init__(
@@ -155,72 +165,29 @@ class Pick:
         options: Mapping[str, Any] | Sequence[str],
         start: Any = None,
         label: str = "",
+        kind: str = "",
     ) -> None:
-        self.name = name
-        pairs = list(options.items()) if isinstance(options, Mapping) else [(text, text) for text in options]
-        self._start = pairs[0][1] if start is None else start
-        self.widget = choices_row(label or name, pairs)
-        self.widget.value = self._start
-
-    @property
-    def value(self) -> Any:
-        """The chosen value."""
-        return self.widget.value
-
-    @value.setter
-    def value(self, value: Any) -> None:
-        self.widget.value = value
-
-    def on_change(self, call: Callable[[], None]) -> None:
-        """Call when the choice changes."""
-        self.widget.observe(lambda _: call(), "value")
-
-    def reset(self) -> None:
-        """Return to the first value."""
-        self.widget.value = self._start
+        pairs = list(options.items() if isinstance(options, Mapping) else zip(options, options, strict=True))
+        entry = choices_row(label or name, pairs, kind)
+        if start is not None:
+            entry.value = start
+        super().__init__(name, entry)
 
 
-class Tick:
-    """A box to tick.
+class Note(Control):
+    """A line for words of the reader's own; taken over on Enter or on leaving it."""
 
-    Parameters
-    ----------
-    name : str
-        Key of its value in the panel's update.
-    """
+    returns = False
 
-    def __init__(self, name: str, label: str, start: bool = False) -> None:
-        self.name = name
-        self._start = start
-        self.widget = widgets.Checkbox(
-            value=start, description=label, indent=False, layout=widgets.Layout(width="auto")
-        )
-
-    @property
-    def value(self) -> bool:
-        """Whether it is ticked."""
-        return self.widget.value
-
-    @value.setter
-    def value(self, value: bool) -> None:
-        self.widget.value = value
-
-    def on_change(self, call: Callable[[], None]) -> None:
-        """Call when the tick changes."""
-        self.widget.observe(lambda _: call(), "value")
-
-    def reset(self) -> None:
-        """Return to the first value."""
-        self.widget.value = self._start
+    def __init__(self, name: str, label: str) -> None:
+        super().__init__(name, widgets.Text(description=label, tooltip=label, continuous_update=False))
 
 
-class NumberGrid:
+class NumberGrid(Control):
     """A small table of numbers to edit in place; what is out of range stays, is marked, and named in words.
 
     Parameters
     ----------
-    name : str
-        Key of its value in the panel's update.
     low, high, step : float
         Accepted range, both ends included, and the step of an arrow key.
     """
@@ -236,7 +203,6 @@ class NumberGrid:
         step: float = 1.0,
         unit: str = "",
         corner: str = "",
-        column_em: float = 7.0,
     ) -> None:
         self.name = name
         self.rows, self.columns = tuple(rows), tuple(columns)
@@ -249,7 +215,6 @@ class NumberGrid:
                     step=step,
                     # Hidden by the style of the grid, but a screen reader says it.
                     description=f"{row}, {column}" + (f", {unit}" if unit else ""),
-                    layout=widgets.Layout(width=f"{column_em - 0.8:g}em"),
                 )
                 for column, value in zip(self.columns, values, strict=True)
             ]
@@ -260,21 +225,14 @@ class NumberGrid:
         cells: list[widgets.Widget] = [_heading(corner)]
         cells += [_heading(column + in_unit) for column in self.columns]
         for row, fields in zip(self.rows, self._fields, strict=True):
-            cells += [_heading(row), *fields]
-        columns = f"repeat({len(self.columns)}, {column_em:g}em)"
-        grid = widgets.GridBox(
-            cells,
-            layout=widgets.Layout(
-                grid_template_columns=f"minmax(7em, max-content) {columns}",
-                grid_gap="2px 6px",
-                width="auto",
-                align_items="center",
-            ),
-        )
-        grid.add_class("mix-grid")
-        self.widget = widgets.VBox([grid, self._note], layout=widgets.Layout(width="auto", overflow="auto"))
+            cells += [widgets.HTML(html.escape(row)), *fields]
+        template = f"minmax(5em, max-content) repeat({len(self.columns)}, minmax(3.5em, 5em))"
+        grid = labelled("mix-grid", widgets.Box(cells, layout={"grid_template_columns": template}))
+        self.widget = labelled("mix-wide", widgets.Box([grid, self._note]))
+        self._calls: list[Callable[[], None]] = [self._mark]
+        self._filling = False
         for field in self._all():
-            field.observe(lambda _: self._mark(), "value")
+            field.observe(lambda _: self._changed(), "value")
 
     @property
     def value(self) -> tuple[tuple[float, ...], ...]:
@@ -285,16 +243,17 @@ class NumberGrid:
         ValueError
             If one is out of range; the sentence names it and the accepted range.
         """
-        faults = self.faults
-        if faults:
+        if faults := self.faults:
             raise ValueError(" ".join(faults))
         return tuple(tuple(field.value for field in fields) for fields in self._fields)
 
     @value.setter
     def value(self, value: Sequence[Sequence[float]]) -> None:
-        for fields, row in zip(self._fields, value, strict=True):
-            for field, number in zip(fields, row, strict=True):
-                field.value = number
+        self._filling = True  # all of it is one change
+        for field, number in zip(self._all(), [number for row in value for number in row], strict=True):
+            field.value = number
+        self._filling = False
+        self._changed()
 
     @property
     def faults(self) -> tuple[str, ...]:
@@ -309,8 +268,7 @@ class NumberGrid:
 
     def on_change(self, call: Callable[[], None]) -> None:
         """Call when a number changes."""
-        for field in self._all():
-            field.observe(lambda _: call(), "value")
+        self._calls.append(call)
 
     def reset(self) -> None:
         """Return to the first values."""
@@ -319,13 +277,16 @@ class NumberGrid:
     def _all(self) -> list[widgets.FloatText]:
         return [field for fields in self._fields for field in fields]
 
+    def _changed(self) -> None:
+        for call in self._calls if not self._filling else ():
+            call()
+
     def _mark(self) -> None:
         for field in self._all():
             good = self.low <= field.value <= self.high
             (field.remove_class if good else field.add_class)("mix-out-of-range")
-        self._note.value = "".join(
-            f"<div class='mix-fault'>{html.escape(text)}</div>" for text in self.faults
-        )
+        faults = (f"<div class='mix-fault'>{html.escape(text)}</div>" for text in self.faults)
+        self._note.value = "".join(faults)
 
 
 def _heading(text: str) -> widgets.HTML:

@@ -1,4 +1,4 @@
-"""The live panel: controls, pictures and a sentence that follow each other.
+"""The live panel: controls, a picture and a sentence that follow each other, on one screen.
 
 A panel calls one function with the values of its controls; the function returns what to show.  Whatever goes
 wrong in it becomes a sentence, never a traceback, and the last good picture stays.
@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import html
 import itertools
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -20,31 +19,40 @@ from pydantic import ValidationError
 from mixlib import describe
 from mixlib.describe.errors import explain
 from mixlib.describe.words import sentence_start
-from mixlib.draw.shapes import Drawing
+from mixlib.draw.shapes import Drawing, Room
 from mixlib.draw.svg import svg
 from mixlib.panel.base.controls import Control
-from mixlib.panel.base.screen import action_button, card, show_widget, spoken
+from mixlib.panel.base.screen import Stage, action_button, card, show_widget, spoken
 
-__all__ = ["Panel", "Seen", "reason", "table", "told"]
+__all__ = ["Panel", "Seen", "reason"]
 
 _numbers = itertools.count(1)
-_NUMBER = re.compile(r"[-+−]?\d[\d.]*( ?[^\s\d(]+)?")  # one number, with or without a unit
 
 
 @dataclass(frozen=True)
 class Seen:
     """What a panel shows for the present values of its controls.
 
-    ``sentence`` says in words what the pictures show; ``extra`` is HTML below, such as a `table`.
+    Parameters
+    ----------
+    picture : callable, optional
+        Draws the picture for its keyword ``room``; called again when the room changes.
+    sentence : str
+        Says in words what the picture shows; left out, the picture's own description does.
+    extra : str
+        HTML below, such as a `table`.
+    mark : {"", "good", "try"}
+        Which mark stands at the sentence's edge; the words say the same.
     """
 
-    pictures: Drawing | tuple[Drawing, ...]
-    sentence: str
+    picture: Callable[..., Drawing] | None = None
+    sentence: str = ""
     extra: str = ""
+    mark: str = ""
 
 
 class Panel:
-    """Controls, pictures, and a sentence that follow each other.
+    """Controls, a picture, and a sentence that follow each other.
 
     Parameters
     ----------
@@ -56,8 +64,11 @@ class Panel:
     savers : mapping of str to callable
         Words of a button to what it saves: a function of the controls' values that returns a sentence about
         what was saved.  When it raises, the reader sees a sentence.
+    actions : mapping of str to callable
+        Words of a button to what it does with the controls' values before the panel is updated.  A panel with
+        actions follows its buttons alone, not each change of a control.
     beside : bool
-        Whether the controls stand beside the pictures where there is room, or always above them.
+        Whether the controls stand beside the picture where there is room, or always above it.
     """
 
     def __init__(
@@ -67,26 +78,32 @@ class Panel:
         update: Callable[[dict[str, Any]], Seen],
         task: str = "",
         savers: Mapping[str, Callable[[dict[str, Any]], str]] | None = None,
+        actions: Mapping[str, Callable[[dict[str, Any]], None]] | None = None,
         beside: bool = True,
     ) -> None:
         self.title = title
         self.controls = {control.name: control for control in controls}
+        self.stage = Stage(apart=not actions)
+        self.error = self.sentence = self.saved = ""
         self._update = update
+        self._draw: Callable[..., Drawing] | None = None
         self._uid = f"mix{next(_numbers)}"
-        self._picture = widgets.HTML()
-        self._sentence = widgets.HTML()
-        self._extra = widgets.HTML()
-        self._error = widgets.HTML()
-        self._saved = widgets.HTML()
-        self._buttons = [
-            action_button(words, partial(self._save, saver)) for words, saver in (savers or {}).items()
-        ]
         self._waiting = False
         self._refreshing = False
-        for control in controls:
+        self._buttons = [
+            action_button(words, partial(self._act, do)) for words, do in (actions or {}).items()
+        ]
+        self._buttons += [
+            action_button(words, partial(self._save, do)) for words, do in (savers or {}).items()
+        ]
+        if any(control.returns for control in controls) and not actions:
+            self._buttons.append(action_button("Back to the start", self.reset))
+        for control in controls if not actions else ():
             control.on_change(self.refresh)
         self.refresh()
-        self._widget = self._laid_out(task, beside)
+        self.stage.observe(self._redraw, "room")
+        kind = "mix-asked" if actions else "mix-beside" if beside and controls else ""
+        self.widget = self._laid_out(task, kind)
 
     @property
     def values(self) -> dict[str, Any]:
@@ -94,33 +111,18 @@ class Panel:
         return {name: control.value for name, control in self.controls.items()}
 
     @property
-    def sentence(self) -> str:
-        """The sentence that is shown, as HTML."""
-        return self._sentence.value
-
-    @property
     def picture(self) -> str:
-        """The pictures that are shown, as HTML."""
-        return self._picture.value
+        """The picture that is shown, as HTML."""
+        return self.stage.picture
 
     @property
-    def error(self) -> str:
-        """The sentence about what went wrong, as HTML; empty when all is well."""
-        return self._error.value
-
-    @property
-    def saved(self) -> str:
-        """The sentence about the last saving, as HTML."""
-        return self._saved.value
+    def extra(self) -> str:
+        """What is shown below the sentence, as HTML."""
+        return self.stage.extra
 
     def press(self, words: str) -> None:
-        """Press a saving button."""
+        """Press a button."""
         next(button for button in self._buttons if button.description == words).click()
-
-    @property
-    def widget(self) -> widgets.Widget:
-        """The panel as one widget."""
-        return self._widget
 
     def refresh(self) -> None:
         """Show what belongs to the present values; called at each change of a control.
@@ -141,49 +143,70 @@ class Panel:
 
     def reset(self) -> None:
         """Return every control to its first value."""
+        self._refreshing = True  # what the changes ask for is shown once, at the end
         for control in self.controls.values():
             control.reset()
+        self._refreshing = False
+        self.refresh()
+
+    def _act(self, action: Callable[[dict[str, Any]], None]) -> None:
+        try:
+            action(self.values)
+        except Exception as error:  # any fault at all must end as a sentence for the reader
+            self.error = spoken("Not done", reason(error), "try")
+            self._say()
+        else:
+            self.refresh()
 
     def _save(self, saver: Callable[[dict[str, Any]], str]) -> None:
         try:
-            self._saved.value = spoken("Saved", saver(self.values), "good")
+            self.saved = spoken("Saved", saver(self.values), "good")
         except Exception as error:  # any fault at all must end as a sentence for the reader
-            self._saved.value = spoken("Not saved", reason(error), "try")
+            self.saved = spoken("Not saved", reason(error), "try")
+        self._say()
 
     def _show(self) -> None:
+        self.saved = ""  # what was saved were other values
         try:
             seen = self._update(self.values)
-            drawings = (seen.pictures,) if isinstance(seen.pictures, Drawing) else seen.pictures
-            pictures = "".join(svg(drawing, f"{self._uid}-{i}") for i, drawing in enumerate(drawings))
+            drawing = seen.picture(room=Room(*self.stage.room)) if seen.picture else None
         except Exception as error:  # any fault at all must end as a sentence for the reader
-            self._error.value = spoken("Not shown", told(error), "try")
+            self._not_shown(error)
             return
-        self._error.value = ""
-        self._picture.value = pictures
-        self._sentence.value = spoken("", seen.sentence).replace("class='", "class='mix-readout ")
-        self._extra.value = seen.extra
+        self._draw, self.error = seen.picture, ""
+        sentence = seen.sentence or (drawing.description if drawing else "")
+        self.sentence = spoken("", sentence, seen.mark) if sentence else ""
+        with self.stage.hold_sync():  # one message to the page
+            self.stage.picture = svg(drawing, self._uid) if drawing else ""
+            self.stage.extra = seen.extra
+            self._say()
 
-    def _laid_out(self, task: str, beside: bool) -> widgets.Widget:
+    def _say(self) -> None:
+        self.stage.said = self.error + self.sentence + self.saved
+
+    def _redraw(self, _change: object) -> None:
+        """Draw the same again for another room; nothing is worked out anew."""
+        if self._draw is None:
+            return
+        try:
+            self.stage.picture = svg(self._draw(room=Room(*self.stage.room)), self._uid)
+        except Exception as error:  # any fault at all must end as a sentence for the reader
+            self._not_shown(error)
+
+    def _not_shown(self, error: Exception) -> None:
+        older = " The picture is the last one that worked." if self.picture else ""
+        self.error = spoken("Not shown", reason(error) + older, "try")
+        self._say()
+
+    def _laid_out(self, task: str, kind: str) -> widgets.Widget:
         heading = f"<h3>{html.escape(self.title)}</h3>" + (f"<p>{html.escape(task)}</p>" if task else "")
-        back = widgets.Button(description="Back to the start", tooltip="Return every control to its start")
-        back.layout.align_self = "flex-start"
-        back.on_click(lambda _: self.reset())
-        left = widgets.VBox(
-            [control.widget for control in self.controls.values()]
-            + ([back] if self.controls else [])
-            + ([*self._buttons, self._saved] if self._buttons else []),
-            layout=widgets.Layout(
-                flex="1 1 340px" if beside else "1 1 100%", min_width="300px", padding="0 16px 0 0"
-            ),
-        )
-        right = widgets.VBox(
-            [self._picture, self._sentence, self._error, self._extra],
-            layout=widgets.Layout(flex="3 1 600px", min_width="300px"),
-        )
-        body = widgets.Box(
-            [left, right], layout=widgets.Layout(display="flex", flex_flow="row wrap", width="auto")
-        )
-        return card([widgets.HTML(heading), body], "mix-panel")
+        parts: dict[str, widgets.DOMWidget] = {"head": widgets.HTML(heading)}
+        if self.controls:
+            parts["controls"] = widgets.Box([control.widget for control in self.controls.values()])
+        if self._buttons:
+            parts["buttons"] = widgets.Box(self._buttons)
+        parts["stage"] = self.stage
+        return card(parts, f"mix-panel {kind}")
 
     def _ipython_display_(self) -> None:
         show_widget(self.widget, f"Panel: {self.title}")
@@ -206,42 +229,3 @@ def reason(error: Exception) -> str:
         return f"{sentence_start(text.rstrip('.'))}."
     detail = f"{type(error).__name__}: {text}" if text else type(error).__name__
     return f"These values cannot be used ({detail.rstrip('.')}). Change them back, or use the start values."
-
-
-def told(error: Exception) -> str:
-    """A fault as a sentence below a picture that stays.
-
-    Returns
-    -------
-    str
-        Its `reason`, and that the picture is an older one.
-    """
-    return f"{reason(error)} The picture is the last one that worked."
-
-
-def table(head: Sequence[str], rows: Sequence[Sequence[str | float]], caption: str = "") -> str:
-    """Write a table for `Seen.extra`; numbers stand to the right.
-
-    Parameters
-    ----------
-    rows : sequence of sequence
-        Cells: words, or numbers already formatted as text.
-
-    Returns
-    -------
-    str
-        HTML, everything escaped.
-    """
-    top = "".join(f"<th scope='col'>{html.escape(str(cell))}</th>" for cell in head)
-    lines = []
-    for first, *others in rows:
-        cells = "".join(f"<td{_to_the_right(cell)}>{html.escape(str(cell))}</td>" for cell in others)
-        lines.append(f"<tr><th scope='row'>{html.escape(str(first))}</th>{cells}</tr>")
-    said = f"<caption>{html.escape(caption)}</caption>" if caption else ""
-    return (
-        f"<table class='mix-table'>{said}<thead><tr>{top}</tr></thead><tbody>{''.join(lines)}</tbody></table>"
-    )
-
-
-def _to_the_right(cell: str | float) -> str:
-    return " class='mix-number'" if _NUMBER.fullmatch(str(cell).strip()) else ""

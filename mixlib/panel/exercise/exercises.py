@@ -7,11 +7,12 @@ question behind it (`Exercise.question`, see `questions`) can be checked without
 from __future__ import annotations
 
 import html
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
 
 import ipywidgets as widgets
 
-from mixlib.panel.base.screen import card, show_widget, spoken
+from mixlib.panel.base.screen import Stage, action_button, card, choices_row, labelled, show_widget, spoken
 from mixlib.panel.exercise.questions import Choice, Movement, Number, Question, Reply, Slip
 
 __all__ = ["Exercise", "choice", "exercises_in", "movement", "number"]
@@ -76,12 +77,20 @@ def number(
     )
 
 
-def movement(question: str, answer: Mapping[str, str], *, because: str, hint: str, key: str = "") -> Exercise:
+def movement(
+    question: str,
+    answer: Mapping[str, str],
+    *,
+    because: str,
+    hint: str,
+    key: str = "",
+    rudders: tuple[str, ...] = (),
+) -> Exercise:
     """Ask which way each surface goes.
 
     Parameters
     ----------
-    question, answer, because, hint, key
+    question, answer, because, hint, key, rudders
         See `questions.Movement`; the answer may be computed from the reader's own set-up with
         `words.direction`.
 
@@ -90,7 +99,7 @@ def movement(question: str, answer: Mapping[str, str], *, because: str, hint: st
     Exercise
         Shows itself as the last line of a cell.
     """
-    return Exercise(Movement(question, dict(answer), because, hint, key))
+    return Exercise(Movement(question, dict(answer), because, hint, key, rudders))
 
 
 def exercises_in(namespace: Mapping[str, object]) -> list[Exercise]:
@@ -111,14 +120,22 @@ class Exercise:
     def __init__(self, question: Question) -> None:
         self.question = question
         self.tries = 0
-        self._reply = widgets.HTML()
-        self._solution = widgets.Button(description="Show the answer", layout=widgets.Layout(display="none"))
-        self._solution.on_click(lambda _: self._show_solution())
-        self._box: widgets.Widget | None = None
-        self._given = lambda: None
+        self.stage = Stage()
         self._last: object = None
+        self._solution = action_button("Show the answer", self._show_solution)
+        self._solution.layout.display = "none"
+        self._given, entries = self._asked()
+        check = labelled("mix-check", action_button("Check", self.submit))
+        heading = widgets.HTML(f"<p class='mix-question'>{html.escape(question.question)}</p>")
+        parts = {
+            "head": heading,
+            "controls": widgets.Box(entries),
+            "buttons": widgets.Box([check, self._solution]),
+            "stage": self.stage,
+        }
+        self.widget = card(parts, "mix-exercise mix-asked")
 
-    def check(self, given) -> Reply:
+    def check(self, given: Any) -> Reply:
         """Reply to an answer, without touching the screen.
 
         Parameters
@@ -140,63 +157,35 @@ class Exercise:
         if reply.understood and not reply.right and given != self._last:
             self.tries += 1
         self._last = given
-        self._reply.value = spoken(reply.word, reply.text, "good" if reply.right else "try")
+        self.stage.said = spoken(reply.word, reply.text, "good" if reply.right else "try")
         wanted = self.tries >= _TRIES_BEFORE_SOLUTION and not reply.right
         self._solution.layout.display = "" if wanted else "none"
         return reply
 
-    @property
-    def widget(self) -> widgets.Widget:
-        """The exercise as one widget; made once."""
-        if self._box is None:
-            answer = {Choice: self._choice, Number: self._number, Movement: self._movement}
-            entry = answer[type(self.question)]()
-            button = widgets.Button(description="Check")
-            button.add_class("mix-check")
-            button.on_click(lambda _: self.submit())
-            heading = widgets.HTML(f"<p class='mix-question'>{html.escape(self.question.question)}</p>")
-            row = widgets.HBox([button, self._solution])
-            self._box = card([heading, entry, row, self._reply], "mix-exercise")
-        return self._box
-
     def _ipython_display_(self) -> None:
         show_widget(self.widget, f"Exercise: {self.question.question}")
 
-    def _choice(self) -> widgets.Widget:
-        radio = widgets.RadioButtons(
-            options=list(self.question.options), value=None, layout=widgets.Layout(width="auto")
-        )
-        self._given = lambda: radio.value
-        return radio
-
-    def _number(self) -> widgets.Widget:
-        entry = widgets.Text(
-            description="Your answer",
-            tooltip="Your answer",
-            continuous_update=False,  # the value changes on Enter or on leaving the field
-            style={"description_width": "6.5em"},
-            layout=widgets.Layout(width="15em"),
-        )
+    def _asked(self) -> tuple[Callable[[], Any], list[widgets.Widget]]:
+        """What reads the answer from the screen, and what it is given with."""
+        if isinstance(self.question, Movement):
+            rows = {
+                name: choices_row(name, self.question.words(name), "mix-surfaces")
+                for name in self.question.answer
+            }
+            for row in rows.values():
+                row.value = None
+            return lambda: {name: row.value for name, row in rows.items()}, list(rows.values())
+        if isinstance(self.question, Choice):
+            entry = widgets.RadioButtons(options=list(self.question.options), value=None)
+            return lambda: entry.value, [entry]
+        # Its value changes on Enter or on leaving the field.
+        entry = widgets.Text(description="Your answer", tooltip="Your answer", continuous_update=False)
         entry.observe(lambda _: self.submit(), "value")
-        self._given = lambda: entry.value
-        return widgets.HBox([entry, widgets.Label(self.question.unit)])
-
-    def _movement(self) -> widgets.Widget:
-        rows = {}
-        for surface in self.question.answer:
-            rows[surface] = widgets.RadioButtons(
-                options=list(self.question.words(surface)),
-                value=None,
-                description=surface,
-                tooltip=surface,
-            )
-            rows[surface].add_class("mix-sideways")
-            rows[surface].add_class("mix-surfaces")
-        self._given = lambda: {surface: row.value for surface, row in rows.items()}
-        return widgets.VBox(list(rows.values()))
+        return lambda: entry.value, [
+            labelled("mix-entry", widgets.Box([entry, widgets.Label(self.question.unit)]))
+        ]
 
     def _show_solution(self) -> None:
-        because = getattr(self.question, "because", "")
-        if isinstance(self.question, Choice):
-            because = self.question.options[self.question.answer]
-        self._reply.value = spoken("The answer", f"{self.question.solution}. {because}", "good")
+        question = self.question
+        because = question.options[question.answer] if isinstance(question, Choice) else question.because
+        self.stage.said = spoken("The answer", f"{question.solution}. {because}", "good")

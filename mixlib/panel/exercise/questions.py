@@ -204,6 +204,8 @@ class Movement:
     answer : mapping of str to str
         Surface name and ``"up"``, ``"neutral"`` or ``"down"``; for a rudder ``"left"``, ``"neutral"`` or
         ``"right"``.
+    rudders : tuple of str
+        Names of the surfaces that go left and right, also where the answer is neutral.
     """
 
     question: str
@@ -211,6 +213,7 @@ class Movement:
     because: str
     hint: str
     key: str = ""
+    rudders: tuple[str, ...] = ()
     _opposite: Mapping[str, str] = field(
         default_factory=lambda: {"up": "down", "down": "up", "left": "right", "right": "left"}, repr=False
     )
@@ -226,7 +229,7 @@ class Movement:
 
     def words(self, surface: str) -> tuple[str, str, str]:
         """Answers that one surface offers."""
-        sideways = self.answer[surface] in ("left", "right") or "rudder" in surface.lower()
+        sideways = self.answer[surface] in ("left", "right") or surface in self.rudders
         return ("left", "neutral", "right") if sideways else MOVES
 
     def check(self, given: Mapping[str, str | None] | None) -> Reply:

@@ -2,18 +2,38 @@
 
 from __future__ import annotations
 
-import html
-
 import ipywidgets as widgets
+from pydantic import BaseModel
 
 from mixlib.chain import LinkageError, MixLoopError, Rig
 from mixlib.chain.linkage import surface_angle_deg
-from mixlib.describe import DescriptionError, Setup, Surface, plain_setup, shelf, shipped, shipped_names
+from mixlib.describe import (
+    MOTOR,
+    Aircraft,
+    DescriptionError,
+    Radio,
+    Setup,
+    Surface,
+    plain_setup,
+    shelf,
+    shipped,
+    shipped_names,
+)
 from mixlib.describe.demo import flaperon_setup
 from mixlib.describe.errors import Problem
 from mixlib.draw.linkage import linkage_side
+from mixlib.draw.shapes import Room
 from mixlib.draw.svg import svg
-from mixlib.panel.base.screen import card, choices_row, show_widget, spoken
+from mixlib.panel.base.screen import (
+    Stage,
+    action_button,
+    card,
+    choices_row,
+    labelled,
+    refill,
+    show_widget,
+    spoken,
+)
 from mixlib.panel.form.drafts import Draft, fields_of
 from mixlib.panel.form.fields import DraftForm
 
@@ -21,6 +41,14 @@ __all__ = ["DescriptionDesk"]
 
 _OWN_OUTPUT = "own output"  # where the wiring of a surface rides along in the draft of that surface
 _STICKS = ("roll", "pitch", "yaw")
+_PAGES: dict[str, tuple[type[BaseModel], tuple[str, ...], str]] = {
+    "Aircraft": (Aircraft, ("aircraft",), ""),
+    "Surfaces": (Aircraft, ("aircraft",), "surfaces"),
+    "Radio": (Radio, ("radio",), ""),
+    "Outputs": (Setup, (), "outputs"),
+    "Mixes": (Setup, (), "free_mixes"),
+}
+"""Page to the description on it, its path in the draft, and the one field that is shown, if not all."""
 
 
 class DescriptionDesk:
@@ -31,48 +59,35 @@ class DescriptionDesk:
     """
 
     def __init__(self) -> None:
-        self._aircraft = choices_row("aircraft", _named("aircraft"))
-        self._radio = choices_row("radio", _named("radio"))
+        aircraft = [(shipped("aircraft", name).name, name) for name in shipped_names("aircraft")]
+        radios = [(shipped("radio", name).name, name) for name in shipped_names("radio")]
+        self._aircraft, self._radio = choices_row("aircraft", aircraft), choices_row("radio", radios)
         self._aircraft.value, self._radio.value = "orchard_two", "simple_six"
         self._own = choices_row("my own", shelf.kept_names())
-        from_demo = widgets.Button(description="Start from this aircraft and radio")
-        from_own = widgets.Button(description="Open my own")
-        from_demo.on_click(lambda _: self._open_demo())
-        from_own.on_click(lambda _: self._open_own())
-        self._own_row = widgets.VBox([self._own, from_own])
+        self._own_row = widgets.Box([self._own, action_button("Open my own", self._open_own)])
         self._page = widgets.ToggleButtons(
-            options=["Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks"],
-            style={"button_width": "7em"},
+            options=["Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks"]
         )
-        self._name = widgets.Text(
-            description="Name", style={"description_width": "6em"}, layout=widgets.Layout(width="24em")
-        )
-        save = widgets.Button(description="Check and save", layout=widgets.Layout(width="auto"))
-        last_row = widgets.HBox([self._name, save], layout=widgets.Layout(flex_flow="row wrap"))
-        self._picture = widgets.HTML()
-        self._body = widgets.VBox()
-        self._told = widgets.HTML()
-        self._form: DraftForm | None = None
+        self._name = widgets.Text(description="Name", tooltip="Name")
+        self._body = labelled("mix-column", widgets.Box())
+        self.stage = Stage()
+        self._forms: list[DraftForm] = []
         self._show_own()
         self.open(shelf.chosen(flaperon_setup()).setup)
         self._page.observe(lambda _: self._draw(), names="value")
         self._name.observe(lambda change: self.draft.put(("name",), change["new"]), names="value")
-        save.on_click(lambda _: self.save())
-        intro = widgets.HTML("<h3>Your aircraft and your radio</h3>")
+        self.stage.observe(lambda _: self._draw_linkage(), "room")
+        start = action_button("Start from this aircraft and radio", self._open_demo)
+        title = widgets.HTML("<h3>Your aircraft and your radio</h3>")
+        head = [title, self._aircraft, self._radio, start, self._own_row]
         self.widget = card(
-            [
-                intro,
-                self._aircraft,
-                self._radio,
-                from_demo,
-                self._own_row,
-                self._page,
-                self._body,
-                self._picture,
-                last_row,
-                self._told,
-            ],
-            "mix-panel",
+            {
+                "head": labelled("mix-column", widgets.Box(head)),
+                "controls": labelled("mix-column", widgets.Box([self._page, self._body])),
+                "buttons": widgets.Box([self._name, action_button("Check and save", self.save)]),
+                "stage": self.stage,
+            },
+            "mix-form",
         )
 
     def open(self, setup: Setup) -> None:
@@ -83,7 +98,7 @@ class DescriptionDesk:
         for stick in _STICKS:
             self.draft.get(("shaping",)).setdefault(stick, {"rate_percent": 100.0, "expo_percent": 0.0})
         self._name.value = setup.name
-        self._told.value = spoken("", "Nothing is saved yet.")
+        self.stage.said = spoken("", "Nothing is saved yet.")
         self._draw()
 
     def save(self) -> Setup | None:
@@ -95,19 +110,19 @@ class DescriptionDesk:
             What was saved; None when something is not accepted, which is then said on the screen.
         """
         setup, problems = self.finish()
-        if self._form is not None:
-            self._form.show(problems)
+        for form in self._forms:
+            form.show(problems)
         if setup is None:
-            self._told.value = spoken("Not saved yet", " ".join(map(str, problems)), "try")
+            self.stage.said = spoken("Not saved yet", " ".join(map(str, problems)), "try")
             return None
         try:
             path = shelf.keep(setup)
         except DescriptionError as error:
-            self._told.value = spoken("Not saved", str(error), "try")
+            self.stage.said = spoken("Not saved", str(error), "try")
             return None
         self._show_own()
         said = f"{path.name} in the folder {path.parent}. The lessons now work with it; run them again."
-        self._told.value = spoken("Saved", said, "good")
+        self.stage.said = spoken("Saved", said, "good")
         return setup
 
     def finish(self) -> tuple[Setup | None, tuple[Problem, ...]]:
@@ -130,7 +145,8 @@ class DescriptionDesk:
     def _with_wiring(self) -> dict:
         values = {**self.draft.values, "aircraft": {**self.draft.values["aircraft"]}}
         surfaces = values["aircraft"]["surfaces"]
-        values["wiring"] = {surface["name"]: surface[_OWN_OUTPUT] for surface in surfaces}
+        motor = {name: number for name, number in values["wiring"].items() if name == MOTOR}
+        values["wiring"] = {surface["name"]: surface[_OWN_OUTPUT] for surface in surfaces} | motor
         values["aircraft"]["surfaces"] = [
             {key: value for key, value in surface.items() if key != _OWN_OUTPUT} for surface in surfaces
         ]
@@ -148,87 +164,63 @@ class DescriptionDesk:
 
     def _open_own(self) -> None:
         if self._own.value is None:
-            self._told.value = spoken("", "Choose one of your own first.")
+            self.stage.said = spoken("", "Choose one of your own first.")
             return
         try:
             self.open(shelf.open_kept(self._own.value))
         except DescriptionError as error:
-            self._told.value = spoken("Not opened", str(error), "try")
+            self.stage.said = spoken("Not opened", str(error), "try")
 
     def _draw(self) -> None:
+        """Fill the page; the widgets of the page before are closed."""
         page = self._page.value
-        self._form = None
-        self._picture.value = ""
+        self._forms = []
+        rows: list[widgets.DOMWidget] = []
         if page == "Wiring":
-            self._body.children = self._wiring_rows()
-            return
-        if page == "Sticks":
-            forms = [DraftForm(self.draft, ("shaping", stick)) for stick in _STICKS]
-            pairs = zip(_STICKS, forms, strict=True)
-            rows = [part for stick, form in pairs for part in (_heading(stick), form.box)]
-            self._body.children = rows
-            return
-        path, key = {
-            "Aircraft": (("aircraft",), None),
-            "Surfaces": (("aircraft",), "surfaces"),
-            "Radio": (("radio",), None),
-            "Outputs": ((), "outputs"),
-            "Mixes": ((), "free_mixes"),
-        }[page]
-        keys = [
-            field.key for field in fields_of(Setup if not path else Setup.model_fields[path[0]].annotation)
-        ]
-        skip = tuple(k for k in keys if k != key) if key else ("surfaces",)
-        self._form = DraftForm(self.draft, path, skip, self._draw_linkage if page == "Surfaces" else None)
-        self._body.children = [self._form.box]
-        if page == "Surfaces":
-            self._draw_linkage()
+            rows = self._wiring_rows()
+        elif page == "Sticks":
+            for stick in _STICKS:
+                self._forms.append(DraftForm(self.draft, ("shaping", stick)))
+                rows += [widgets.HTML(f"<p><strong>{stick}</strong></p>"), self._forms[-1].box]
+        else:
+            kind, path, shown = _PAGES[page]
+            others = tuple(field.key for field in fields_of(kind) if field.key != shown)
+            skip = others if shown else ("surfaces",)
+            form = DraftForm(self.draft, path, skip, self._draw_linkage if page == "Surfaces" else None)
+            self._forms, rows = [form], [form.box]
+        refill(self._body, rows)
+        self._draw_linkage()
 
     def _draw_linkage(self) -> None:
         """Show the linkage of the surface on the page as it is described now, at neutral."""
-        if self._form is None:  # the page is being filled
-            return
         path = ("aircraft", "surfaces")
-        values = {**self.draft.get(path)[self._form.picked[path]]}
-        values.pop(_OWN_OUTPUT)
+        place = self._forms[0].picked.get(path) if self._page.value == "Surfaces" else None
+        if place is None:
+            self.stage.picture = ""
+            return
+        values = {key: value for key, value in self.draft.get(path)[place].items() if key != _OWN_OUTPUT}
         surface, problems = Draft.checked(Surface, values, "this surface")
-        if surface is None:
-            self._picture.value = spoken("No picture yet", " ".join(map(str, problems)), "try")
-            return
-        try:
-            neutral = surface_angle_deg(surface.linkage, surface.servo.arm_offset_deg)
-        except LinkageError as error:
-            self._picture.value = spoken("No picture yet", str(error), "try")
-            return
-        drawing = linkage_side(surface, surface.servo.arm_offset_deg, float(neutral))
-        self._picture.value = svg(drawing)
+        fault = " ".join(map(str, problems))
+        if surface is not None:
+            arm = surface.servo.arm_offset_deg
+            try:
+                angle = float(surface_angle_deg(surface.linkage, arm))
+                self.stage.picture = svg(linkage_side(surface, arm, angle, room=Room(*self.stage.room)))
+                return
+            except LinkageError as error:
+                fault = str(error)
+        self.stage.picture = spoken("No picture yet", fault, "try")
 
-    def _wiring_rows(self) -> list[widgets.Widget]:
-        rows: list[widgets.Widget] = [
-            widgets.HTML(
-                "<p>Which output is each servo plugged into? Two on the same output share a Y-lead.</p>"
-            )
-        ]
+    def _wiring_rows(self) -> list[widgets.DOMWidget]:
+        words = "Which output is each servo plugged into? Two on the same output share a Y-lead."
+        rows: list[widgets.DOMWidget] = [widgets.HTML(f"<p>{words}</p>")]
         for place, surface in enumerate(self.draft.get(("aircraft", "surfaces"))):
             path = ("aircraft", "surfaces", place, _OWN_OUTPUT)
-            entry = widgets.BoundedIntText(
-                value=surface[_OWN_OUTPUT],
-                min=1,
-                max=32,
-                description=str(surface["name"]),
-                style={"description_width": "12em"},
-            )
+            name, output = str(surface["name"]), surface[_OWN_OUTPUT]
+            entry = widgets.BoundedIntText(value=output, min=1, max=32, description=name, tooltip=name)
             entry.observe(lambda change, path=path: self.draft.put(path, change["new"]), names="value")
             rows.append(entry)
         return rows
 
     def _ipython_display_(self) -> None:
         show_widget(self.widget, "Form: describe your aircraft and your radio")
-
-
-def _named(word: str) -> list[tuple[str, str]]:
-    return [(shipped(word, name).name, name) for name in shipped_names(word)]
-
-
-def _heading(text: str) -> widgets.HTML:
-    return widgets.HTML(f"<p><strong>{html.escape(text)}</strong></p>")

@@ -48,6 +48,12 @@ class Field:
     part: type[BaseModel] | None
     optional: bool
 
+    @property
+    def inside(self) -> type[BaseModel]:
+        """The description inside a field that has one."""
+        assert self.part is not None, self.key
+        return self.part
+
 
 def fields_of(kind: type[BaseModel]) -> tuple[Field, ...]:
     """Fields of a description in their order.
@@ -191,7 +197,7 @@ def kind_at(kind: type[BaseModel], path: tuple) -> type[BaseModel]:
     for step in steps:
         if isinstance(step, str):
             field = next(field for field in fields_of(kind) if field.key == step)
-            kind = field.part
+            kind = field.inside
             if field.sort == "table":
                 next(steps, None)  # the table's own key, such as the command of a shaping
     return kind
@@ -211,7 +217,7 @@ def plainest(kind: type[BaseModel]) -> dict[str, Any]:
         if not info.is_required():
             values[key] = info.get_default(call_default_factory=True)
         elif field.sort == "part":
-            values[key] = plainest(field.part)
+            values[key] = plainest(field.inside)
         elif field.sort == "choice":
             values[key] = field.choices[0]
         elif field.sort == "number":
@@ -226,7 +232,8 @@ def _field(kind: type[BaseModel], key: str) -> Field:
     options = [option for option in typing.get_args(info.annotation) if option is not type(None)]
     optional = type(None) in typing.get_args(info.annotation)
     plain = options[0] if optional and len(options) == 1 else info.annotation
-    unit = (info.json_schema_extra or {}).get("unit", "")
+    extra = info.json_schema_extra
+    unit = str(extra.get("unit", "")) if isinstance(extra, dict) else ""
     words = key.removesuffix("_percent" if unit == "%" else f"_{unit}").replace("_", " ")
     sort, choices, part = _sort(plain)
     label = f"{words} ({unit})" if unit else words

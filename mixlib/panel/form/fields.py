@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import ipywidgets as widgets
 from pydantic import BaseModel
 
 from mixlib.describe.errors import Problem
 from mixlib.describe.words import sentence_start
+from mixlib.panel.base.screen import action_button, choices_row, labelled, refill
 from mixlib.panel.form.drafts import Draft, Field, fields_of, kind_at, plainest, typed_value
 
 __all__ = ["DraftForm"]
-
-_LABEL = widgets.Layout(width="15em")
-_ENTRY = widgets.Layout(width="13em")
-_WIDE = widgets.Layout(width="auto", min_width="13em")
 
 
 class DraftForm:
@@ -47,7 +44,7 @@ class DraftForm:
         self.picked: dict[tuple, int | None] = {}
         self._notes: dict[tuple, widgets.HTML] = {}
         self._hints: dict[tuple, str] = {}
-        self.box = widgets.VBox(self._rows(kind_at(draft.kind, path), path, skip))
+        self.box = _column(self._rows(kind_at(draft.kind, path), path, skip))
 
     def show(self, problems: tuple[Problem, ...], inside: str = "") -> None:
         """Mark the fields at fault and clear the others.
@@ -80,24 +77,17 @@ class DraftForm:
         return rows
 
     def _row(self, field: Field, path: tuple) -> widgets.Widget:
-        entry = self._entry(field, path)
-        entry.layout = _WIDE if field.sort == "choice" else _ENTRY
-        label = widgets.Label(field.label, layout=_LABEL)
         self._hints[path] = _hint(field)
-        self._notes[path] = widgets.HTML(
-            self._hints[path], layout=widgets.Layout(flex="1 1 18em", margin="2px 0 2px 10px")
-        )
-        return widgets.HBox(
-            [label, entry, self._notes[path]],
-            layout=widgets.Layout(flex_flow="row wrap", align_items="center"),
-        )
+        self._notes[path] = widgets.HTML(self._hints[path])
+        row = [widgets.Label(field.label), self._entry(field, path), self._notes[path]]
+        return labelled("mix-field", widgets.Box(row))
 
     def _entry(self, field: Field, path: tuple) -> widgets.Widget:
         value = self._draft.get(path)
         said = f"{field.label}: {field.meaning}"
         if field.sort == "choice":
-            entry = widgets.RadioButtons(options=field.choices, value=value)
-            entry.add_class("mix-sideways")
+            entry = choices_row("", field.choices)
+            entry.value = value
             read: Callable = str
         elif field.sort == "yes or no":
             entry = widgets.Checkbox(value=bool(value), indent=False, tooltip=said)
@@ -119,20 +109,20 @@ class DraftForm:
 
     def _part(self, field: Field, path: tuple) -> widgets.Widget:
         if not field.optional:
-            return widgets.VBox([_title(field), *self._rows(field.part, path, ())])
+            return _column([_title(field), *self._rows(field.inside, path, ())])
         has = widgets.Checkbox(
             value=self._draft.get(path) is not None, indent=False, description=f"It has a {field.label}"
         )
-        body = widgets.VBox(self._rows(field.part, path, ()) if has.value else [])
-        kept = self._draft.get(path) or plainest(field.part)
+        body = _column(self._rows(field.inside, path, ()) if has.value else [])
+        kept = self._draft.get(path) or plainest(field.inside)
 
         def toggle(change) -> None:
             self._forget(path)
             self._put(path, kept if change["new"] else None)
-            body.children = self._rows(field.part, path, ()) if change["new"] else []
+            refill(body, self._rows(field.inside, path, ()) if change["new"] else [])
 
         has.observe(toggle, names="value")
-        return widgets.VBox([_title(field), has, body])
+        return _column([_title(field), has, body])
 
     def _forget(self, path: tuple) -> None:
         for known in [known for known in self._notes if known[: len(path)] == path]:
@@ -141,34 +131,41 @@ class DraftForm:
     def _list(self, field: Field, path: tuple) -> widgets.Widget:
         """One item of the list at a time, with a picker, and buttons to copy it and take it out."""
         picker = widgets.ToggleButtons(style={"button_width": "auto"})
-        add = widgets.Button(description="Add a copy", tooltip="add one more, starting from this one")
-        remove = widgets.Button(description="Take out", tooltip="take this one out")
-        body = widgets.VBox()
+        body = _column([])
 
-        def refill(index: int | None) -> None:
+        def offer(index: int | None) -> None:
             items = self._draft.get(path)
+            picker.unobserve(picked, "value")
             picker.options = [(_item_name(field, item, place), place) for place, item in enumerate(items)]
             picker.value = index
+            picker.observe(picked, "value")
             remove.disabled = index is None
             add.description = "Add one" if index is None else "Add a copy"
             draw()
 
-        def draw(_=None) -> None:
-            self.picked[path] = picker.value
+        def draw() -> None:
+            self.picked[path] = place = picker.value
             self._forget(path)
-            there = picker.value is not None
-            body.children = self._rows(field.part, (*path, picker.value), ()) if there else ()
+            refill(body, () if place is None else self._rows(field.inside, (*path, place), ()))
 
-        def change(action: Callable[[tuple, int | None], int | None]) -> None:
-            refill(action(path, picker.value))
+        def picked(_: object) -> None:
+            draw()
             self._on_change()
 
-        add.on_click(lambda _: change(self._draft.add))
-        remove.on_click(lambda _: change(self._draft.remove))
-        picker.observe(draw, names="value")
-        picker.observe(lambda _: self._on_change(), names="value")
-        refill(0 if self._draft.get(path) else None)
-        return widgets.VBox([_title(field), picker, widgets.HBox([add, remove]), body])
+        def change(action: Callable[..., int | None]) -> None:
+            offer(action(path, picker.value))
+            self._on_change()
+
+        picker.observe(picked, "value")
+        add = action_button("Add a copy", lambda: change(self._draft.add))
+        remove = action_button("Take out", lambda: change(self._draft.remove))
+        offer(0 if self._draft.get(path) else None)
+        buttons = labelled("mix-buttons", widgets.Box([add, remove]))
+        return _column([_title(field), picker, buttons, body])
+
+
+def _column(parts: Sequence[widgets.DOMWidget]) -> widgets.DOMWidget:
+    return labelled("mix-column", widgets.Box(parts))
 
 
 def _title(field: Field) -> widgets.HTML:
@@ -193,8 +190,8 @@ def _plain(value) -> str:
 def _hint(field: Field) -> str:
     accepted = "" if field.sort in ("choice", "yes or no", "words") else f" {field.accepted}."
     text = f"{field.meaning[:1].upper()}{field.meaning[1:]}.{accepted[:2].upper()}{accepted[2:]}"
-    return f'<span style="color:#555">{html.escape(text)}</span>'
+    return f"<div class='mix-hint'>{html.escape(text)}</div>"
 
 
 def _fault(text: str) -> str:
-    return f'<span style="color:#8a1c00" role="alert"><b>Not accepted:</b> {html.escape(text)}</span>'
+    return f"<div class='mix-fault' role='alert'>Not accepted: {html.escape(text)}</div>"

@@ -10,16 +10,14 @@ from mixlib.air.aircraft.flight import Performance, performance
 from mixlib.chain import Rig, commands
 from mixlib.describe import Aircraft, Setup, shelf
 
-__all__ = ["flyable", "known_performance", "wing_setting"]
+__all__ = ["angles_at", "flyable", "known_performance"]
 
 
-def wing_setting(setup: Setup, **values: float) -> dict[str, float]:
+def angles_at(setup: Setup, **values: float) -> dict[str, float]:
     """Angles of the flaps and ailerons at some commands, as the whole chain gives them.
 
     Parameters
     ----------
-    setup : Setup
-        The reader's set-up.
     **values : float
         Commands by name, such as ``camber=0.5`` or ``brake=1``; what is left out is 0.
 
@@ -34,20 +32,9 @@ def wing_setting(setup: Setup, **values: float) -> dict[str, float]:
     return {surface.name: angle for surface, angle in pairs if surface.kind in ("aileron", "flap")}
 
 
-def known_performance(aircraft: Aircraft, setting: Mapping[str, float] | None = None) -> Performance:
-    """How a setting glides in standard air; one that was asked for before is not worked out again.
-
-    Parameters
-    ----------
-    setting : mapping of str to float, optional
-        Surface angles, deg.
-
-    Returns
-    -------
-    Performance
-        As `mixlib.air.aircraft.flight.performance` gives it.
-    """
-    return _performance(aircraft, tuple(sorted((setting or {}).items())))
+def known_performance(aircraft: Aircraft, angles: Mapping[str, float] | None = None) -> Performance:
+    """How an aircraft glides in standard air with its surfaces at some angles (deg), worked out only once."""
+    return _performance(aircraft, tuple(sorted((angles or {}).items())))
 
 
 def flyable(demo: Setup) -> shelf.Chosen:
@@ -70,5 +57,5 @@ def flyable(demo: Setup) -> shelf.Chosen:
 
 
 @lru_cache(maxsize=128)
-def _performance(aircraft: Aircraft, setting: tuple[tuple[str, float], ...]) -> Performance:
-    return performance(Airframe.from_aircraft(aircraft), dict(setting))
+def _performance(aircraft: Aircraft, angles: tuple[tuple[str, float], ...]) -> Performance:
+    return performance(Airframe.from_aircraft(aircraft), dict(angles))

@@ -1,6 +1,6 @@
 """Which set-up the flight lessons fly."""
 
-from mixlib.air.aircraft.settings import flyable, known_performance, wing_setting
+from mixlib.air.aircraft.from_setup import angles_at, flyable, known_performance
 from mixlib.describe import shelf
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
 
@@ -26,5 +26,5 @@ def test_an_own_set_up_flies_if_it_can_and_is_told_about_if_not(tmp_path, monkey
 
 def test_a_performance_is_worked_out_once():
     setup = four_surface_setup()
-    angles = wing_setting(setup, brake=0.37)
+    angles = angles_at(setup, brake=0.37)
     assert known_performance(setup.aircraft, angles) is known_performance(setup.aircraft, dict(angles))

@@ -1,0 +1,122 @@
+"""The frame of the panels in JupyterLab: all on one screen, letters that can be read, names for the ear."""
+
+import json
+from collections.abc import Iterator
+
+import pytest
+from lab import LabServer
+from lesson import Lesson
+from playwright.sync_api import Page
+
+pytestmark = pytest.mark.browser
+
+PANELS = """
+from mixlib.describe.demo import flaperon_setup, four_surface_setup
+from mixlib.panel import budget, flight, handling, phases, surfaces, throws
+small, large = flaperon_setup(), four_surface_setup()
+---
+surfaces.surfaces(large)
+---
+surfaces.gains(small, ("roll", "camber"))
+---
+throws.differential(large)
+---
+flight.landing_panel(small)
+---
+handling.compensation_panel(large, "brake")
+---
+phases.phase_panel(large)
+---
+budget.budget_panel(small)
+"""
+# The inside of a browser window of a laptop, and of a small projector at a zoom of 150 %, CSS px.
+LAPTOP, ZOOMED = (1366, 650), (853, 480)
+
+# What of a panel is seen when its sentence stands at the lower edge.
+SEEN = """card => {
+  const box = part => part.getBoundingClientRect();
+  const scrolls = part => /auto|scroll/.test(getComputedStyle(part).overflowY);
+  let port = card;
+  while (!(port.scrollHeight > port.clientHeight && scrolls(port))) port = port.parentElement;
+  const handles = [...card.querySelectorAll('.noUi-handle')], svg = card.querySelector('.mix-picture svg');
+  const sentence = card.querySelector('[role=status]');
+  port.scrollTop += box(sentence).bottom - box(port).bottom + 2;
+  const inside = part => box(part).top >= box(port).top - 1 && box(part).bottom <= box(port).bottom + 1;
+  const letters = [...svg.querySelectorAll('text')].map(text => {
+    const m = text.getScreenCTM();
+    return parseFloat(getComputedStyle(text).fontSize) * Math.sqrt(Math.abs(m.a * m.d - m.b * m.c));
+  });
+  return {
+    handles: handles.filter(inside).length, of: handles.length, picture: inside(svg),
+    letters: Math.min(...letters), outside: box(svg).right > box(card).right + 1,
+    title: card.querySelector('h3').textContent,
+  };
+}"""
+
+
+@pytest.fixture(scope="module")
+def panels(server: LabServer, page: Page) -> Iterator[Lesson]:
+    """A notebook with a panel of each kind, run."""
+    cells = [
+        {
+            "cell_type": "code",
+            "id": f"c{n}",
+            "metadata": {},
+            "source": text,
+            "outputs": [],
+            "execution_count": None,
+        }
+        for n, text in enumerate(PANELS.strip().split("\n---\n"))
+    ]
+    kernel = {"kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"}}
+    content = {"cells": cells, "metadata": kernel, "nbformat": 4, "nbformat_minor": 5}
+    (server.notebooks / "panels.ipynb").write_text(json.dumps(content), encoding="utf-8")
+    lesson = Lesson(page, server, "panels.ipynb", *LAPTOP)
+    # What is off the screen has neither size nor text otherwise.
+    style = page.add_style_tag(content=".jp-Cell { content-visibility: visible !important }")
+    lesson.run_all()
+    yield lesson
+    style.evaluate("style => style.remove()")
+
+
+def looked_at(lesson: Lesson, size: tuple[int, int]) -> list[dict]:
+    lesson.page.set_viewport_size({"width": size[0], "height": size[1]})
+    lesson.page.wait_for_timeout(600)
+    lesson.wait_idle()
+    return [card.evaluate(SEEN) for card in lesson.page.locator(".mix-card").all()]
+
+
+def test_controls_picture_and_sentence_are_on_one_screen(panels):
+    for seen in looked_at(panels, LAPTOP):
+        assert (seen["picture"], seen["handles"]) == (True, seen["of"]), seen["title"]
+
+
+def test_a_zoomed_page_keeps_its_letters_and_a_control_beside_the_picture(panels):
+    for seen in looked_at(panels, ZOOMED):
+        assert seen["letters"] >= 12, seen["title"]
+        assert not seen["outside"], seen["title"]
+        assert seen["picture"], seen["title"]
+        assert seen["handles"] or not seen["of"], seen["title"]
+
+
+def test_the_picture_keeps_still_once_it_is_drawn(panels):
+    """The room must not depend on the picture that is drawn for it."""
+    looked_at(panels, LAPTOP)
+    drawn = [panels.picture_hash(card) for card in panels.page.locator(".mix-card").all()]
+    panels.page.wait_for_timeout(1000)
+    assert [panels.picture_hash(card) for card in panels.page.locator(".mix-card").all()] == drawn
+
+
+def test_sliders_have_names_and_the_sentence_is_spoken_where_it_stays(panels):
+    page = panels.page
+    looked_at(panels, LAPTOP)
+    names = page.locator(".noUi-handle").evaluate_all("all => all.map(one => one.getAttribute('aria-label'))")
+    assert names
+    assert all(names)
+    card = page.locator(".mix-card").first
+    card.locator("[role=status]").evaluate("region => { region.kept = true }")
+    before = panels.readout(card)
+    panels.press(card, "roll", "ArrowRight")
+    assert panels.readout(card) != before
+    assert card.locator("[role=status]").evaluate("region => region.kept")
+    assert panels.errors == []

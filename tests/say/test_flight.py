@@ -1,0 +1,58 @@
+"""Flight numbers in words: which way, how far, and with which band."""
+
+from __future__ import annotations
+
+import re
+
+from mixlib.air.aircraft import Airframe, upwind
+from mixlib.describe.demo import flaperon_setup, four_surface_setup
+from mixlib.say.flight import angle_words, elevator_size, elevator_words, range_words, upwind_words
+
+GLIDER = four_surface_setup().aircraft
+
+
+def test_the_wing_is_told_in_pairs_where_left_and_right_stand_alike():
+    angles = {"left flap": 8.0, "right flap": 8.0, "left aileron": 3.1, "right aileron": 3.1, "elevator": 5.0}
+    assert angle_words(GLIDER, angles) == "Both flaps 8.0° down, both ailerons 3.1° down."
+    angles |= {"left aileron": -2.0}
+    assert (
+        angle_words(GLIDER, angles) == "Both flaps 8.0° down, left aileron 2.0° up, right aileron 3.1° down."
+    )
+    assert angle_words(GLIDER, dict.fromkeys(angles, 0.0)) == "Wing clean."
+
+
+def test_the_wing_is_not_called_clean_whatever_its_surfaces_are_called():
+    """The side is a field of the surface, not a part of its name."""
+    names = {"left flap": "inner port", "right flap": "inner starboard"}
+    parts = tuple(part.replace(name=names.get(part.name, part.name)) for part in GLIDER.surfaces)
+    said = angle_words(GLIDER.replace(surfaces=parts), {"inner port": 30.0, "inner starboard": 30.0})
+    assert said == "Inner port and inner starboard 30.0° down."
+
+
+def test_a_number_stands_between_its_ends():
+    assert range_words(4.8, 5.9, 4.0) == "4.8 (4.0 to 5.9)"
+
+
+def test_the_elevator_says_which_way_and_what_is_too_little_to_see():
+    assert elevator_words(3.0).endswith(") down elevator")
+    assert elevator_size(-3.0).endswith(") up")
+    assert (elevator_words(0.1), elevator_size(-0.1)) == ("no elevator", "none")
+
+
+def test_metres_gained_upwind_are_the_difference_of_what_is_said():
+    airframe = Airframe.from_aircraft(GLIDER)
+    said = upwind_words(upwind(airframe, 5.0), 100)
+    still, best, low, high, gained = map(
+        int, re.search(r"gets (\d+) m over.* gets (\d+) \((\d+) to (\d+)\) m.*upwind: (\d+)\.", said).groups()
+    )
+    assert abs(best - still - gained) <= 1
+    assert low < best < high
+    assert said.startswith("From 100 m against 5 m/s: ")
+    assert said.endswith("Section data from the table.")
+
+
+def test_a_wind_faster_than_the_glide_carries_it_back():
+    small = Airframe.from_aircraft(flaperon_setup().aircraft)
+    assert re.search(
+        r"the speed of best glide, is carried back \d+ m;", upwind_words(upwind(small, 9.0), 100)
+    )
