@@ -17,7 +17,6 @@ from mixlib.bench.fit.reach import Group, Reach
 from mixlib.bench.fit.search import Locks, Plan, mixes_for_all, plans, settled
 from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Trial, Wish
 from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
-from mixlib.bench.fit.wants import weight_of
 from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, note_words
 from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, STEERED, Fault, Flown, flyable, units_of
 from mixlib.chain import Rig, commands
@@ -29,6 +28,7 @@ __all__ = ["FitResult", "fit"]
 
 _BROKEN_MM2 = 1e7  # a condition that stays broken comes after everything else
 _TIGHT = 0.4  # of what left and right may part by for one command, where several add up to too much
+_BESIDES = 0.1  # weight of what nobody asked for and the set-up before did
 _MOST_JUDGED, _MORE_JUDGED, _ALTERNATIVES = 60, 12, 4
 
 Progress = Callable[[int], bool | None]
@@ -152,6 +152,7 @@ def fit(
         units_of(aircraft),
         {command: shaped.rate_percent for command, shaped in base.shaping.items()},
         marks,
+        locked.directions if locked else frozenset(),
     )
     found, tried = _judged_best(trial, base, keep, locked, keep_share, progress)
     needed, results = mixes_for_all(trial), []
@@ -316,16 +317,16 @@ def _besides(before: Setup, wishes: Sequence[Wish]) -> tuple[Wish, ...]:
     still, found = rig.run(commands()).throw, []
     for command in before.radio.commands:
         for side, way in zip(SIDES, (1, -1), strict=True):
-            throws = rig.run(commands(**{command: before.used_to(command, way)})).throw - still
+            throws = rig.run(commands(**{command: before.used_to(command, way)})).throw
             for place, mm in enumerate(throws.tolist()):
-                if abs(mm) >= HALF_MM and (place, command) not in asked:
+                if abs(mm - still[place]) >= HALF_MM and (place, command) not in asked:
                     surface = before.aircraft.surfaces[place]
                     want = Want(
                         surface=surface.name,
                         command=command,
                         side=side,
                         amount=round(mm, 2),
-                        weight=weight_of(surface, command),
+                        weight=_BESIDES,
                     )
                     found.append(Wish(want, place, mm))
     return tuple(found)

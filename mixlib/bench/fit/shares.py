@@ -128,6 +128,8 @@ class Trial:
         (right, left) of each pair, and single surfaces.
     rates : mapping of str to float
         Rates that the reader has set, percent.
+    directions : frozenset of str
+        Surfaces whose direction stays.
     """
 
     reach: Reach
@@ -136,6 +138,7 @@ class Trial:
     units: tuple[Group, ...]
     rates: Mapping[str, float]
     marks: bool = True
+    directions: frozenset[str] = frozenset()
 
     def __post_init__(self) -> None:
         radio = self.radio

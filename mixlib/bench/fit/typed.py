@@ -108,7 +108,10 @@ def _settings(
     radio, seat = trial.radio, option.seat
     control, sense = seat.controls[row], seat.senses[row]
     pulls = {command: plan.pulls[seat.unit, command][row] for command in option.brought}
-    if control in pulls and radio.output_gains and trial.even_gains and pulls[control][0] * sense < 0:
+    free = (
+        radio.output_gains and trial.even_gains and trial.reach.names[seat.unit[row]] not in trial.directions
+    )
+    if control in pulls and free and pulls[control][0] * sense < 0:
         sense = -sense  # the same movement, with a plus before the gain of the control
     gains = {c: (float(sense * a) + 0.0, float(sense * b) + 0.0) for c, (a, b) in pulls.items()}
     low = high = seat.end_percent

@@ -125,8 +125,8 @@ def note_words(
             names = _named(trial, option.seat.unit)
             notes.append(f"{sentence_start(names)} share output {numbers[0]} by a Y-lead.")
         for group, control in zip(option.seat.groups, option.seat.controls, strict=True):
-            kind = trial.reach.surfaces[group[0]].kind
-            mixed = [c for c in option.brought if c != control and kind in STEERED.get(c, ())]
+            kind, made = trial.reach.surfaces[group[0]].kind, option.seat.made
+            mixed = [c for c in option.brought if c != control and kind in STEERED.get(c, ()) and not made(c)]
             if mixed and not setup.radio.mixes_carry_trim:
                 notes.append(
                     f"{sentence_start(listed(mixed))} comes to {_named(trial, group)} by a mix alone: "
