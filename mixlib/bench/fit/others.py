@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from mixlib.bench.fit.recommend import FitResult, fit
+from mixlib.bench.fit.search import Plan
 from mixlib.bench.fit.shares import TOUCH_MM2
 from mixlib.bench.fit.words import count_of_mixes
 from mixlib.bench.surface.differential import less_down
@@ -27,10 +28,12 @@ _TOOTH_DEG = 360 / 25  # a servo's shaft of 25 teeth; common practice, no source
 def other_holes(result: FitResult) -> tuple[FitResult, ...]:
     """What other holes in arm or horn would give, the best first; only those that are better than the fit.
 
-    Surfaces of one kind change holes together, and the rod is made to fit at neutral.
+    Plugs and mixes stay, values are found anew.  Surfaces of one kind change holes together, and the rod is
+    made to fit at neutral.
     """
     aircraft, found = result.setup.aircraft, []
-    for kind in dict.fromkeys(surface.kind for surface in aircraft.surfaces):
+    free = [surface for surface in aircraft.surfaces if surface.name not in result.locked.holes]
+    for kind in dict.fromkeys(surface.kind for surface in free):
         links = [surface.linkage for surface in aircraft.of_kind(kind)]
         arms = {(hole, None) for link in links for hole in link.arm_holes_mm}
         horns = {(None, hole) for link in links for hole in link.horn_holes_mm}
@@ -38,11 +41,14 @@ def other_holes(result: FitResult) -> tuple[FitResult, ...]:
             if all(arm == link.arm_mm or horn == link.horn_mm for link in links):
                 continue
             surfaces = tuple(
-                with_holes(s, arm or s.linkage.arm_mm, horn or s.linkage.horn_mm) if s.kind == kind else s
+                with_holes(s, arm or s.linkage.arm_mm, horn or s.linkage.horn_mm)
+                if s.kind == kind and s in free
+                else s
                 for s in aircraft.surfaces
             )
             part = f"{arm:g} mm hole of the servo arm" if arm else f"{horn:g} mm hole of the horn"
-            found += _tried(result, f"{kind}: the {part}", aircraft=aircraft.replace(surfaces=surfaces))
+            other = aircraft.replace(surfaces=surfaces)
+            found += _tried(result, f"{kind}: the {part}", aircraft=other, seated=result.plan)
     return _best_first(found, result)
 
 
@@ -93,12 +99,24 @@ def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[FitResult,
 
 
 def _tried(
-    result: FitResult, words: str, aircraft: Aircraft | None = None, wants: Sequence[Want] | None = None
+    result: FitResult,
+    words: str,
+    aircraft: Aircraft | None = None,
+    wants: Sequence[Want] | None = None,
+    seated: Plan | None = None,
 ) -> list[FitResult]:
     """One other fit, or none where its linkages do not close."""
     setup = result.setup
     try:
-        other = fit(aircraft or setup.aircraft, setup.radio, wants or setup.wanted, setup.name)
+        other = fit(
+            aircraft or setup.aircraft,
+            setup.radio,
+            wants or setup.wanted,
+            setup.name,
+            keep=result.before,
+            locked=result.locked,
+            seated=seated,
+        )
     except LinkageError:
         return []
     return [replace(other, words=f"{words}: {_compared(result, other)}")]

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import count
 
 from mixlib.bench.fit.reach import Group, Reach
@@ -69,7 +69,9 @@ class FitResult:
     score_mm2: float
     cannot: tuple[str, ...]
     notes: tuple[str, ...]
+    plan: Plan
     before: Setup | None = None
+    locked: Locks = field(default_factory=Locks)
     dropped: tuple[str, ...] = ()
     alternatives: tuple[FitResult, ...] = ()
     words: str = ""
@@ -119,6 +121,7 @@ def fit(
     locked: Locks | None = None,
     keep_share: float = KEEP_SHARE,
     progress: Progress | None = None,
+    seated: Plan | None = None,
 ) -> FitResult:
     """Find the settings that can be flown and come nearest to the wanted throws.
 
@@ -133,6 +136,8 @@ def fit(
         What of it stays whatever comes.
     keep_share : float
         Share of roll and pitch that is to be left wherever droop and brake stand, 0 to 1.
+    seated : Plan, optional
+        A plan whose plugs, controls and mixes are kept: only their values are found anew.
 
     Raises
     ------
@@ -154,7 +159,10 @@ def fit(
         marks,
         locked.directions if locked else frozenset(),
     )
-    found, tried = _judged_best(trial, base, keep, locked, keep_share, progress)
+    if seated:
+        found, tried = [_judged(trial, settled(trial, seated.options, seated), base, keep_share)], 1
+    else:
+        found, tried = _judged_best(trial, base, keep, locked, keep_share, progress)
     needed, results = mixes_for_all(trial), []
     for one in found:
         rows = _rows(one.setup, trial)
@@ -167,7 +175,9 @@ def fit(
                 score_mm2=one.score_mm2,
                 cannot=cannot_words(trial, one.plan, rows, needed, one.flown),
                 notes=note_words(trial, one.plan, one.setup, rows, one.flown),
+                plan=one.plan,
                 before=keep,
+                locked=locked or Locks(),
                 dropped=_dropped(rows[len(wishes) :]),
                 words=difference_words(trial, found[0].plan, one.plan),
             )

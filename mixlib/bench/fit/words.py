@@ -67,8 +67,9 @@ def cannot_words(
         takes = {c: option.seat.mixes(c) for c, unit in left_out if unit == option.seat.unit}
         for command, mixes in takes.items():
             spare = radio.free_mixes - plan.mixes
-            needs = f"it takes {count_of_mixes(mixes)}, and of {_count(radio.free_mixes)} "
-            needs += f"{'none' if not spare else _count(spare)} {'is' if spare < 2 else 'are'} left"
+            left = f"{_count(spare) if spare else 'none'} {'is' if spare < 2 else 'are'} left"
+            left = f"of {_count(radio.free_mixes)} {left}" if radio.free_mixes else "the radio has none"
+            needs = f"it takes {count_of_mixes(mixes)}, and {left}"
             if len(option.seat.kinds) < len(option.seat.unit):
                 needs = "on the Y-lead both would not move as they should"
             elif mixes <= spare:
