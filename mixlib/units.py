@@ -35,6 +35,7 @@ __all__ = [
     "HALF_MM",
     "MM_PER_INCH",
     "SEA_LEVEL_DENSITY_KG_M3",
+    "SEA_LEVEL_VISCOSITY_M2_S",
     "angle_from_throw_mm",
     "bisect",
     "throw_mm_from_angle",
@@ -50,6 +51,8 @@ COMMAND_RANGES = {name: (0.0, 1.0) if name in ("throttle", "brake") else (-1.0, 
 MM_PER_INCH = 25.4
 GRAVITY_M_S2 = 9.80665
 SEA_LEVEL_DENSITY_KG_M3 = 1.225
+SEA_LEVEL_VISCOSITY_M2_S = 1.4607185727372237e-05
+"""Kinematic viscosity of the air on a standard day, by Sutherland's formula as ISO 2533:1975 gives it."""
 
 HALF_MM = 0.5
 """Step of the throws that the workbook proposes: what a ruler at the trailing edge can tell, mm."""

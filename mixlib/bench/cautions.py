@@ -7,7 +7,15 @@ from collections.abc import Iterable
 from mixlib.chain import Rig, commands
 from mixlib.describe import MOTOR, Setup
 
-__all__ = ["BENCH_CAUTIONS", "CAUTIONS", "FLIGHT_CAUTIONS", "as_text", "bench_cautions", "cautions"]
+__all__ = [
+    "BENCH_CAUTIONS",
+    "CAUTIONS",
+    "FLIGHT_CAUTIONS",
+    "as_text",
+    "bench_cautions",
+    "cautions",
+    "motor_dangers",
+]
 
 BENCH_CAUTIONS = (
     "Motor disarmed, or propeller off, before any work on mixes.",
@@ -48,7 +56,7 @@ def bench_cautions(setup: Setup) -> tuple[str, ...]:
         f"the direction of output {number} is {_direction(setup, number)}, the throttle is closed. Nobody "
         "stands in front of the propeller or beside it."
     )
-    return (*_dangers(setup, number), look, *BENCH_CAUTIONS)
+    return (*motor_dangers(setup), look, *BENCH_CAUTIONS)
 
 
 def cautions(setup: Setup) -> tuple[str, ...]:
@@ -60,12 +68,13 @@ def _direction(setup: Setup, number: int) -> str:
     return "reversed" if setup.output(number).reversed else "normal"
 
 
-def _dangers(setup: Setup, number: int) -> tuple[str, ...]:
+def motor_dangers(setup: Setup) -> tuple[str, ...]:
     """What lets the motor run with the throttle closed, and what to set before the battery is connected."""
     closed = Rig(setup).run(commands())
-    power, pulse = float(closed.power[0]), float(closed.pulse[number - 1])
-    if setup.aircraft.motor is None or not power:
+    if setup.aircraft.motor is None or not closed.power[0]:
         return ()
+    number = setup.wiring[MOTOR]
+    power, pulse = float(closed.power[0]), float(closed.pulse[number - 1])
     turned = setup.with_output(number, reversed=not setup.output(number).reversed)
     if setup.output(number).control is None:
         cure = f"assign the throttle to output {number}"

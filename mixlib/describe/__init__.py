@@ -13,7 +13,13 @@ from mixlib.describe.aircraft import (
     Tail,
     Wing,
 )
-from mixlib.describe.demo import flaperon_setup, four_surface_setup
+from mixlib.describe.demo import (
+    flaperon_setup,
+    four_surface_setup,
+    hopper_as_bought,
+    hopper_flaperons,
+    hopper_ready,
+)
 from mixlib.describe.errors import DescriptionError
 from mixlib.describe.files import as_toml, from_toml, load, save, shipped, shipped_names
 from mixlib.describe.plain import motor_output, plain_setup
@@ -50,6 +56,9 @@ __all__ = [
     "flaperon_setup",
     "four_surface_setup",
     "from_toml",
+    "hopper_as_bought",
+    "hopper_flaperons",
+    "hopper_ready",
     "load",
     "motor_output",
     "plain_setup",

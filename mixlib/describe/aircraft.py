@@ -145,6 +145,19 @@ class Station(Described):
     section: Literal["symmetrical", "thin cambered", "general purpose", "flat-bottomed"] = Field(
         "general purpose", description="kind of wing section"
     )
+    thickness_mm: float | None = measure(
+        2, 150, "mm", "largest thickness by ruler; with the camber it takes the place of the kind", None
+    )
+    camber_mm: float | None = measure(
+        0, 60, "mm", "most height of the section's middle above the line from nose to tail", None
+    )
+
+    @model_validator(mode="after")
+    def _both_or_neither(self) -> Self:
+        if (self.thickness_mm is None) != (self.camber_mm is None):
+            missing = "thickness_mm" if self.thickness_mm is None else "camber_mm"
+            raise refuse(missing, "left out", "a number too, or leave out both thickness and camber")
+        return self
 
 
 class Wing(Described):

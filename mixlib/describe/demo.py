@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mixlib.describe.files import shipped
 from mixlib.describe.radio import Command
-from mixlib.describe.settings import FreeMix, Output
+from mixlib.describe.settings import FreeMix, Mark, Output, Shaping
 from mixlib.describe.setup import Setup
 
 __all__ = [
@@ -13,6 +13,7 @@ __all__ = [
     "four_surface_setup",
     "hopper_as_bought",
     "hopper_flaperons",
+    "hopper_ready",
     "v_tail_setup",
 ]
 
@@ -42,6 +43,15 @@ def hopper_flaperons() -> Setup:
         wiring={**bought.wiring, "left aileron": 6},
         outputs=(*bought.outputs, Output(number=6, control="camber")),
         free_mixes=(FreeMix.straight("roll", 6, 100), FreeMix.straight("camber", 1, -100)),
+    )
+
+
+def hopper_ready() -> Setup:
+    """The same with room for both on each output: a rate of 60 % for roll, marks at 40 % for the dial."""
+    return hopper_flaperons().replace(
+        name="Hopper ready",
+        shaping={"roll": Shaping(rate_percent=60)},
+        marks=(Mark(command="camber", percent=40), Mark(command="camber", side="below", percent=40)),
     )
 
 

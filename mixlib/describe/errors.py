@@ -95,6 +95,8 @@ def accepted_values(kind: type[BaseModel], location: tuple[int | str, ...]) -> s
         )
     if origin is tuple and _without_none(typing.get_args(plain)[0]) in (int, float):
         return f"numbers{' in ' if unit else ''}{unit} with commas between them"
+    if origin is tuple and typing.get_origin(typing.get_args(plain)[0]) is Literal:
+        return f"words with commas between them, each {one_of(typing.get_args(typing.get_args(plain)[0]))}"
     if origin is tuple:
         lengths = [f"at least {limits[MinLen].min_length}"] if MinLen in limits else []
         lengths += [f"at most {limits[MaxLen].max_length}"] if MaxLen in limits else []

@@ -10,6 +10,7 @@ from mixlib.describe.aircraft import MOTOR, Aircraft, Surface
 from mixlib.describe.base import Count, Described, Number, refuse
 from mixlib.describe.radio import Command, Radio
 from mixlib.describe.settings import FreeMix, Mark, Output, Phase, ReadyMade, Shaping, Want
+from mixlib.describe.words import listed
 from mixlib.units import COMMAND_RANGES, COMMANDS, to_step
 
 __all__ = ["Setup"]
@@ -96,6 +97,12 @@ class Setup(Described):
         """Names of the surfaces that an output, from 1, moves, and of the motor if it is plugged in there."""
         names = (*self.aircraft.surface_names, MOTOR)
         return tuple(name for name in names if self.wiring.get(name) == number_)
+
+    def plugged_in(self, number_: int) -> str:
+        """What an output, from 1, moves, in words, with a Y-lead named; ``"nothing"`` without a plug."""
+        names, servos = self.plugs_on(number_), [s for s in self.surfaces_on(number_) if s.servo_of is None]
+        joined = " (Y-lead)" if len(servos) > 1 else " (one servo)" if len(names) > 1 else ""
+        return listed(names) + joined if names else "nothing"
 
     @model_validator(mode="after")
     def _fits_together(self) -> Self:

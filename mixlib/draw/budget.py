@@ -20,9 +20,11 @@ from mixlib.draw.shapes import (
     fitted,
     heading,
 )
-from mixlib.draw.theme import role_width
+from mixlib.draw.theme import role_width, wrapped
 
 __all__ = ["budget_square"]
+
+STEP = 21.0  # from line to line
 
 
 @fitted
@@ -47,12 +49,17 @@ def budget_square(found: Budget, here: tuple[float, float] | None = None, *, roo
         "White: every surface follows.",
     )
     left = MARGIN + role_width("full reflex", "label") + 8
+    across, high = room.width - left - 32, room.height - top - 34
     lines = [f"{name} {100 * share:.0f} %" for name, share in found.roll_left.items()]
-    words = max(role_width(line, "label") for line in ("roll left:", *lines))
-    beside = room.width - left - words - 30 >= min(room.height - top - 30, 240)
-    rows = len(lines) if beside else -(-len(lines) // 2)  # below the square they stand in two columns
-    side = room.width - left - (words + 30 if beside else MARGIN + 8)
-    side = max(min(side, room.height - top - (34 if beside else 58 + 22 * rows)), 160.0)
+    widest = max(role_width(line, "label") for line in ("roll left:", *lines))
+    words = min(widest, max(across - high, 130.0))  # what the square leaves over; longer words are broken
+    beside = across - words >= min(high, 240.0)
+    columns = 1 if beside or widest > room.width / 2 - MARGIN else 2
+    if beside:
+        lines = [part for line in lines for part in wrapped(line, words, "label")]
+    rows = -(-len(lines) // columns)
+    side = min(across - words, high) if beside else min(across, high - 28 - STEP * rows)
+    side = max(side, 140.0)
     right, bottom = left + side, top + side
     half_x, half_y = found.square
 
@@ -60,11 +67,14 @@ def budget_square(found: Budget, here: tuple[float, float] | None = None, *, roo
         x, y = np.asarray(place, float) / (2 * half_x, 2 * half_y) + 0.5
         return left + side * float(x), top + side * (1 - float(y))
 
+    (low_x, low_y), (high_x, high_y) = found.used  # a dial with a mark is turned no further
+    used = ((low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y))
     middle_x, middle_y = left + side / 2, top + side / 2
     corners = ((left, top), (right, top), (right, bottom), (left, bottom), (left, top))
+    ends = ((left, "left", "start"), (right, "right", "end"))
     shapes: list[Shape] = [
         *heads,
-        Polygon(corners[:-1], "fault", "something is lost here"),
+        Polygon(tuple(map(put, used)), "fault", "something is lost here"),
         *(Polygon(tuple(map(put, part)), "safe", "every surface follows") for part in found.safe),
         Line(((middle_x, top), (middle_x, bottom)), "grid"),
         Line(((left, middle_y), (right, middle_y)), "grid"),
@@ -72,15 +82,17 @@ def budget_square(found: Budget, here: tuple[float, float] | None = None, *, roo
         Text(left - 8, top + 14, "full droop", "label", "end"),
         Text(left - 8, middle_y + 5, "neutral", "note", "end"),
         Text(left - 8, bottom - 2, "full reflex", "label", "end"),
-        Text(left, bottom + 21, "stick left", "label"),
-        Text(right, bottom + 21, "stick right", "label", "end"),
+        *(
+            Text(x, bottom + 21, f"stick {way}" if side > 166 else way, "label", anchor)
+            for x, way, anchor in ends
+        ),
     ]
     x, y = (right + 18, top + 16) if beside else (MARGIN, bottom + 46)
     shapes.append(Text(x, y, "roll left:", "strong"))
     for number, line in enumerate(lines):
         column, row = divmod(number, rows)
-        shapes.append(Text(x + column * room.width / 2, y + 22 * (row + 1), line, "label"))
+        shapes.append(Text(x + column * room.width / 2, y + STEP * (row + 1), line, "label"))
     if here is not None:
         shapes.append(Circle(*put(here), 8.0, "spot", "where the sliders are"))
-    height = max(bottom + 21, y + 22 * rows) + 12
+    height = max(bottom + 21, y + STEP * rows) + 12
     return Drawing(room.width, height, tuple(shapes), title, " ".join(found.words))

@@ -70,7 +70,7 @@ class Captions:
         rows = [row for group in groups for row in _split(group, across)]
         captions = cls(aircraft, rows, room.width, 0)
         if warned:
-            lines = 1 if role_width("travel cut off", "warning") <= captions.free else 2
+            lines = 1 if role_width("linkage binds", "warning") <= captions.free else 2
             captions = replace(captions, warned=lines)
         one, two = (replace(captions, chord=chord).height for chord in (1.0, 2.0))  # linear in the chord
         chord = min(1.0 + (room.height - one) / (two - one), 0.8 * captions.free, _CHORD[1])
@@ -81,7 +81,7 @@ class Captions:
     @property
     def free(self) -> float:
         """Width that the words of one may take."""
-        return (self.width - 2 * MARGIN) / max(map(len, self.rows)) - 8
+        return (self.width - 2 * MARGIN) / max(map(len, self.rows)) - 6
 
     @property
     def height(self) -> float:
@@ -103,7 +103,7 @@ class Captions:
 
     def _head(self, surface: Surface) -> list[tuple[str, str]]:
         """Lines over a section with their roles: the name, and for a rudder where it is seen from."""
-        lines = [(line, "strong") for line in wrapped(sentence_start(surface.name), self.free, "strong")]
+        lines = [(line, "strong") for line in wrapped(sentence_start(surface.name), self.free, "strong", 3)]
         if surface.kind == "rudder" and self.chord:
             seen = wrapped("from above, left below", self.free, "note")
             lines += [(line, "note") for line in (seen if seen[-1].endswith("below") else ("from above",))]

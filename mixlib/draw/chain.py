@@ -239,7 +239,7 @@ def addition(setup: Setup, asked: np.ndarray, number: int, *, room: Room = ROOM)
 
 def output_words(setup: Setup, number: int) -> str:
     """Name an output by what is plugged in, such as ``"output 1 (right aileron)"``."""
-    names = listed(surface.name for surface in setup.surfaces_on(number)) or "nothing plugged in"
+    names = listed(setup.plugs_on(number)) or "nothing plugged in"
     return f"output {number} ({names})"
 
 

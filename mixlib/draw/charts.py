@@ -28,6 +28,7 @@ from mixlib.draw.shapes import (
     fitted,
     frame,
     heading,
+    inside_part,
     text_box,
 )
 from mixlib.draw.theme import CURVES, one_line, role_width
@@ -321,19 +322,14 @@ def _inside(places: np.ndarray, box: Box) -> Iterator[tuple[Point, ...]]:
 
 
 def _cut(start: Point, end: Point, box: Box) -> tuple[Point, Point] | None:
+    """The part of a stroke in the frame; one that runs along the frame is in it."""
     (x0, y0), (x1, y1) = start, end
     if not all(map(math.isfinite, (x0, y0, x1, y1))):
         return None
-    low, high = 0.0, 1.0
-    for origin, step, least, most in ((x0, x1 - x0, box[0], box[2]), (y0, y1 - y0, box[1], box[3])):
-        if abs(step) < 1e-12:
-            if not least - 1e-9 <= origin <= most + 1e-9:
-                return None
-            continue
-        enters, leaves = sorted(((least - origin) / step, (most - origin) / step))
-        low, high = max(low, enters), min(high, leaves)
-    if low >= high:
+    part = inside_part(start, end, (box[0] - 1e-9, box[1] - 1e-9, box[2] + 1e-9, box[3] + 1e-9))
+    if part is None:
         return None
+    low, high = part
     first = start if low == 0 else (x0 + low * (x1 - x0), y0 + low * (y1 - y0))
     last = end if high == 1 else (x0 + high * (x1 - x0), y0 + high * (y1 - y0))
     return first, last

@@ -1,13 +1,14 @@
-"""Geometry of the aircraft from above: which servo is plugged into which output."""
+"""Geometry of the aircraft from above: what is plugged into which output."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 import numpy as np
 
-from mixlib.describe import Aircraft, Surface
-from mixlib.describe.words import listed, sentence_start
+from mixlib.describe import MOTOR, Aircraft, Motor, Setup, Surface
+from mixlib.describe.words import sentence_start
 from mixlib.draw.shapes import (
     MARGIN,
     ROOM,
@@ -29,35 +30,41 @@ __all__ = ["plan_view", "wiring_words"]
 Put = Callable[[float, float], Point]
 BADGE = 14.0  # radius
 LINE = 21.0
+BLADE = 0.09  # of a propeller, as a share of the span
 
 
-def wiring_words(aircraft: Aircraft, wiring: Mapping[str, int]) -> list[str]:
-    """Say what is plugged into each output.
+class _Plug(NamedTuple):
+    """One plug: the number of its output, what its leads come from, and where its badge stands."""
+
+    number: int
+    feet: tuple[Point, ...]
+    place: Point
+
+
+def wiring_words(setup: Setup) -> list[str]:
+    """Say what is plugged into each output in use, one line an output, in order.
 
     Returns
     -------
     list of str
-        One line an output, in order, such as ``"output 2: left flap and right flap (Y-lead)"``.
+        Such as ``"output 2: left flap and right flap (Y-lead)"``.
     """
-    lines = []
-    for number in sorted(set(wiring.values())):
-        names = [surface.name for surface in aircraft.surfaces if wiring.get(surface.name) == number]
-        lead = "" if len(names) < 2 else " (Y-lead)"
-        lines.append(f"output {number}: {listed(names)}{lead}")
-    return lines
+    return [f"output {number}: {setup.plugged_in(number)}" for number in sorted({*setup.wiring.values()})]
 
 
 @fitted
-def plan_view(aircraft: Aircraft, wiring: Mapping[str, int], *, room: Room = ROOM) -> Drawing:
-    """Draw the aircraft from above, nose up, with the number of the output beside each surface.
+def plan_view(setup: Setup, *, room: Room = ROOM) -> Drawing:
+    """Draw the aircraft from above, nose up, with the number of each plug beside what it moves.
 
     What is on each output is listed beside the aircraft in a low room, else below it.
     """
     note = ("From above, nose up, left wing on the left. The number is the output.", "From above, nose up.")
-    shapes, top = heading("Which servo is on which output", room, *note)
+    shapes, top = heading("What is plugged into which output", room, *note)
+    aircraft = setup.aircraft
+    top += BADGE if aircraft.motor else 0  # its plug stands beside the nose
     span, stations = aircraft.wing.span_mm, aircraft.wing.stations
     nose_x, last = _ends_mm(aircraft)
-    lines = wiring_words(aircraft, wiring)
+    lines = wiring_words(setup)
     beside = room.width > 1.3 * room.height
     list_wide = min(0.46 * room.width, max(role_width(line, "label") for line in lines) + 10)
     words_wide = list_wide if beside else room.width - 2 * MARGIN
@@ -76,21 +83,28 @@ def plan_view(aircraft: Aircraft, wiring: Mapping[str, int], *, room: Room = ROO
     half += [(s.leading_edge_mm + s.chord_mm, s.y_mm) for s in reversed(stations)]
     shapes += [Polygon(tuple(put(x, sense * y) for x, y in half), "fixed", "wing") for sense in (-1, 1)]
     shapes += [*_tail_planes(aircraft, put), _body(aircraft, put)]
-    badges: list[tuple[Point, Point, Surface]] = []
+    feet: dict[int, list[Point]] = {}
     for surface in aircraft.surfaces:
         for corners in _surface_corners(aircraft, surface):
             shapes.append(Polygon(tuple(put(x, y) for x, y in corners), "neutral", surface.name))
         rear = max(x for x, _ in corners)
         place = put(rear, sum(y for _, y in corners) / len(corners))
-        badges.append((place, (place[0], place[1] + BADGE + 6), surface))
+        feet.setdefault(setup.wiring[surface.name], []).append(place)
+    plugs = [_Plug(number, tuple(on), _below(on)) for number, on in feet.items()]
+    if aircraft.motor:
+        nose, blade = put(nose_x, 0), BLADE * scale * span
+        shapes += _propeller(aircraft.motor, nose, blade)
+        plugs.append(_Plug(setup.wiring[MOTOR], (nose,), (nose[0] + blade + BADGE + 4, nose[1])))
     bottom = max(put(last, 0)[1], top + 40)
-    for foot, (x, y), surface in _apart(badges):
-        if abs(x - foot[0]) > 1:
-            shapes.append(Line((foot, (x, y - BADGE)), "leader"))
-        number = wiring.get(surface.name)
-        meaning = f"{surface.name}: output {number}"
+    for number, ends, (x, y) in _apart(plugs):
+        meaning = f"output {number}: {setup.plugged_in(number)}"
+        for foot in ends:
+            far = np.hypot(foot[0] - x, foot[1] - y)
+            if far > BADGE + 1:
+                rim = (x + (foot[0] - x) * BADGE / far, y + (foot[1] - y) * BADGE / far)
+                shapes.append(Line((foot, rim), "leader", meaning))
         shapes.append(Circle(x, y, BADGE, "badge", meaning))
-        shapes.append(Text(x, y + 6, "?" if number is None else str(number), "badge words", "middle"))
+        shapes.append(Text(x, y + 6, str(number), "badge words", "middle"))
         bottom = max(bottom, y + BADGE)
     x, y = (wide + 4, top + 20) if beside else (MARGIN, bottom + 26)
     shapes += [Text(x, y + LINE * row, text, "label") for row, text in enumerate(rows)]
@@ -165,11 +179,31 @@ def _trailing_edge_mm(aircraft: Aircraft, y_mm: float) -> float:
     return float(np.interp(y_mm, places, edges))
 
 
-def _apart(badges: list[tuple[Point, Point, Surface]]) -> list[tuple[Point, Point, Surface]]:
-    """Move badges down until none touches another."""
-    placed: list[tuple[Point, Point, Surface]] = []
-    for foot, (x, y), surface in sorted(badges, key=lambda badge: badge[1][::-1]):
-        while any(np.hypot(x - x2, y - y2) < 2 * BADGE + 4 for _, (x2, y2), _ in placed):
+def _below(feet: Sequence[Point]) -> Point:
+    """Place of a plug below what it moves; that of a Y-lead between the two, beside the fuselage."""
+    aside = BADGE + 12 if len(feet) > 1 else 0
+    return sum(x for x, _ in feet) / len(feet) + aside, max(y for _, y in feet) + BADGE + 6
+
+
+def _propeller(motor: Motor, nose: Point, blade: float) -> list[Shape]:
+    """Two blades at the nose, square to it or folded back."""
+    (x, y), thick = nose, 3.0
+    aside, back = (0.4 * blade, 0.9 * blade) if motor.propeller == "folding" else (blade, 0.0)
+    tips = [(x + sense * aside, y + back) for sense in (-1, 1)]
+    return [
+        Polygon(
+            (nose, tip, (tip[0], tip[1] + thick), (x, y + thick)), "neutral", f"{motor.propeller} propeller"
+        )
+        for tip in tips
+    ]
+
+
+def _apart(plugs: list[_Plug]) -> list[_Plug]:
+    """Move plugs down until none touches another."""
+    placed: list[_Plug] = []
+    for plug in sorted(plugs, key=lambda plug: plug.place[::-1]):
+        x, y = plug.place
+        while any(np.hypot(x - x2, y - y2) < 2 * BADGE + 4 for _, _, (x2, y2) in placed):
             y += 4
-        placed.append((foot, (x, y), surface))
+        placed.append(plug._replace(place=(x, y)))
     return placed

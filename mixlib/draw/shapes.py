@@ -34,6 +34,7 @@ __all__ = [
     "fitted",
     "frame",
     "heading",
+    "inside_part",
     "label_faults",
     "moved",
     "text_box",
@@ -319,23 +320,22 @@ def label_faults(drawing: Drawing) -> list[str]:
 
 
 def crosses(start: Point, end: Point, box: Box) -> bool:
-    """Whether a straight line meets the inside of a box.
+    """Whether a part of a straight line lies inside a box."""
+    return inside_part(start, end, box) is not None
 
-    Returns
-    -------
-    bool
-        True when a part of the line lies inside.
-    """
+
+def inside_part(start: Point, end: Point, box: Box) -> tuple[float, float] | None:
+    """Shares of a straight line, 0 to 1 from its start, between which it lies inside a box."""
     (x0, y0), (x1, y1) = start, end
     low, high = 0.0, 1.0
     for origin, step, least, most in ((x0, x1 - x0, box[0], box[2]), (y0, y1 - y0, box[1], box[3])):
         if step == 0:
             if not least < origin < most:
-                return False
+                return None
             continue
-        first, second = sorted(((least - origin) / step, (most - origin) / step))
-        low, high = max(low, first), min(high, second)
-    return low < high
+        enters, leaves = sorted(((least - origin) / step, (most - origin) / step))
+        low, high = max(low, enters), min(high, leaves)
+    return (low, high) if low < high else None
 
 
 def _strokes(shape: Shape) -> Iterator[tuple[Point, Point]]:

@@ -7,6 +7,7 @@ the same.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -24,6 +25,7 @@ __all__ = [
     "QUIET",
     "ROLES",
     "TABLE",
+    "UNBREAKABLE",
     "VERMILION",
     "WHITE",
     "Style",
@@ -134,6 +136,10 @@ TABLE = files("mixlib") / "data" / "letters.npz"
 """Widths of the letters of DejaVu Sans; `mixlib.paper.letters` makes it."""
 
 
+UNBREAKABLE = re.compile(r"\S+(?: (?:%|mm|m/s|inch|deg|us)(?![a-z])\S*)?")
+"""One word, or a number with its unit, which stays with it."""
+
+
 @lru_cache(maxsize=4096)
 def text_width(text: str, size: float, bold: bool = False) -> float:
     """Width of a line of text in the units of its letter size.
@@ -176,7 +182,7 @@ def wrapped(text: str, width: float, role: str, lines: int = 2, size: float | No
         return text_width(line, size, look.bold) <= width
 
     result: list[str] = []
-    for word in text.split():
+    for word in UNBREAKABLE.findall(text):
         joined = f"{result[-1]} {word}" if result else word
         if result and fits(joined):
             result[-1] = joined

@@ -26,7 +26,7 @@ from mixlib.draw.shapes import (
 )
 from mixlib.draw.theme import first_fitting, role_width
 
-__all__ = ["surfaces_drawing", "tail_from_behind", "wing_from_behind"]
+__all__ = ["surfaces_drawing", "wing_from_behind"]
 
 MAGNIFIED = (1, 1.5, 2, 3, 4, 5, 6, 8, 10)
 VIEW = (62.0, 180.0)  # least and most height of the view from behind
@@ -81,28 +81,6 @@ def wing_from_behind(
     if not wing:
         raise ValueError(f"{aircraft.name} has no surface on its wing")
     return _from_behind(aircraft, wing, [], notes is not None, room)
-
-
-@fitted
-def tail_from_behind(
-    aircraft: Aircraft,
-    angles_deg: Iterable[float],
-    throws_mm: Iterable[float],
-    notes: Sequence[str] | None = None,
-    *,
-    room: Room = ROOM,
-) -> Drawing:
-    """Draw tail and fin, or the V-tail, alone; see `surfaces_drawing`.
-
-    Raises
-    ------
-    ValueError
-        If the aircraft has no surface on tail or fin.
-    """
-    tail = _on(aircraft, ("tail", "fin"), angles_deg, throws_mm, notes)
-    if not tail:
-        raise ValueError(f"{aircraft.name} has no surface on tail or fin")
-    return _from_behind(aircraft, [], tail, notes is not None, room)
 
 
 def _on(
@@ -201,9 +179,9 @@ def _tail_view(
     shapes: list[Shape] = []
     for sense in (-1.0, 1.0) if aircraft.tail else ():
         end = (middle + sense * half * np.cos(rise) * scale, line - half * np.sin(rise) * scale)
-        shapes.append(_plank((middle, line), end, "tail"))
+        shapes.append(_bar((middle, line), end, 3.0, "fixed", "tail"))
     if aircraft.fin:
-        shapes.append(_plank((middle, line), (middle, line - fin * scale), "fin"))
+        shapes.append(_bar((middle, line), (middle, line - fin * scale), 3.0, "fixed", "fin"))
     for item in moved:
         shapes += _tail_flaps(item, (middle, line), rise, scale, times)
     shapes.append(Circle(middle, line, 7.0, "fixed", "fuselage"))
@@ -248,10 +226,6 @@ def _bar(start: Point, end: Point, half: float, role: str, meaning: str) -> Poly
     nx, ny = -half * (y1 - y0) / length, half * (x1 - x0) / length
     corners = ((x0 + nx, y0 + ny), (x1 + nx, y1 + ny), (x1 - nx, y1 - ny), (x0 - nx, y0 - ny))
     return Polygon(corners, role, meaning)
-
-
-def _plank(start: Point, end: Point, meaning: str) -> Polygon:
-    return _bar(start, end, 3.0, "fixed", meaning)
 
 
 def _tail_flaps(item: Moved, centre: Point, rise: float, scale: float, times: float) -> list[Shape]:

@@ -51,6 +51,9 @@ def fault_finder(setup: Setup) -> Panel:
             if word != _NOT_SEEN:
                 observations[done, surface] = word
 
+    look = [(sentence_start(fault.words), sentence_start(fault.change)) for fault in finder.look_first]
+    first = html_table(["look for", "cure"], look, "Before the battery is connected") if look else ""
+
     def start_again(_: dict[str, Any]) -> None:
         observations.clear()
 
@@ -58,7 +61,7 @@ def fault_finder(setup: Setup) -> Panel:
         for pick in seen.values():
             pick.value = _NOT_SEEN
         rows = [[test, surface, word] for (test, surface), word in observations.items()]
-        listed = html_table(["test", "surface", "seen"], rows, "Seen so far") if rows else ""
+        listed = html_table(["test", "surface", "seen"], rows, "Seen so far") if rows else first
         try:
             found = finder.causes(observations)
         except ValueError as error:  # two words that contradict each other

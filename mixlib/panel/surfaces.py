@@ -10,19 +10,35 @@ from typing import Any
 
 import numpy as np
 
+from mixlib.bench.card import manners
 from mixlib.chain import Rig, commands
-from mixlib.describe import FreeMix, Output, Setup
+from mixlib.chain.surfaces import SurfaceRow
+from mixlib.describe import FreeMix, Output, Setup, Surface
+from mixlib.describe.words import (
+    COMMAND_ENDS,
+    NEUTRAL_MM,
+    direction,
+    listed,
+    movement,
+    movement_sentence,
+    number,
+)
 from mixlib.draw.chain import addition, chain_strip, output_words
+from mixlib.draw.charts import Band, Curve, Spot, line_chart
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.plan import plan_view
-from mixlib.draw.shapes import together
+from mixlib.draw.shapes import ROOM, Drawing, Room, together
 from mixlib.draw.wing import surfaces_drawing, wing_from_behind
-from mixlib.panel.base.controls import NumberGrid, Pick, command_slider
+from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
-from mixlib.say.readout import limit_notes, readout
+from mixlib.say.readout import command_words, limit_notes, readout
+from mixlib.say.tables import html_table
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
-__all__ = ["adding", "chain", "gains", "moving_commands", "surfaces", "wiring"]
+__all__ = ["adding", "chain", "dial", "gains", "moving_commands", "surfaces", "trims", "wiring"]
+
+_CARRY = {"carry the trim": True, "leave it behind": False}
+_AT_HAND = 40.0  # where the last hand left the dial, percent: not at neutral, as no spring takes it there
 
 
 def surfaces(setup: Setup, named: tuple[str, ...] = (), note: str = "") -> Panel:
@@ -31,7 +47,8 @@ def surfaces(setup: Setup, named: tuple[str, ...] = (), note: str = "") -> Panel
     Parameters
     ----------
     named : tuple of str
-        Commands that get a slider; all that the radio's controls give, without the throttle, when empty.
+        Commands that get a slider; all that move a surface when empty.  With ``"throttle"`` among them the
+        pulse and the power of the motor are said too.
     """
     named = named or moving_commands(setup)
     rig = Rig(setup)
@@ -83,7 +100,7 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
         Commands that get a slider; all that move a surface when empty.
     """
     named = named or moving_commands(setup)
-    in_use = {output_words(setup, used): used for used in sorted(set(setup.wiring.values()))}
+    in_use = {output_words(setup, used): used for used in setup.servo_outputs}
     pick = [] if number else [Pick("output", in_use)]
 
     def update(values: dict[str, Any]) -> Seen:
@@ -95,16 +112,19 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
 
 
 def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
-    """Edit the gains in place and watch the surfaces follow.
+    """Edit the gains in place and watch the surfaces follow; what the radio cannot change is shown as fixed.
 
     Parameters
     ----------
     named : tuple of str
-        Commands that get a slider; all that move a surface when empty.
+        Commands that get a slider, and whose direct shares are shown; all that move a surface when empty.
     """
-    radio = setup.radio
-    direct = [output for output in setup.outputs if output.control and radio.output_gains]
+    named, radio = named or moving_commands(setup), setup.radio
+    direct = [output for output in setup.outputs if output.control in named]
     rows = [f"{output.control} direct, {output_words(setup, output.number)}" for output in direct]
+    if not radio.output_gains:
+        rows = [f"{row}: fixed" for row in rows]
+    fixed = () if radio.output_gains else tuple(rows)
     rows += [f"{mix.leader_words} into {output_words(setup, mix.follower)}" for mix in setup.free_mixes]
     shares: tuple[Output | FreeMix, ...] = (*direct, *setup.free_mixes)
     start = [(share.gain_above_percent, share.gain_below_percent) for share in shares]
@@ -118,6 +138,7 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
         radio.gain_step_percent,
         "%",
         corner="share of",
+        fixed=fixed,
     )
 
     def update(values: dict[str, Any]) -> Seen:
@@ -132,20 +153,160 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
         )
         return _seen(Rig(changed), values)
 
-    named = named or moving_commands(setup)
     return Panel("Gains, and what they do", [grid, *(command_slider(name) for name in named)], update)
 
 
 def wiring(setup: Setup, note: str = "") -> Panel:
-    """Show from above which servo is on which output.
+    """Show from above what is plugged into which output.
 
     Returns
     -------
     Panel
         Picture and sentence, without controls.
     """
-    picture = partial(plan_view, setup.aircraft, setup.wiring)
+    picture = partial(plan_view, setup)
     return Panel(f"{setup.aircraft.name}: the plugs", [], lambda _: Seen(picture), note)
+
+
+def trims(setup: Setup, note: str = "") -> Panel:
+    """Move the trim levers of roll and pitch, with mixes that carry the trim or leave it behind.
+
+    Returns
+    -------
+    Panel
+        Sliders, a choice of what mixes do, the surfaces, what to do instead, and both ways in a table.
+    """
+    radio = setup.radio
+    levers = [name for name in ("roll", "pitch") if name in radio.trimmed_commands and radio.trim_max_percent]
+    most = radio.trim_max_percent
+    still = setup.replace(trims={})
+
+    def trimmed(carry: bool, percent: dict[str, float]) -> Rig:
+        return Rig(still.replace(radio=radio.replace(mixes_carry_trim=carry), trims=percent))
+
+    def update(values: dict[str, Any]) -> Seen:
+        carry = values.pop("mixes")
+        if not levers:
+            raise ValueError("this radio has no trim lever: move the rods, or sub-trim where it has that")
+        rigs = {words: trimmed(way, values) for words, way in _CARRY.items()}
+        moved = {words: rig.run(commands()) for words, rig in rigs.items()}
+        shown = next(words for words, way in _CARRY.items() if way == carry)
+        rig, stages = rigs[shown], moved[shown]
+        asked = command_words(commands(**{name: by / 100 for name, by in values.items()}), tuple(values))
+        said = movement_sentence(setup.aircraft.surfaces, stages.surface, stages.throw)
+        instead = manners.trims(rig.setup.replace(trims={})).lines
+        rows = [
+            [f"mixes {words}", *map(movement, setup.aircraft.surfaces, run.surface, run.throw)]
+            for words, run in moved.items()
+        ]
+        table = html_table(["", *setup.aircraft.surface_names], rows, "The same trim, both ways")
+        draw = surfaces_drawing if _moves_tail(rig, tuple(values)) else wing_from_behind
+        picture = partial(draw, setup.aircraft, stages.surface, stages.throw, limit_notes(setup, stages))
+        return Seen(picture, " ".join([f"Trim levers: {asked}. {said}", *instead]), table)
+
+    sliders = [
+        Slider(name, -most, most, 1, 0, "%", label=f"trim of {name}", ends=COMMAND_ENDS[name])
+        for name in levers
+    ]
+    pick = Pick("mixes", _CARRY, radio.mixes_carry_trim)
+    return Panel("Trim afterwards", [*sliders, pick], update, note)
+
+
+def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
+    """Turn a dial: to its mark, past it to its end, and with its neutral in the middle or at its low end.
+
+    Parameters
+    ----------
+    command : str
+        One that goes both ways.
+
+    Returns
+    -------
+    Panel
+        Where it stands, its mark, a choice of its neutral, the throws over its way, and what each neutral
+        costs.
+    """
+    on_dial = command in setup.radio.marked_commands
+    held = setup.radio.held_by(command) if on_dial else "dial"
+    low_end, high_end = COMMAND_ENDS[command]
+    neutrals = {"in the middle": 0.0, f"at the end of {low_end}": -1.0}
+
+    def update(values: dict[str, Any]) -> Seen:
+        if not on_dial:
+            raise ValueError(f"this radio has no dial and no slider for {command}")
+        turned = _Dial(setup, command, values["neutral"])
+        if not turned.moved:
+            raise ValueError(f"the {held} moves nothing yet: give {command} an output or a mix")
+        place, mark = values["place"], min(values["neutral"] + values["mark"], 1.0)
+        here, marked, end = (turned.words(at) for at in (place, mark, 1.0))
+        past = "past its mark, " if place > mark + 1e-9 else ""
+        felt = (
+            "at the end, where a finger feels it: put the servo arms on again, and see what is left of roll"
+            if values["neutral"]
+            else "in the middle, where no finger feels it"
+        )
+        said = (
+            f"The {held} stands at {number(100 * place)} %, {past}{here}. At its mark, "
+            f"{number(100 * mark)} %: {marked}. On to its end: {end}. Neutral is {felt}. Where it stands at "
+            "switch-on is not known, and the surfaces go there at once: look before every launch."
+        )
+        rows = [(words, *_Dial(setup, command, at).costs(values["mark"])) for words, at in neutrals.items()]
+        head = (
+            "neutral",
+            f"{high_end} at the mark",
+            f"{low_end} at its end",
+            "a tenth of its way",
+            "full roll at neutral",
+        )
+        picture = partial(_dial_chart, turned, f"Throw over the {held}", place, mark, said)
+        return Seen(picture, said, html_table(head, rows, "What each neutral costs"))
+
+    controls = [
+        Slider(
+            "place", -100, 100, 5, _AT_HAND, "%", f"the {held} stands at", COMMAND_ENDS[command], scale=0.01
+        ),
+        Slider("mark", 5, 100, 5, 100 * setup.used_to(command, 1), "%", "mark, from neutral", scale=0.01),
+        Pick("neutral", neutrals),
+    ]
+    return Panel(f"The {held}'s manners", controls, update, note)
+
+
+class _Dial:
+    """A dial with its neutral at a place, -1 to 1, and the servo arms put on again to suit it."""
+
+    def __init__(self, setup: Setup, command: str, neutral: float) -> None:
+        self.setup, self.command, self.neutral = setup, command, neutral
+        self._rig, self._row = Rig(setup), SurfaceRow(setup.aircraft.surfaces)
+        self._back_us = self._pulses([{command: neutral}])[0] - self._pulses([{}])[0]
+        way = np.ptp(self.throws(np.linspace(-1, 1, 21)), axis=0)
+        self.moved = [place for place, mm in enumerate(way) if mm >= NEUTRAL_MM]
+
+    def _pulses(self, asked: list[dict[str, float]]) -> np.ndarray:
+        pulses = self._rig.run([commands(**one) for one in asked]).pulse
+        return pulses[:, self._rig.outputs_of_surfaces]
+
+    def throws(self, at: np.ndarray, roll: float = 0.0) -> np.ndarray:
+        """Throws in mm, shape (places, surfaces), with the dial at places from -1 to 1."""
+        asked = [{self.command: float(u)} | ({"roll": roll} if roll else {}) for u in at]
+        return self._row.follow(self._pulses(asked) - self._back_us).throw_mm
+
+    def words(self, at: float) -> str:
+        """Where the surfaces stand, such as ``"left aileron and right aileron down 3.2 mm"``."""
+        throws = self.throws(np.array([at]))[0]
+        found: dict[str, list[str]] = {}
+        for place in self.moved:
+            part = self.setup.aircraft.surfaces[place]
+            found.setdefault(_mm_words(part, throws[place]), []).append(part.name)
+        return listed(f"{listed(names)} {words}" for words, names in found.items())
+
+    def costs(self, mark: float) -> tuple[str, ...]:
+        """Droop at the mark, reflex at the low end, a tenth of the dial's way from neutral, and full roll."""
+        at = np.array([self.neutral, min(self.neutral + mark, 1.0), -1.0, self.neutral + 0.2])
+        rest, marked, low, tenth = self.throws(at)[:, self.moved]
+        rolls = [self.throws(at[:1], roll)[0][self.moved] - rest for roll in (-1.0, 1.0)]
+        ways = [float(np.abs(mm).max()) for mm in (marked - rest, low - rest, tenth - rest)]
+        each = [" / ".join(number(float(abs(mm)), 1) for mm in way) for way in rolls]
+        return (*(f"{number(mm, 1)} mm" for mm in ways), f"left {each[0]}, right {each[1]} mm")
 
 
 def moving_commands(setup: Setup) -> tuple[str, ...]:
@@ -173,7 +334,7 @@ def _seen(rig: Rig, values: dict[str, float]) -> Seen:
     notes = limit_notes(rig.setup, stages)
     draw = surfaces_drawing if _moves_tail(rig, tuple(values)) else wing_from_behind
     picture = partial(draw, rig.setup.aircraft, stages.surface, stages.throw, notes)
-    return Seen(picture, readout(rig.setup, stages))
+    return Seen(picture, readout(rig.setup, stages, "throttle" in values))
 
 
 def _moves_tail(rig: Rig, named: tuple[str, ...]) -> bool:
@@ -182,3 +343,37 @@ def _moves_tail(rig: Rig, named: tuple[str, ...]) -> bool:
     ends = [commands(**{name: end}) for name in named for end in (COMMAND_RANGES[name][0], 1.0)]
     angles = rig.run([commands(), *ends]).surface
     return bool(np.ptp(angles[:, tail], axis=0).max(initial=0.0) > 0.05)
+
+
+def _mm_words(part: Surface, throw_mm: float) -> str:
+    word = direction(part, throw_mm)
+    return word if word == "neutral" else f"{word} {abs(throw_mm):.1f} mm"
+
+
+def _dial_chart(
+    turned: _Dial, title: str, place: float, mark: float, said: str, room: Room = ROOM
+) -> Drawing:
+    """Throw of each surface over the dial's way; surfaces that go alike share a line."""
+    at = np.linspace(-1, 1, 81)
+    throws, here = turned.throws(at), turned.throws(np.array([place]))[0]
+    lines: list[tuple[list[str], int]] = []
+    for surface in turned.moved:
+        name = turned.setup.aircraft.surface_names[surface]
+        apart = [np.abs(throws[:, other] - throws[:, surface]).max() for _, other in lines]
+        like = [names for (names, _), mm in zip(lines, apart, strict=True) if mm < NEUTRAL_MM]
+        if like:
+            like[0].append(name)
+        else:
+            lines.append(([name], surface))
+    low = COMMAND_ENDS[turned.command][0]
+    return line_chart(
+        title,
+        [Curve(listed(names), 100 * at, throws[:, surface]) for names, surface in lines],
+        f"{turned.setup.radio.held_by(turned.command)}, %: minus is {low}",
+        "throw, mm: plus is down",
+        description=said,
+        x_range=(-100, 100),
+        spots=[Spot(100 * place, here[surface], "now") for _, surface in lines],
+        bands=[Band(100 * mark, 100, "past the mark")] if mark < 1 else (),
+        room=room,
+    )

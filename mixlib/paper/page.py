@@ -6,7 +6,6 @@ are placed are remembered with their boxes, so that a test sees that none leaves
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -14,14 +13,13 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from mixlib.draw.theme import INK, text_width
+from mixlib.draw.theme import INK, UNBREAKABLE, text_width
 
 __all__ = ["LINE", "MM_PER_POINT", "Bulleted", "Page", "Placed", "Table", "broken"]
 
 MM_PER_POINT = 25.4 / 72
 LINE = 1.28  # distance of two lines, in letter sizes
 FACE = "DejaVu Sans"
-_UNBREAKABLE = re.compile(r"\S+(?: (?:%|mm|inch|deg|us)(?![a-z])\S*)?")  # a number stays with its unit
 _HEADING = 1.18  # size of a heading, in letter sizes
 _PAD = 0.45  # room round the words of a table's cell, in letter sizes
 _TABLE_RULE = "#c4cbd4"
@@ -53,7 +51,7 @@ def broken(text: str, width_mm: float, size: float, bold: bool = False) -> list[
         return text_width(line, size * MM_PER_POINT, bold) <= width_mm
 
     lines: list[str] = []
-    for word in _UNBREAKABLE.findall(text):
+    for word in UNBREAKABLE.findall(text):
         joined = f"{lines[-1]} {word}" if lines else word
         if lines and fits(joined):
             lines[-1] = joined
@@ -285,7 +283,7 @@ class Table:
         for index, head in enumerate(self.columns):
             cells = [(row[index], False) for row in self.rows] + [(head, True)]
             needs.append(pad + max(text_width(text, letter, bold) for text, bold in cells))
-            words = [(word, bold) for text, bold in cells for word in _UNBREAKABLE.findall(text)] or [
+            words = [(word, bold) for text, bold in cells for word in UNBREAKABLE.findall(text)] or [
                 ("", False)
             ]
             least.append(pad + max(text_width(word, letter, bold) for word, bold in words))

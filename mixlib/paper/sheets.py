@@ -31,7 +31,7 @@ from mixlib.describe.words import NEUTRAL_MM, command_end, sentence_start
 from mixlib.draw.shapes import Drawing
 from mixlib.draw.svg import svg
 from mixlib.draw.theme import INK, QUIET
-from mixlib.draw.wing import tail_from_behind, wing_from_behind
+from mixlib.draw.wing import surfaces_drawing, wing_from_behind
 from mixlib.paper.axes import draw_on
 from mixlib.paper.page import LINE, MM_PER_POINT, Bulleted, Page, Table, broken
 
@@ -191,7 +191,7 @@ def _picture(setup: Setup) -> tuple[Drawing, str]:
     rig = Rig(setup)
     on_wing = np.array([surface.part == "wing" for surface in setup.aircraft.surfaces])
     shown = on_wing if on_wing.any() else ~on_wing
-    draw = wing_from_behind if on_wing.any() else tail_from_behind
+    draw = wing_from_behind if on_wing.any() else surfaces_drawing
     for command, value in setup.ends:
         stages = rig.run(commands(**{command: value}))
         if np.any(np.abs(stages.throw[shown]) >= NEUTRAL_MM):

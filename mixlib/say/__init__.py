@@ -1,6 +1,6 @@
 """Results in words and tables."""
 
-from mixlib.say.flight import elevator_words, glide_words, range_words, share_words, upwind_words
+from mixlib.say.flight import elevator_words, glide_words, range_words, share_words
 from mixlib.say.readout import readout
 from mixlib.say.settings import settings_table
 from mixlib.say.tables import show_table
@@ -13,5 +13,4 @@ __all__ = [
     "settings_table",
     "share_words",
     "show_table",
-    "upwind_words",
 ]

@@ -8,7 +8,7 @@ import numpy as np
 
 from mixlib.air.aircraft.bands import band
 from mixlib.air.aircraft.elevator import HeldCurve
-from mixlib.air.aircraft.flight import Performance, Upwind
+from mixlib.air.aircraft.flight import Performance
 from mixlib.describe import Aircraft
 from mixlib.describe.words import number, sentence_start
 from mixlib.draw.phases import rows_of
@@ -24,7 +24,6 @@ __all__ = [
     "origin_words",
     "range_words",
     "share_words",
-    "upwind_words",
 ]
 
 LEAST_DEG = 0.15
@@ -108,7 +107,9 @@ def glide_words(found: Performance) -> str:
     best, least, approach = found.best_glide, found.least_sink, found.approach
     origin = sentence_start(origin_words(float(approach.table_share)))
     return (
-        f"Stalls at {banded('stall speed', float(found.stall.speed_m_s))} m/s. "
+        f"The wing begins to let go at {banded('stall speed', float(found.stall.speed_m_s))} m/s, "
+        f"{abs(found.stall.first_to_stall_m):.2f} m from the middle; in a turn of 30° of bank at "
+        f"{found.banked_m_s:.1f}. It cannot be held below {found.slowest.speed_m_s:.1f} m/s. "
         f"Best glide {range_words(best.glide_ratio, *best.glide_ratio_band)} at {best.speed_m_s:.1f} m/s. "
         f"Least sink {range_words(least.sink_m_s, *least.sink_band_m_s, 2)} m/s "
         f"at {least.speed_m_s:.1f} m/s. Approach at {approach.speed_m_s:.1f} m/s: glide "
@@ -178,16 +179,3 @@ def mix_words(held: HeldCurve) -> str:
     if held.curve_percent:
         return f"a curve of {len(held.curve_percent)} points"
     return f"a gain of {held.gain_percent:+.0f} %"
-
-
-def upwind_words(found: Upwind, height_m: float) -> str:
-    """Say how far the speed of best glide and the best speed into the wind get from a height."""
-    still, best = (float(g.reach_m(height_m, found.head_wind_m_s)) for g in (found.still, found.best))
-    gets = f"gets {still:.0f} m over the ground" if still > 0 else f"is carried back {-still:.0f} m"
-    ends = found.best.reach_band_m(height_m, found.head_wind_m_s)
-    return (
-        f"From {height_m:g} m against {found.head_wind_m_s:g} m/s: {found.still.speed_m_s:.1f} m/s, the "
-        f"speed of best glide, {gets}; {found.best.speed_m_s:.1f} m/s gets {range_words(best, *ends, 0)} m. "
-        f"Metres gained upwind: {found.gained_m(height_m):.0f}. "
-        f"{sentence_start(origin_words(float(found.best.table_share)))}."
-    )

@@ -6,11 +6,11 @@ import numpy as np
 
 from mixlib.chain import Stages
 from mixlib.chain.outputs import demand_for_travel_percent
-from mixlib.describe import Setup
+from mixlib.describe import MOTOR, Setup
 from mixlib.describe.words import COMMAND_ENDS, listed, movement_sentence, sentence_start
 from mixlib.units import COMMANDS
 
-__all__ = ["command_words", "limit_notes", "limit_sentences", "readout"]
+__all__ = ["command_words", "limit_notes", "limit_sentences", "motor_sentence", "readout"]
 
 
 def command_words(command: np.ndarray, named: tuple[str, ...]) -> str:
@@ -26,7 +26,7 @@ def command_words(command: np.ndarray, named: tuple[str, ...]) -> str:
 def limit_sentences(setup: Setup, stages: Stages) -> tuple[str, ...]:
     """Say what ran out of travel, for one set of commands: a sentence for each limit that was met."""
     found = []
-    for number in sorted(set(setup.wiring.values())):
+    for number in setup.servo_outputs:
         names = listed(surface.name for surface in setup.surfaces_on(number))
         if stages.demand_clipped[number - 1]:
             asked = abs(stages.demand[number - 1])
@@ -62,8 +62,22 @@ def limit_notes(setup: Setup, stages: Stages) -> tuple[str, ...]:
     return tuple(notes)
 
 
-def readout(setup: Setup, stages: Stages) -> str:
-    """Say all that a picture of the surfaces shows, for those who do not see it, for one set of commands."""
+def motor_sentence(setup: Setup, stages: Stages) -> str:
+    """Say what the motor's output sends and what the motor does, for one set of commands."""
+    number, power = setup.wiring[MOTOR], round(float(stages.power[0]))
+    does = {0: "motor off", 50: "half power, 50 %", 100: "full power"}.get(power, f"{power} % of full power")
+    return f"Output {number} sends {stages.pulse[number - 1]:.0f} us: {does}."
+
+
+def readout(setup: Setup, stages: Stages, throttle: bool = False) -> str:
+    """Say all that a picture of the surfaces shows, for those who do not see it, for one set of commands.
+
+    Parameters
+    ----------
+    throttle : bool
+        Whether the throttle is among what is moved, so that the motor is told when it is off too.
+    """
     asked = sentence_start(command_words(stages.command, setup.radio.commands))
     moved = movement_sentence(setup.aircraft.surfaces, stages.surface, stages.throw)
-    return " ".join([f"{asked}. {moved}", *limit_sentences(setup, stages)])
+    motor = [motor_sentence(setup, stages)] if stages.power.size and (throttle or stages.power.any()) else []
+    return " ".join([f"{asked}. {moved}", *motor, *limit_sentences(setup, stages)])

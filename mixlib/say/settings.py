@@ -29,7 +29,10 @@ def settings_table(setup: Setup, settings: Mapping[str, Mapping[str, float]]) ->
     rows = [
         ["glide, m for 1 m", *map(_glide, flown)],
         ["approach, m/s", *(f"{item.glide.speed_m_s:.1f}" for item in flown)],
-        ["stall, m/s", *(banded("stall speed", float(item.performance.stall.speed_m_s)) for item in flown)],
+        [
+            "lets go, m/s",
+            *(banded("stall speed", float(item.performance.stall.speed_m_s)) for item in flown),
+        ],
         ["full roll, helix, rad", *(banded("helix", float(item.roll.helix), 2) for item in flown)],
         ["elevator with it", *(elevator_size(item.elevator_deg) for item in flown)],
         *([f"lands, {wind:g} m/s wind, m", *map(_touchdown, found)] for wind, found in winds.items()),

@@ -12,6 +12,7 @@ from mixlib.describe.demo import (
     four_surface_setup,
     hopper_as_bought,
     hopper_flaperons,
+    hopper_ready,
 )
 
 HOPPER = shipped("aircraft", "orchard_hopper")
@@ -107,6 +108,14 @@ def test_the_dials_manners():
     )
     assert "down 7.5 mm (12.3°) and right aileron down 15.6 mm" in past
     assert bench_card(hopper_as_bought()).dials.empty
+
+
+def test_nothing_runs_out_where_rate_and_marks_leave_room_for_each_other():
+    """60 % of roll and 40 % of camber fill an output up to its 100 %; without them they ask for 200 %."""
+    assert bench_card(hopper_ready()).limits.lines == (
+        "Nothing, with one command at its end or with two together.",
+    )
+    assert "200 %" in " ".join(bench_card(hopper_flaperons()).limits.lines)
 
 
 def test_a_slider_that_rests_at_its_end_has_no_middle():

@@ -44,6 +44,7 @@ def number_fields(kind, path=()):
 
 AIRCRAFT_NUMBERS = list(number_fields(Aircraft))
 RADIO_NUMBERS = list(number_fields(Radio))
+OPTIONAL = ("rod_mm", "thickness_mm", "camber_mm")  # for which no number is an answer
 
 
 def changed(values, path, value):
@@ -89,11 +90,20 @@ def test_every_number_of_a_radio_says_its_range(path, low, high, unit):
 
 
 @pytest.mark.parametrize("wrong", ["12", True, float("nan"), float("inf"), None, [1], {"a": 1}])
-@pytest.mark.parametrize("path", [path for path, *_ in AIRCRAFT_NUMBERS if path[-1] != "rod_mm"], ids=words)
+@pytest.mark.parametrize(
+    "path", [path for path, *_ in AIRCRAFT_NUMBERS if path[-1] not in OPTIONAL], ids=words
+)
 def test_what_is_no_number_is_refused_in_every_number_field(path, wrong):
     text = refusal(Aircraft, changed(TWO_VALUES, path, wrong))
     assert f"mine.toml: {words(path)} is " in text
     assert "Accepted: a number from" in text
+
+
+@pytest.mark.parametrize("given, missing", [("thickness_mm", "camber_mm"), ("camber_mm", "thickness_mm")])
+def test_a_section_by_ruler_needs_both_numbers(given, missing):
+    text = refusal(Aircraft, changed(TWO_VALUES, ("wing", "stations", 0, given), 12.0))
+    assert f"{missing} is left out" in text
+    assert "a number too, or leave out both thickness and camber" in text
 
 
 def removed(values, path):

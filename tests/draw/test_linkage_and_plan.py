@@ -11,9 +11,10 @@ from rooms import any_room, faults
 from mixlib.chain import Rig, commands
 from mixlib.chain.linkage import rod_length_mm, surface_angle_deg
 from mixlib.describe import plain_setup, shipped, shipped_names
+from mixlib.describe.demo import hopper_as_bought
 from mixlib.draw.linkage import arm_words, linkage_points, linkage_side
 from mixlib.draw.plan import plan_view, wiring_words
-from mixlib.draw.shapes import Circle, Line, Polygon, every_shape, label_faults
+from mixlib.draw.shapes import Circle, Line, Polygon, Room, every_shape, label_faults
 
 AIRCRAFT = [shipped("aircraft", name) for name in shipped_names("aircraft")]
 SURFACES = [surface for aircraft in AIRCRAFT for surface in aircraft.surfaces]
@@ -89,13 +90,14 @@ def test_linkage_words_can_be_read(surface, sides, arm, angle, distance, note, r
 @pytest.mark.parametrize("aircraft", AIRCRAFT, ids=lambda aircraft: aircraft.name)
 def test_plan_shows_every_surface_on_its_side_with_its_output(aircraft):
     setup = plain_setup(aircraft, shipped("radio", "rich_ten"))
-    drawing = plan_view(aircraft, setup.wiring)
+    drawing = plan_view(setup)
     assert label_faults(drawing) == []
     shapes = list(every_shape(drawing.shapes))
     body = next(s for s in shapes if isinstance(s, Polygon) and s.meaning == "fuselage")
     for surface in aircraft.surfaces:
-        badge = next(s for s in shapes if isinstance(s, Circle) and s.meaning.startswith(f"{surface.name}:"))
-        assert badge.meaning == f"{surface.name}: output {setup.wiring[surface.name]}"
+        number = setup.wiring[surface.name]
+        badge = next(s for s in shapes if isinstance(s, Circle) and surface.name in s.meaning)
+        assert badge.meaning == f"output {number}: {setup.plugged_in(number)}"
         parts = [s for s in shapes if isinstance(s, Polygon) and s.meaning == surface.name]
         places = [np.mean([x for x, _ in part.points]) - body.points[0][0] for part in parts]
         if surface.side != "centre":
@@ -103,16 +105,51 @@ def test_plan_shows_every_surface_on_its_side_with_its_output(aircraft):
         assert f"output {setup.wiring[surface.name]}: " in drawing.description.lower()
 
 
-def test_two_servos_on_one_output_are_called_a_y_lead():
-    aircraft = AIRCRAFT[shipped_names("aircraft").index("orchard_wing")]
-    assert wiring_words(aircraft, {"left elevon": 1, "right elevon": 1}) == [
-        "output 1: left elevon and right elevon (Y-lead)"
+def test_a_y_lead_is_one_plug_with_two_leads_and_the_motor_has_its_own():
+    setup = hopper_as_bought()
+    assert wiring_words(setup) == [
+        "output 1: left aileron and right aileron (Y-lead)",
+        "output 2: elevator",
+        "output 3: motor",
+        "output 4: rudder",
     ]
+    shapes = list(every_shape(plan_view(setup).shapes))
+    leads = [s for s in shapes if isinstance(s, Line) and s.meaning.startswith("output 1:")]
+    plug = next(s for s in shapes if isinstance(s, Circle) and s.meaning.startswith("output 1:"))
+    ends = [lead.points[1] for lead in leads]
+    assert [np.hypot(x - plug.x, y - plug.y) for x, y in ends] == pytest.approx([plug.radius] * 2)
+    left, right = sorted(lead.points[0][0] for lead in leads)
+    assert left < plug.x < right
+    motor = next(s for s in shapes if isinstance(s, Circle) and s.meaning == "output 3: motor")
+    assert all(motor.y < s.y for s in shapes if isinstance(s, Circle) and s is not motor)
+
+
+def test_one_servo_for_two_surfaces_is_no_y_lead():
+    aircraft = hopper_as_bought().aircraft
+    left, right, *others = aircraft.surfaces
+    one = aircraft.replace(surfaces=(left, right.replace(servo_of=left.name), *others))
+    words = wiring_words(hopper_as_bought().replace(aircraft=one))
+    assert words[0] == "output 1: left aileron and right aileron (one servo)"
+
+
+@pytest.mark.parametrize("propeller", ["folding", "fixed"])
+def test_the_propeller_is_at_the_nose(propeller):
+    setup = hopper_as_bought()
+    motor = setup.aircraft.motor.replace(propeller=propeller)
+    shapes = list(every_shape(plan_view(setup.replace(aircraft=setup.aircraft.replace(motor=motor))).shapes))
+    blades = [s for s in shapes if isinstance(s, Polygon) and s.meaning == f"{propeller} propeller"]
+    body = next(s for s in shapes if isinstance(s, Polygon) and s.meaning == "fuselage")
+    assert {blade.points[0] for blade in blades} == {body.points[0]}
+    tips = [
+        (blade.points[1][0] - body.points[0][0], blade.points[1][1] - body.points[0][1]) for blade in blades
+    ]
+    assert tips[0][0] == pytest.approx(-tips[1][0])
+    assert (tips[0][1] > abs(tips[0][0])) == (propeller == "folding")  # folded: more back than aside
 
 
 def test_badges_do_not_touch():
     for aircraft in AIRCRAFT:
-        drawing = plan_view(aircraft, dict.fromkeys(aircraft.surface_names, 1))
+        drawing = plan_view(plain_setup(aircraft, shipped("radio", "rich_ten")), room=Room(340, 300))
         badges = [s for s in every_shape(drawing.shapes) if isinstance(s, Circle) and s.role == "badge"]
         for index, one in enumerate(badges):
             for other in badges[index + 1 :]:

@@ -14,7 +14,13 @@ from mixlib.air.landing.field import landings
 from mixlib.bench.surface.budget import budget
 from mixlib.chain import Rig, commands
 from mixlib.describe import Phase, Setup
-from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.describe.demo import (
+    elevon_setup,
+    flaperon_setup,
+    four_surface_setup,
+    hopper_ready,
+    v_tail_setup,
+)
 from mixlib.draw.approach import landing_side_view
 from mixlib.draw.budget import budget_square
 from mixlib.draw.chain import addition, chain_strip
@@ -24,10 +30,13 @@ from mixlib.draw.phases import phase_columns
 from mixlib.draw.plan import plan_view
 from mixlib.draw.section import section_from_tip
 from mixlib.draw.shapes import Drawing, Text, every_shape, together
-from mixlib.draw.wing import surfaces_drawing, tail_from_behind, wing_from_behind
+from mixlib.draw.wing import surfaces_drawing, wing_from_behind
 from mixlib.say.readout import limit_notes
 
-DEMOS = {demo.__name__: demo() for demo in (flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup)}
+DEMOS = {
+    demo.__name__: demo()
+    for demo in (flaperon_setup, hopper_ready, four_surface_setup, v_tail_setup, elevon_setup)
+}
 ENDS = [
     {},
     {"roll": 1.0, "camber": 1.0, "pitch": 1.0, "yaw": 1.0},
@@ -44,12 +53,9 @@ def moved(setup: Setup) -> Iterator[Picture]:
         asked = commands(**{name: u for name, u in ends.items() if name in setup.radio.commands})
         stages = Rig(setup).run(asked)
         notes = limit_notes(setup, stages)
-        parts = {part.part for part in aircraft.surfaces}
-        draws = [surfaces_drawing]
-        draws += [wing_from_behind] if "wing" in parts else []
-        draws += [tail_from_behind] if parts - {"wing"} else []
+        draws = [surfaces_drawing, wing_from_behind]
         yield from (partial(draw, aircraft, stages.surface, stages.throw, notes) for draw in draws)
-        for number in sorted(set(setup.wiring.values())):
+        for number in setup.servo_outputs:
             yield partial(addition, setup, asked, number)
         for place, part in enumerate(aircraft.surfaces):
             yield partial(section_from_tip, aircraft, part, stages.surface[place])
@@ -60,8 +66,9 @@ def moved(setup: Setup) -> Iterator[Picture]:
 
 def still(setup: Setup) -> Iterator[Picture]:
     """Pictures of the whole set-up."""
-    yield partial(plan_view, setup.aircraft, setup.wiring)
-    yield partial(plan_view, setup.aircraft, dict.fromkeys(setup.aircraft.surface_names, 1))
+    yield partial(plan_view, setup)
+    crowded = dict.fromkeys(setup.aircraft.surface_names, 1) | ({"motor": 3} if setup.aircraft.motor else {})
+    yield partial(plan_view, setup.replace(wiring=crowded))
     phases = complete(setup)
     notes = {phase.name: "18.8 m/s, sinks 1.74 m/s" for phase in phases}
     yield partial(phase_columns, setup.aircraft, phases, notes)
@@ -131,7 +138,7 @@ def test_letters_grow_with_the_room_and_never_fall_below_twelve():
     setup = DEMOS["flaperon_setup"]
     titles = []
     for room in TYPICAL:
-        shapes = every_shape(plan_view(setup.aircraft, setup.wiring, room=room).shapes)
+        shapes = every_shape(plan_view(setup, room=room).shapes)
         titles.append(max(shape.letter_size for shape in shapes if isinstance(shape, Text)))
     assert titles == sorted(titles, reverse=True)
     assert titles[0] > 1.4 * titles[2] == pytest.approx(1.4 * 19.0)

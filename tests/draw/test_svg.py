@@ -53,11 +53,11 @@ def test_svg_is_xml_with_title_and_description_that_it_is_labelled_by():
     assert [text.text for text in root.iter(SVG + "text")] == [NASTY]
 
 
-def test_svg_scales_with_its_container():
+def test_svg_is_shown_at_its_own_size_or_as_wide_as_there_is_room():
     root = ET.fromstring(svg(one_of_each()))
     assert root.get("viewBox") == "0 0 300 100"
     assert root.get("width") is None
-    assert "width:100%" in root.get("style")
+    assert "width:100%;max-width:300px" in root.get("style")  # a unit is a px: never enlarged
 
 
 def test_ids_are_the_given_ones_or_belong_to_the_drawing():

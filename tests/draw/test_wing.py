@@ -11,7 +11,7 @@ from rooms import TYPICAL, any_room, faults
 from mixlib.describe import SECTION_NAMES, Aircraft, shipped, shipped_names
 from mixlib.draw.section import outline, section_from_tip
 from mixlib.draw.shapes import ROOM, Drawing, Polygon, Text, every_shape, label_faults
-from mixlib.draw.wing import surfaces_drawing, tail_from_behind, wing_from_behind
+from mixlib.draw.wing import surfaces_drawing, wing_from_behind
 from mixlib.units import throw_mm_from_angle
 
 AIRCRAFT = {name: shipped("aircraft", name) for name in shipped_names("aircraft")}
@@ -104,7 +104,7 @@ def test_rudder_left_goes_left_and_elevator_up_goes_up():
     angles = [0.0] * len(names)
     angles[names.index("rudder")] = 15.0
     angles[names.index("elevator")] = -10.0
-    drawing = drawn(aircraft, angles, tail_from_behind)
+    drawing = drawn(aircraft, angles)
     fin = polygons(drawing, "fin")[0]
     assert middle(polygons(drawing, "rudder left")[0])[0] < middle(fin)[0]
     halves = polygons(drawing, "elevator up")
@@ -115,7 +115,7 @@ def test_rudder_left_goes_left_and_elevator_up_goes_up():
 def test_v_tail_moves_square_to_its_halves():
     aircraft = AIRCRAFT["orchard_vee"]
     angles = [0.0, 0.0, 12.0, 12.0]
-    drawing = drawn(aircraft, angles, tail_from_behind)
+    drawing = drawn(aircraft, angles)
     rise = aircraft.tail.dihedral_deg
     for side, sense in (("left", -1), ("right", 1)):
         inner, outer, outer_moved, _ = polygons(drawing, f"{side} V-tail down")[0].points
@@ -155,11 +155,14 @@ def test_neutral_is_said_once_for_all():
     assert drawn(aircraft, [0.0] * 6).description == "All surfaces are neutral."
 
 
-def test_tailless_has_no_tail_picture():
+def test_what_is_not_there_is_not_drawn():
     drawing = drawn(AIRCRAFT["orchard_wing"], [5.0, -5.0])
     assert drawing.title == "The wing of Orchard Wing from behind"
-    with pytest.raises(ValueError, match="no surface on tail or fin"):
-        drawn(AIRCRAFT["orchard_wing"], [5.0, -5.0], tail_from_behind)
+    tail = [part for part in AIRCRAFT["orchard_two"].surfaces if part.part != "wing"]
+    no_wing = AIRCRAFT["orchard_two"].replace(surfaces=tuple(tail))
+    assert drawn(no_wing, [5.0] * len(tail)).title == "The tail of Orchard Two from behind"
+    with pytest.raises(ValueError, match="no surface on its wing"):
+        drawn(no_wing, [5.0] * len(tail), wing_from_behind)
 
 
 def crowded(names: tuple[str, ...]) -> Aircraft:

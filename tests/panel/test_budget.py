@@ -8,9 +8,10 @@ import pytest
 
 from mixlib.bench.surface.budget import budget
 from mixlib.chain import Rig, commands
+from mixlib.describe import Mark
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 from mixlib.draw.budget import budget_square
-from mixlib.draw.shapes import Polygon, every_shape, label_faults
+from mixlib.draw.shapes import Line, Polygon, every_shape, label_faults
 from mixlib.panel.budget import budget_panel
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
@@ -29,6 +30,18 @@ def test_the_square_can_be_read_and_has_the_safe_region(demo):
         shape for shape in every_shape(drawing.shapes) if isinstance(shape, Polygon) and shape.role == "safe"
     ]
     assert len(safe) == len(found.safe)
+
+
+def test_a_dial_with_a_mark_is_drawn_no_further():
+    """60 % of droop of a square that is 2 high: a fifth of its height above the mark is left empty."""
+    marked = flaperon_setup().replace(marks=(Mark(command="camber", percent=60),))
+    shapes = list(every_shape(budget_square(budget(marked)).shapes))
+    area = [shape.points for shape in shapes if isinstance(shape, Polygon) and shape.role == "fault"]
+    frame = [shape.points for shape in shapes if isinstance(shape, Line) and shape.role == "axis"]
+    (mark, bottom), (top, end) = ((min(y), max(y)) for y in ([y for _, y in p[0]] for p in (area, frame)))
+    assert bottom == end
+    assert (mark - top) / (end - top) == pytest.approx(0.2)
+    assert label_faults(budget_square(budget(marked))) == []
 
 
 def test_flaperons_lose_half_of_the_roll_at_full_droop_and_say_so():

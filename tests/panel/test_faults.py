@@ -8,7 +8,7 @@ import re
 import pytest
 
 from mixlib.bench.faults import Finder, Practice
-from mixlib.describe.demo import elevon_setup, flaperon_setup, v_tail_setup
+from mixlib.describe.demo import elevon_setup, flaperon_setup, hopper_flaperons, v_tail_setup
 from mixlib.panel.faults import fault_finder, practice
 
 
@@ -35,7 +35,24 @@ def test_cautions_stand_before_the_first_test():
     assert "Next test" in plain(panel.sentence)
 
 
-@pytest.mark.parametrize("demo", [flaperon_setup, v_tail_setup, elevon_setup])
+def test_the_motor_is_looked_at_first_and_never_tried():
+    panel = fault_finder(hopper_flaperons())
+    (head,) = (part.value for part in panel.widget.children[0].children if "mix-head" in part._dom_classes)
+    assert (
+        plain(head)
+        .split("?")[1]
+        .strip()
+        .startswith("Before the battery is connected, look: the motor's plug")
+    )
+    assert "No test moves the throttle" in plain(panel.sentence)
+    assert "Set the direction of output 3 to normal before the battery is connected" in plain(panel.extra)
+    assert "Plug the motor into output 3 and elevator into output 2" in plain(panel.extra)
+    assert "throttle" not in " ".join(name for name, _ in panel.controls["test"].entry.options)
+    enter(panel, {"left aileron": "up"})
+    assert "battery" not in plain(panel.extra)  # then what was seen stands there
+
+
+@pytest.mark.parametrize("demo", [flaperon_setup, hopper_flaperons, v_tail_setup, elevon_setup])
 def test_following_the_proposed_tests_names_the_hidden_fault(demo):
     panel, finder = fault_finder(demo()), Finder(demo())
     hidden = Practice(finder, 5)

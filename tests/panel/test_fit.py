@@ -110,6 +110,7 @@ def test_keeping_saves_the_fitted_set_up_and_nothing_before_it_is_found(own):
     assert setup.wanted
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("radio", ["bare_four", "simple_six", "rich_ten"])
 def test_every_layout_finds_an_answer_on_every_radio(radio):
     for aircraft in ("orchard_vee", "orchard_wing"):

@@ -41,6 +41,7 @@ def test_phases_stand_side_by_side_with_bands_and_origin(demo):
     assert re.search(r"\d \(\d+\.\d+ to \d+\.\d+\)", plain(panel.extra))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("demo", DEMOS)
 def test_any_angle_within_the_stops_is_shown(demo):
     setup = demo()
@@ -74,6 +75,7 @@ def test_an_angle_beyond_a_stop_is_named_and_nothing_typed_is_lost(own):
     assert grid._fields[0][3].value == 400
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("demo", DEMOS)
 def test_every_change_between_phases_is_shown(demo):
     panel = phase_panels.change_panel(demo())

@@ -5,7 +5,7 @@ import pytest
 
 from mixlib.chain import Rig, commands
 from mixlib.describe import plain_setup, shipped
-from mixlib.describe.demo import flaperon_setup
+from mixlib.describe.demo import flaperon_setup, hopper_as_bought
 from mixlib.say.readout import command_words, limit_notes, limit_sentences, readout
 
 TWO = shipped("aircraft", "orchard_two")
@@ -74,3 +74,34 @@ def test_the_readout_says_all_that_is_drawn():
     assert all(sentence in text for sentence in limit_sentences(setup, stages))
     assert np.count_nonzero(stages.demand_clipped) == 1
     assert "Output 6 (left aileron) is asked for 200 % and gives 100 %: the rest is lost." in text
+
+
+@pytest.mark.parametrize(
+    ("throttle", "told"),
+    # From 1000 to 2000 us over the stick's way, and the controller's 1100 to 1900 us are 0 to 100 %.
+    [
+        (0.0, "Output 3 sends 1000 us: motor off."),
+        (0.1, "Output 3 sends 1100 us: motor off."),
+        (0.5, "Output 3 sends 1500 us: half power, 50 %."),
+        (0.7, "Output 3 sends 1700 us: 75 % of full power."),
+        (1.0, "Output 3 sends 2000 us: full power."),
+    ],
+)
+def test_pulse_and_power_of_the_motor_are_told_where_the_throttle_is_moved(throttle, told):
+    setup = hopper_as_bought()
+    text = readout(setup, Rig(setup).run(commands(throttle=throttle)), throttle=True)
+    assert told in text
+    assert "surfaces are neutral" in text
+    assert "motor" not in readout(flaperon_setup(), Rig(flaperon_setup()).run(commands()), throttle=True)
+
+
+def test_a_motor_that_runs_is_told_also_where_no_throttle_is_moved():
+    setup = hopper_as_bought()
+    assert "motor" not in readout(setup, Rig(setup).run(commands(roll=1)))
+    wrong = setup.with_output(3, reversed=True)
+    assert "Output 3 sends 2000 us: full power." in readout(wrong, Rig(wrong).run(commands(roll=1)))
+
+
+def test_the_motor_is_no_servo_at_a_limit():
+    setup = hopper_as_bought().with_output(3, end_high_percent=50)
+    assert said(setup, throttle=1)[0] == ()

@@ -47,6 +47,32 @@ def marked() -> Setup:
     return flaperon_setup().replace(marks=marks)
 
 
+def trimmed() -> Setup:
+    """Uneven gains on a trimmed stick, which fold where stick and trim together are at neutral."""
+    setup = four_surface_setup().replace(trims={"roll": 28}).with_mix(FreeMix.straight("camber", 1, 90))
+    setup = setup.with_output(1, gain_above_percent=30, gain_below_percent=120)
+    return setup.with_output(2, gain_above_percent=120, gain_below_percent=30)
+
+
+def trimmed_but_for_the_mixes() -> Setup:
+    """The same on a radio whose mixes leave the trim behind: they fold at the stick's own neutral."""
+    setup = trimmed().with_mix(
+        FreeMix(leader="roll", follower=3, gain_above_percent=20, gain_below_percent=140)
+    )
+    return setup.replace(radio=setup.radio.replace(mixes_carry_trim=False))
+
+
+def dial_off_centre() -> Setup:
+    """A dial that gives its output -40 % at one end and +100 % at the other, with uneven gains."""
+    setup = four_surface_setup().with_mix(FreeMix.straight("roll", 3, 110))
+    setup = setup.with_output(3, gain_above_percent=130, gain_below_percent=-130)
+    controls = tuple(
+        control.replace(at_low_percent=-40) if control.command == "camber" else control
+        for control in setup.radio.controls
+    )
+    return setup.replace(radio=setup.radio.replace(controls=controls))
+
+
 CASES = {
     "flaperons": (flaperon_setup, 0.0),
     "four surfaces": (four_surface_setup, 0.0),
@@ -58,6 +84,9 @@ CASES = {
     "led by outputs": (led_by_outputs, 0.3),
     "rate": (rated, 0.0),
     "marks": (marked, 0.0),
+    "trim": (trimmed, 0.0),
+    "trim, but not for mixes": (trimmed_but_for_the_mixes, 0.0),
+    "dial off centre": (dial_off_centre, 0.0),
 }
 each_case = pytest.mark.parametrize("case", CASES)
 

@@ -6,13 +6,15 @@ from air_reference import (
     IdealSections,
     StallingSections,
     elliptic_wing,
+    line,
     plain_flap_effectiveness,
     surface,
     wing,
 )
 
 from mixlib.air.wing.lifting_line import section_curves, solve
-from mixlib.air.wing.strips import from_stations
+from mixlib.air.wing.strips import from_stations, of_wing
+from mixlib.describe import shipped
 
 IDEAL = IdealSections()
 ONE_DEGREE = np.radians(1.0)
@@ -27,7 +29,7 @@ PAIRS = [
 @pytest.mark.parametrize("aspect_ratio, slope", [(6, 4.7124), (10, 5.2360), (20, 5.7120)])
 def test_elliptic_wing(aspect_ratio, slope):
     """Slope 2 pi AR/(AR + 2), drag CL^2/(pi AR), even downwash; e.g. Houghton & Carpenter, chapter 5."""
-    result = solve(elliptic_wing(aspect_ratio), IDEAL, 1.0)
+    result = solve(line(elliptic_wing(aspect_ratio)), IDEAL, 1.0)
     assert result.lift / ONE_DEGREE == pytest.approx(slope, rel=2e-4)
     assert result.induced_drag == pytest.approx(result.lift**2 / (np.pi * aspect_ratio), rel=1e-3)
     induced_deg = result.alpha_deg - result.incidence_deg
@@ -39,8 +41,20 @@ def test_elliptic_wing(aspect_ratio, slope):
 @pytest.mark.parametrize("aspect_ratio, damping", [(6, -0.4712), (10, -0.5610), (20, -0.6545)])
 def test_elliptic_roll_damping(aspect_ratio, damping):
     """-(pi/4) AR/(AR + 4) per pb/2V; R. S. Swanson and E. L. Priddy, NACA ARR L5F23, lifting-line part."""
-    result = solve(elliptic_wing(aspect_ratio), IDEAL, 0.0, helix=0.05)
+    result = solve(line(elliptic_wing(aspect_ratio)), IDEAL, 0.0, helix=0.05)
     assert result.roll / 0.05 == pytest.approx(damping, rel=2e-3)
+
+
+@pytest.mark.parametrize("aspect_ratio, slope, damping", [(6, 4.5287, -0.4203), (10, 5.1510, -0.5317)])
+def test_elliptic_lifting_surface(aspect_ratio, slope, damping):
+    """Slope 2 pi A/(A E + 2), E = sqrt(1 + 4/A^2) (H. B. Helmbold, from memory).
+
+    Damping -(pi/4) A/(A E' + 4), E' that of half the aspect ratio (E. C. Polhamus, NACA TN 1862, from
+    memory).  By hand: 6 / (6 x 1.0541 + 2) x 2 pi, 6 / (6 x 1.2019 + 4) x pi / 4.
+    """
+    plain = elliptic_wing(aspect_ratio)
+    assert solve(plain, IDEAL, 1.0).lift / ONE_DEGREE == pytest.approx(slope, rel=1e-3)
+    assert solve(plain, IDEAL, 0.0, helix=0.05).roll / 0.05 == pytest.approx(damping, rel=2e-3)
 
 
 @pytest.mark.parametrize(
@@ -54,7 +68,7 @@ def test_elliptic_roll_damping(aspect_ratio, damping):
 )
 def test_rectangular_and_tapered_wing(aspect_ratio, taper, slope, factor, damping):
     """Glauert's series for straight tapered wings, converged with many terms (his own table has four)."""
-    plain = wing(aspect_ratio, taper)
+    plain = line(wing(aspect_ratio, taper))
     result = solve(plain, IDEAL, 1.0)
     assert result.lift / ONE_DEGREE == pytest.approx(slope, rel=5e-4)
     ratio = np.pi * aspect_ratio * result.induced_drag / result.lift**2 - 1
@@ -78,7 +92,7 @@ def _series(aspect_ratio, *incidences, terms=150):
 def test_aileron_and_flap_edges():
     """Rectangular wing of aspect ratio 10, E = 0.25: a jump of incidence must not depend on the strips."""
     lift_per_flap = np.radians(5) * plain_flap_effectiveness(0.25)
-    flying = wing(10, surfaces=PAIRS)
+    flying = line(wing(10, surfaces=PAIRS))
     turned = plain_flap_effectiveness(0.25) * flying.surface_angles_deg([[-5, 5, 0, 0], [0, 0, 5, 5]])
     found = solve(flying, IDEAL, np.zeros(2), local_deg=turned)
     lift, roll = _series(
@@ -113,7 +127,7 @@ def test_adverse_yaw_of_an_elliptic_load(aspect_ratio):
 
 def test_yaw_of_a_steady_roll():
     """Rolling moment balanced: the lift tilted by the roll alone gives Cn = -CL (pb/2V)/8."""
-    plain = elliptic_wing(10)
+    plain = line(elliptic_wing(10))
     helix = 0.1
     balanced = -np.degrees(helix) * 2 * plain.y_m / plain.span_m
     result = solve(plain, IDEAL, 6.0, helix=helix, local_deg=balanced)
@@ -166,8 +180,8 @@ def test_where_the_stall_begins():
     sections = StallingSections()
     square = solve(wing(8, 1.0), sections, 10.0)
     pointed = solve(wing(8, 0.3), sections, 10.0)
-    assert abs(square.first_to_stall_m) < 0.2
-    assert abs(pointed.first_to_stall_m) > 0.55
+    assert abs(square.first_to_stall[0]) < 0.2
+    assert abs(pointed.first_to_stall[0]) > 0.55
     assert np.all(square.margin_deg > 0)
     assert square.stalled == 0
 
@@ -243,3 +257,20 @@ def test_sections_change_evenly_between_stations():
     high = from_stations([0, 1], [0.2] * 2, [0] * 2, [0] * 2, ["general purpose"] * 2)
     lifts = [solve(w, section_curves(w, np.zeros(0), 10.0), 2.0).lift for w in (low, mixed, high)]
     assert lifts[0] < lifts[1] < lifts[2]
+
+
+def test_a_section_measured_with_a_ruler():
+    """24 mm on a chord of 200 mm are 12 %, 4 mm of camber 2 %: nearly the kind called general purpose."""
+    kind = shipped("aircraft", "orchard_three").wing
+    by_ruler = kind.replace(
+        stations=tuple(
+            s.replace(section="symmetrical", thickness_mm=0.12 * s.chord_mm, camber_mm=0.02 * s.chord_mm)
+            for s in kind.stations
+        )
+    )
+    cut = of_wing(by_ruler)
+    assert {(round(s.thickness_percent, 6), round(s.camber_percent, 6)) for s in cut.inner_section} == {
+        (12, 2)
+    }
+    lifts = [solve(w, section_curves(w, np.zeros(0), 10.0), 3.0).lift for w in (of_wing(kind), cut)]
+    assert lifts[1] == pytest.approx(float(lifts[0]), rel=0.03)

@@ -1,11 +1,20 @@
-"""The whole aircraft: trim, glide, roll, elevator, flight phases."""
+"""The whole aircraft: balance, trim, glide, roll, elevator, flight phases."""
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.balance import (
+    Balance,
+    balance,
+    balanced_at,
+    dive_test,
+    elevator_band_deg,
+    hands_off_m_s,
+)
 from mixlib.air.aircraft.bands import band
 from mixlib.air.aircraft.camber import camber_effect, dive
-from mixlib.air.aircraft.elevator import compensation, held_by_radio
+from mixlib.air.aircraft.doubt import Doubt
+from mixlib.air.aircraft.elevator import compensation, compensation_band_deg, held_by_radio
 from mixlib.air.aircraft.flight import Performance, performance, trimmed_at, upwind
-from mixlib.air.aircraft.from_setup import angles_at, flyable, known_performance
+from mixlib.air.aircraft.from_setup import angles_at, flyable, known_balance, known_performance
 from mixlib.air.aircraft.glide import Air, Trimmed
 from mixlib.air.aircraft.handling import roll, roll_to_right
 from mixlib.air.aircraft.phases import change, fly_phase, phase_at
@@ -13,17 +22,26 @@ from mixlib.air.aircraft.phases import change, fly_phase, phase_at
 __all__ = [
     "Air",
     "Airframe",
+    "Balance",
+    "Doubt",
     "Performance",
     "Trimmed",
     "angles_at",
+    "balance",
+    "balanced_at",
     "band",
     "camber_effect",
     "change",
     "compensation",
+    "compensation_band_deg",
     "dive",
+    "dive_test",
+    "elevator_band_deg",
     "fly_phase",
     "flyable",
+    "hands_off_m_s",
     "held_by_radio",
+    "known_balance",
     "known_performance",
     "performance",
     "phase_at",

@@ -5,19 +5,21 @@ made: flaps on the inner wing push the air at the tail down more than the same l
 goes up although the wing alone would put it down.  The wing's own trailing vortices give this without a rule
 of thumb.
 
-The tail's sections are taken at a Reynolds number of no less than 150 000, with the drag scaled to the true
-one.  Below it a smooth section in still air hardly answers to a degree or two of elevator, for a bubble of
-laminar flow hides it; the disturbed air, the hinge gap and the rough edges of a real tail do not let it
-(judgement, no source).
+The tail's lift and moment are those of a section that is turbulent from near its nose, whatever its skin; its
+drag is that of the skin.  A smooth thin section in still air hardly answers to a degree or two of elevator at
+these Reynolds numbers, for a bubble of laminar flow hides it; the disturbed air, the hinge line and the edges
+of a real tail do not let it (judgement, no source).
 
 Left out: the body's own moment, propeller and motor, dihedral, the slowing of the air at the tail, and the
-rolling-up of the wing's wake, which is taken to pass a quarter of the wing's chord above or below the tail.
+rolling-up of the wing's wake, which is taken to pass a quarter of the wing's chord above or below the middle
+of the tail.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -33,7 +35,7 @@ __all__ = ["Airframe", "TailForces", "TailPlane", "downwash_matrix", "drag_band"
 
 _WAKE_HEIGHT_CHORDS = 0.25
 _FIN_SECTION = "symmetrical"
-_TAIL_REYNOLDS_LEAST = 1.5e5
+_TAIL_LIFTS_LIKE = "foam"
 
 
 @dataclass(frozen=True)
@@ -42,19 +44,22 @@ class TailForces:
 
     Attributes
     ----------
-    lift, drag, drag_low, drag_high, pitch : numpy.ndarray
-        Force and moment coefficients, the drag with its band; pitch is about the balance point, nose up +.
+    lift, pitch : numpy.ndarray
+        Force and moment coefficients; pitch is about the balance point, nose up +.
     circulation_m : numpy.ndarray or None
         Circulation over speed of the tail's strips, a start for a nearby solution; None without a tail.
     """
 
     lift: np.ndarray
-    drag: np.ndarray
-    drag_low: np.ndarray
-    drag_high: np.ndarray
     pitch: np.ndarray
     downwash_deg: np.ndarray
     circulation_m: np.ndarray | None
+    _drags: Callable[[], tuple[np.ndarray, np.ndarray, np.ndarray]]
+
+    @cached_property
+    def drags(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Drag coefficient to expect, the lowest and the highest; worked out when first asked for."""
+        return self._drags()
 
 
 @dataclass(frozen=True)
@@ -96,6 +101,8 @@ class Airframe:
     ----------
     pitch_names : tuple of str
         The surfaces that trim: elevators and V-tail halves, or elevons without them.
+    finish : str
+        What its skin is like: smooth or foam.
     right_half : Airframe or None
         The same with the right half of wing and tail standing for both, which is faster; None if this is it.
     """
@@ -104,6 +111,7 @@ class Airframe:
     wing: Strips
     tail: TailPlane | None
     pitch_names: tuple[str, ...]
+    finish: str = "smooth"
     right_half: Airframe | None = None
 
     @classmethod
@@ -119,8 +127,9 @@ class Airframe:
         if aircraft.tail is not None:
             strips = of_tail(aircraft.tail, aircraft.surfaces)
             back = (aircraft.cg_mm + aircraft.tail.arm_mm) / 1000
-            across = strips.y_m * np.cos(np.radians(aircraft.tail.dihedral_deg))
-            downwash = downwash_matrix(main, back, across, _WAKE_HEIGHT_CHORDS * main.mean_chord_m)
+            lean = np.radians(aircraft.tail.dihedral_deg)
+            above = _WAKE_HEIGHT_CHORDS * main.mean_chord_m + np.abs(strips.y_m) * np.sin(lean)
+            downwash = downwash_matrix(main, back, strips.y_m * np.cos(lean), above)
             tail = TailPlane(aircraft.tail, strips, downwash)
         trims = [s.name for s in aircraft.surfaces if s.part == "tail" and s.kind in ("elevator", "v-tail")]
         trims = trims or [s.name for s in aircraft.surfaces if s.part == "wing" and s.kind == "elevon"]
@@ -128,8 +137,13 @@ class Airframe:
             raise ValueError(
                 f"{aircraft.name} has no elevator, V-tail or elevon, so nothing can trim it; add one"
             )
-        whole = cls(aircraft, main, tail, tuple(trims))
+        whole = cls(aircraft, main, tail, tuple(trims), aircraft.finish)
         return replace(whole, right_half=replace(whole, wing=main.half(), tail=tail and tail.half()))
+
+    def with_finish(self, finish: str) -> Airframe:
+        """The same aircraft with another skin, smooth or foam."""
+        half = self.right_half and replace(self.right_half, finish=finish)
+        return replace(self, finish=finish, right_half=half)
 
     def for_angles(self, angles_deg: np.ndarray) -> Airframe:
         """The half that stands for both where surfaces stand alike left and right, else the whole."""
@@ -194,6 +208,16 @@ class Airframe:
         columns = [np.asarray(angles.get(name, 0.0), float) for name in self.names]
         return np.stack(np.broadcast_arrays(*columns), axis=-1)
 
+    def wing_curves(self, angles_deg: np.ndarray, speed_m_s: ArrayLike, air: Air) -> section.Curves:
+        """Sections of the wing with its surfaces set.
+
+        Parameters
+        ----------
+        angles_deg : numpy.ndarray, shape (..., surfaces)
+            Angles of all surfaces.
+        """
+        return section_curves(self.wing, angles_deg, speed_m_s, air.viscosity_m2_s, self.finish)
+
     def wing_pitch(self, solved: WingResult) -> np.ndarray:
         """Pitching moment coefficient of the wing about the balance point, on area and mean chord."""
         arm = (self.aircraft.cg_mm / 1000 - self.wing.reference_m) / self.wing.mean_chord_m
@@ -219,27 +243,31 @@ class Airframe:
         """
         if self.tail is None:
             nothing = np.zeros(np.broadcast_shapes(solved.lift.shape, angles_deg.shape[:-1]))
-            return TailForces(nothing, nothing, nothing, nothing, nothing, nothing, None)
+            return TailForces(nothing, nothing, nothing, None, lambda: (nothing, nothing, nothing))
         strips, described, lean = self.tail.strips, self.tail.described, self.tail.lean
         down, mean_down = self.tail.downwash_deg(solved.circulation_m)
         local = lean * (solved.alpha_deg[..., None] + described.incidence_deg - down)
-        lively = np.maximum(speed_m_s, _TAIL_REYNOLDS_LEAST * air.viscosity_m2_s / strips.chord_m[0])
-        curves = section_curves(strips, angles_deg, lively, air.viscosity_m2_s)
+        curves = section_curves(strips, angles_deg, speed_m_s, air.viscosity_m2_s, _TAIL_LIFTS_LIKE)
         own = solve(strips, curves, np.zeros(local.shape[:-1]), local_deg=local, start_m=start_m)
-        friction = np.sqrt(lively / speed_m_s)
-        low, high = drag_band(own, angles_deg)
         share = strips.area_m2 / self.wing.area_m2
         lift = own.lift * lean * share
         tilted = lift * np.radians(mean_down)
         moment = own.pitch * share * strips.mean_chord_m / self.wing.mean_chord_m * lean
+
+        def drags() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+            skin = section_curves(strips, angles_deg, speed_m_s, air.viscosity_m2_s, self.finish)
+            forces = skin.evaluate(own.incidence_deg)
+            low, high = drag_band(strips, forces, angles_deg)
+            profile = forces.cd @ strips.area_share
+            with_profile = [(own.induced_drag + each) * share + tilted for each in (profile, low, high)]
+            return with_profile[0], with_profile[1], with_profile[2]
+
         return TailForces(
             lift=lift,
-            drag=(own.induced_drag + own.profile_drag * friction) * share + tilted,
-            drag_low=(own.induced_drag + low * friction) * share + tilted,
-            drag_high=(own.induced_drag + high * friction) * share + tilted,
             pitch=moment - lift * (described.arm_mm / 1000 / self.wing.mean_chord_m),
             downwash_deg=mean_down,
             circulation_m=own.circulation_m,
+            _drags=drags,
         )
 
     def other_drag(self, speed_m_s: np.ndarray, air: Air) -> np.ndarray:
@@ -249,11 +277,13 @@ class Airframe:
         if fin is None:
             return np.full(speed_m_s.shape, body)
         reynolds = speed_m_s * fin.chord_mm / 1000 / air.viscosity_m2_s
-        drag = section.coefficients(_FIN_SECTION, 0.0, 0.0, reynolds, 0.25).cd
+        drag = section.coefficients(_FIN_SECTION, 0.0, 0.0, reynolds, 0.25, self.finish).cd
         return body + drag * (fin.height_mm * fin.chord_mm / 1e6 / self.wing.area_m2)
 
 
-def drag_band(solved: WingResult, angles_deg: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def drag_band(
+    part: Strips, forces: section.SectionResult, angles_deg: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
     """Lowest and highest profile drag coefficient to expect of a wing or tail, shape (...).
 
     Parameters
@@ -261,12 +291,11 @@ def drag_band(solved: WingResult, angles_deg: np.ndarray) -> tuple[np.ndarray, n
     angles_deg : numpy.ndarray, shape (..., surfaces)
         Angles of all surfaces of the aircraft.
     """
-    part = solved.strips
-    low, high = section.drag_band(solved.sections, part.surface_angles_deg(angles_deg), part.chord_ratio)
+    low, high = section.drag_band(forces, part.surface_angles_deg(angles_deg), part.chord_ratio)
     return low @ part.area_share, high @ part.area_share
 
 
-def downwash_matrix(main: Strips, back_m: float, across_m: ArrayLike, above_m: float) -> np.ndarray:
+def downwash_matrix(main: Strips, back_m: float, across_m: ArrayLike, above_m: ArrayLike) -> np.ndarray:
     """Downwash angle behind a wing for the circulation of each of its strips.
 
     Law of Biot and Savart for the bound piece and the two trailing vortices of every strip, which run
@@ -279,8 +308,8 @@ def downwash_matrix(main: Strips, back_m: float, across_m: ArrayLike, above_m: f
         Place aft of the wing's root leading edge.
     across_m : array_like, shape (m,)
         Places across the span, right +.
-    above_m : float
-        Height above or below the wake; more than 0 keeps clear of the vortices' cores.
+    above_m : array_like, shape (m,)
+        Heights above or below the wake; more than 0 keeps clear of the vortices' cores.
 
     Returns
     -------
@@ -290,12 +319,13 @@ def downwash_matrix(main: Strips, back_m: float, across_m: ArrayLike, above_m: f
     x = back_m - main.quarter_chord_m
     left = np.asarray(across_m, float)[:, None] - main.edge_m[:-1]
     right = np.asarray(across_m, float)[:, None] - main.edge_m[1:]
+    above = np.broadcast_to(np.asarray(above_m, float), left.shape[:1])[:, None]
 
     def trailing(y):
-        distance = np.sqrt(x**2 + y**2 + above_m**2)
-        return y / (y**2 + above_m**2) * (1 + x / distance), y / distance
+        distance = np.sqrt(x**2 + y**2 + above**2)
+        return y / (y**2 + above**2) * (1 + x / distance), y / distance
 
     trail_left, end_left = trailing(left)
     trail_right, end_right = trailing(right)
-    bound = x / (x**2 + above_m**2) * (end_left - end_right)
+    bound = x / (x**2 + above**2) * (end_left - end_right)
     return (trail_left - trail_right + bound) / (4 * np.pi)

@@ -17,11 +17,12 @@ import numpy as np
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.aircraft.trim import at_speed
+from mixlib.air.section.shapes import FINISHES
 from mixlib.bench.surface.throws import demand_for_angle_percent, follow_demand
 from mixlib.describe import FreeMix, Setup
 from mixlib.units import to_step
 
-__all__ = ["Compensation", "HeldCurve", "compensation", "held_by_radio"]
+__all__ = ["Compensation", "HeldCurve", "compensation", "compensation_band_deg", "held_by_radio"]
 
 
 @dataclass(frozen=True)
@@ -42,6 +43,11 @@ class Compensation:
     share: np.ndarray
     change_deg: np.ndarray
     glides: Trimmed
+
+    @property
+    def doubts(self) -> np.ndarray:
+        """What casts doubt on each place, as flags of `Doubt` (no unit); shape (k,)."""
+        return self.glides.doubts
 
 
 @dataclass(frozen=True)
@@ -101,6 +107,18 @@ def compensation(
     glides = at_speed(airframe, angles, speed_m_s, air)
     change = glides.elevator_deg - glides.elevator_deg[0]
     return Compensation(np.linspace(0.0, 1.0, len(places)), change, glides)
+
+
+def compensation_band_deg(
+    airframe: Airframe,
+    places: Sequence[Mapping[str, float]],
+    speed_m_s: float,
+    air: Air = STANDARD_AIR,
+) -> tuple[np.ndarray, np.ndarray]:
+    """Least and most change of elevator, deg, of a smooth and a foam skin; see `compensation`."""
+    skins = [airframe.with_finish(finish) for finish in FINISHES]
+    each = [compensation(skin, places, speed_m_s, air).change_deg for skin in skins]
+    return np.minimum(*each), np.maximum(*each)
 
 
 def held_by_radio(wanted: Compensation, setup: Setup, surface: str) -> HeldCurve:

@@ -29,11 +29,14 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.aircraft.trim import at_incidence, at_speed, stall_range
 
 __all__ = [
     "APPROACH_FACTOR",
+    "BANK_FACTOR",
+    "SAFE_LIFT",
     "Performance",
     "Upwind",
     "best_into_wind",
@@ -44,7 +47,15 @@ __all__ = [
 ]
 
 APPROACH_FACTOR = 1.3
-"""Approach speed over stalling speed; common practice, no source."""
+"""Approach speed over the speed at which the wing begins to let go; common practice, no source."""
+
+SAFE_LIFT = 0.93
+"""Share of the lift at which the first section stalls from which on a wing is taken to let go: what gusts,
+gaps and soft skins take (judgement, no source; with the uneven load of a wing it comes to the 0.9 of hand
+calculations)."""
+
+BANK_FACTOR = float(1 / np.sqrt(np.cos(np.radians(30.0))))
+"""Stalling speed in a turn of 30 deg of bank over that in straight flight: the lift must be 1 / cos(bank)."""
 
 _POINTS = 25  # glides of a polar
 _FASTEST_STALLS = 4.0  # fastest speed tried against a wind, over the stalling speed
@@ -58,13 +69,19 @@ class Performance:
     ----------
     polar : Trimmed
         Glides from no lift to past the stall, shape (points,), with rising incidence.
+    stall : Trimmed
+        The glide at which the first part of the wing begins to let go, at `Trimmed.first_to_stall_m`, with
+        `SAFE_LIFT` of what its section can do; the safe one.
+    slowest : Trimmed
+        The slowest glide that can be held, with most of the lift; much of the wing has let go by then.
     approach : Trimmed
-        The glide at the approach speed, `APPROACH_FACTOR` times the stalling speed.
+        The glide at the approach speed, `APPROACH_FACTOR` times that of `stall`.
     """
 
     air: Air
     polar: Trimmed
     stall: Trimmed
+    slowest: Trimmed
     best_glide: Trimmed
     least_sink: Trimmed
     approach: Trimmed
@@ -72,8 +89,9 @@ class Performance:
     @classmethod
     def from_polar(cls, row: Trimmed, air: Air = STANDARD_AIR) -> Performance:
         """Read a polar: glides with rising incidence, shape (points,)."""
-        stall = row.between(_peak(np.where(row.converged, row.lift, -np.inf)))
+        held = _peak(np.where(row.converged, row.lift, -np.inf))
         flying = _flying(row)
+        stall = row.between(_safe(row, min(_first_below(row.margin_deg), held)))
         speed = min(APPROACH_FACTOR * float(stall.speed_m_s), float(flying.speed_m_s.max()))
         places = np.arange(len(flying.speed_m_s), dtype=float)
         # Speeds fall along the row.  The lift is what changes evenly between its points.
@@ -82,10 +100,21 @@ class Performance:
             air=air,
             polar=row,
             stall=stall,
+            slowest=row.between(held),
             best_glide=flying.between(_peak(flying.glide_ratio)),
             least_sink=flying.between(_peak(-flying.sink_m_s)),
             approach=flying.between(float(approach)),
         )
+
+    @property
+    def doubts(self) -> int:
+        """What casts doubt on best glide, least sink or approach, as flags of `Doubt` (no unit)."""
+        return every(self.best_glide.doubts, self.least_sink.doubts, self.approach.doubts)
+
+    @property
+    def banked_m_s(self) -> float:
+        """Speed at which the first part of the wing lets go in a turn of 30 deg of bank."""
+        return BANK_FACTOR * float(self.stall.speed_m_s)
 
 
 @dataclass(frozen=True)
@@ -185,7 +214,7 @@ def upwind(
     ValueError
         If a surface is unknown, or the wind blows faster than anything that the aircraft is tried at.
     """
-    slowest = float(performance(airframe, angles, air).stall.speed_m_s)
+    slowest = float(performance(airframe, angles, air).slowest.speed_m_s)
     fastest = _FASTEST_STALLS * slowest
     if head_wind_m_s >= fastest:
         raise ValueError(f"head_wind_m_s is {head_wind_m_s:g}; give less than {fastest:.0f} m/s")
@@ -206,6 +235,21 @@ def _peak(values: np.ndarray) -> float:
     before, most, after = values[at - 1 : at + 2]
     bend = before - 2 * most + after
     return at + (0.5 * (before - after) / bend if bend < 0 else 0.0)
+
+
+def _first_below(margin_deg: np.ndarray) -> float:
+    """Place of a row, with a fraction, at which a margin falls below nought; the last if it never does."""
+    at = int(np.argmax(margin_deg < 0))
+    if not margin_deg[at] < 0:
+        return float(len(margin_deg) - 1)
+    return at - margin_deg[at] / (margin_deg[at] - margin_deg[at - 1]) if at else 0.0
+
+
+def _safe(row: Trimmed, stalled: float) -> float:
+    """Place, with a fraction, of the glide with `SAFE_LIFT` of the lift of a later one."""
+    places = np.arange(int(stalled) + 2.0)
+    lift = np.maximum.accumulate(np.interp(np.minimum(places, stalled), np.arange(len(row.lift)), row.lift))
+    return float(np.interp(SAFE_LIFT * lift[-1], lift, places))
 
 
 def _flying(row: Trimmed) -> Trimmed:

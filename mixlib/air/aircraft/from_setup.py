@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.balance import Balance, balance
 from mixlib.air.aircraft.flight import Performance, performance
 from mixlib.chain import Rig, commands
 from mixlib.describe import Aircraft, Setup, shelf
 
-__all__ = ["angles_at", "flyable", "known_performance"]
+__all__ = ["angles_at", "flyable", "known_balance", "known_performance"]
 
 
 def angles_at(setup: Setup, **values: float) -> dict[str, float]:
@@ -54,6 +55,12 @@ def flyable(demo: Setup) -> shelf.Chosen:
         )
         return shelf.Chosen(demo, sentence)
     return chosen
+
+
+@lru_cache(maxsize=32)
+def known_balance(aircraft: Aircraft) -> Balance:
+    """Where the balance point of an aircraft with a clean wing lies, worked out only once."""
+    return balance(Airframe.from_aircraft(aircraft))
 
 
 @lru_cache(maxsize=128)

@@ -6,23 +6,17 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from mixlib.units import SEA_LEVEL_DENSITY_KG_M3
+from mixlib.units import SEA_LEVEL_DENSITY_KG_M3, SEA_LEVEL_VISCOSITY_M2_S
 
 __all__ = ["STANDARD_AIR", "Air", "Trimmed"]
 
 
 @dataclass(frozen=True)
 class Air:
-    """The air that is flown in; sea level on a standard day unless told otherwise (ISO 2533:1975).
-
-    Attributes
-    ----------
-    viscosity_m2_s : float
-        Kinematic viscosity in m2/s, by Sutherland's formula as given there.
-    """
+    """The air that is flown in; sea level on a standard day unless told otherwise (kg/m3, m2/s)."""
 
     density_kg_m3: float = SEA_LEVEL_DENSITY_KG_M3
-    viscosity_m2_s: float = 1.4607185727372237e-05
+    viscosity_m2_s: float = SEA_LEVEL_VISCOSITY_M2_S
 
 
 STANDARD_AIR = Air()
@@ -43,12 +37,14 @@ class Trimmed:
         Coefficients of the whole aircraft on the wing's area, and the band in which the drag may be expected.
     elevator_deg : numpy.ndarray
         Angle that the trimming surfaces need on top of what is set, trailing edge down +.
-    first_to_stall_m : numpy.ndarray
-        Place of the wing that stalls first, from the middle.
+    first_to_stall_m, margin_deg : numpy.ndarray
+        Place of the wing that stalls first, from the middle, and the incidence that it has left.
     table_share : numpy.ndarray
         Share of the wing whose section data come from the table, the rest is handbook.
     converged : numpy.ndarray of bool
         Whether the numbers are a glide, with an elevator that its stops allow; if not, a rough guide only.
+    doubts : numpy.ndarray of int
+        Flags of `mixlib.air.aircraft.doubt.Doubt` (no unit).
     """
 
     alpha_deg: np.ndarray
@@ -62,8 +58,10 @@ class Trimmed:
     elevator_deg: np.ndarray
     downwash_deg: np.ndarray
     first_to_stall_m: np.ndarray
+    margin_deg: np.ndarray
     table_share: np.ndarray
     converged: np.ndarray
+    doubts: np.ndarray
 
     @property
     def glide_ratio(self) -> np.ndarray:
@@ -123,7 +121,7 @@ class Trimmed:
         values = {}
         for field in fields(self):
             first, second = getattr(self, field.name)[low : low + 2]
-            yes_or_no = isinstance(first, np.bool_)
+            yes_or_no = isinstance(first, np.bool_ | np.integer)
             mixed = getattr(near, field.name) if yes_or_no else first + share * (second - first)
             values[field.name] = np.asarray(mixed)
         # Speed, sink and path follow from lift and drag, which change more evenly than they do.

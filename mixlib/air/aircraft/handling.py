@@ -21,9 +21,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.doubt import Doubt
 from mixlib.air.aircraft.flight import trimmed_at
-from mixlib.air.aircraft.glide import STANDARD_AIR, Air
-from mixlib.air.wing.lifting_line import section_curves, solve
+from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
+from mixlib.air.wing.lifting_line import solve
 
 __all__ = ["Roll", "roll", "roll_to_right"]
 
@@ -46,6 +47,8 @@ class Roll:
         How far the nose swings until the fin holds against the yaw, right +; NaN without fin or V-tail.
     table_share : numpy.ndarray
         Share of the wing whose section data come from the table, the rest is handbook.
+    doubts : numpy.ndarray of int
+        Flags of `mixlib.air.aircraft.doubt.Doubt` (no unit).
     """
 
     helix: np.ndarray
@@ -53,6 +56,7 @@ class Roll:
     nose_swing_deg: np.ndarray
     table_share: np.ndarray
     converged: np.ndarray
+    doubts: np.ndarray
 
 
 def roll_to_right(
@@ -86,6 +90,7 @@ def roll(
     speed_m_s: float,
     angles: Mapping[str, float] | None = None,
     air: Air = STANDARD_AIR,
+    straight: Trimmed | None = None,
 ) -> Roll:
     """Steady roll that a movement of the surfaces gives.
 
@@ -95,6 +100,8 @@ def roll(
         Movement of surfaces, deg; `roll_to_right` makes it.  Arrays of shape (...).
     angles : mapping of str to float, optional
         Where they stand in straight flight, such as droop, deg.
+    straight : Trimmed, optional
+        The straight glide so, if it is known already.
 
     Returns
     -------
@@ -106,10 +113,10 @@ def roll(
     ValueError
         If a surface is unknown or the speed is out of range.
     """
-    straight = trimmed_at(airframe, angles, speed_m_s, air)
+    straight = straight or trimmed_at(airframe, angles, speed_m_s, air)
     level = airframe.angles_deg(angles) + straight.elevator_deg * airframe.pitch_mask
     main, moved_deg = airframe.wing, level + airframe.angles_deg(movement)
-    curves = section_curves(main, moved_deg, speed_m_s, air.viscosity_m2_s)
+    curves = airframe.wing_curves(moved_deg, speed_m_s, air)
     turning = solve(main, curves, straight.alpha_deg)
     helix, damping = np.zeros(turning.roll.shape), np.full(turning.roll.shape, -0.5)
     for _ in range(_ROUNDS):
@@ -120,12 +127,17 @@ def roll(
         slope = (turning.roll - moment) / np.where(np.abs(moved) > 1e-6, moved, np.inf)
         # Near the stall the damping fades; a slope that would throw the rule off is not taken.
         damping = np.where(slope < -0.1, slope, damping)
+    settled = turning.converged & (np.abs(turning.roll) < _BALANCED)
+    _, margin = turning.first_to_stall
+    doubts = straight.doubts | np.where(settled, 0, int(Doubt.NOT_CONVERGED))
+    doubts = doubts | np.where(margin < 0, int(Doubt.PART_STALLED), 0)
     return Roll(
         helix=helix,
         yaw=turning.yaw,
         nose_swing_deg=_nose_swing_deg(airframe, turning.yaw),
         table_share=turning.table_share,
-        converged=turning.converged & straight.converged & (np.abs(turning.roll) < _BALANCED),
+        converged=settled & straight.converged,
+        doubts=doubts | np.where(turning.table_share < 0.5, int(Doubt.HANDBOOK), 0),
     )
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.flight import Performance, trimmed_at
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.glide import Trimmed
@@ -65,6 +66,11 @@ class FlownPhase:
     elevator_deg: float
     stick_deg: float
     roll: Roll
+
+    @property
+    def doubts(self) -> int:
+        """What casts doubt on glide or roll, as flags of `Doubt` (no unit)."""
+        return every(self.glide.doubts, self.roll.doubts)
 
 
 @dataclass(frozen=True)
@@ -215,7 +221,7 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
         glide=glides[2],
         elevator_deg=elevator,
         stick_deg=elevator - _as_set(airframe, phase.angles_deg),
-        roll=roll(airframe, movement, speed, angles),
+        roll=roll(airframe, movement, speed, angles, straight=glides[2]),
     )
 
 

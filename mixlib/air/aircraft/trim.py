@@ -10,8 +10,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mixlib.air.aircraft.airframe import Airframe, TailForces, TailPlane, drag_band
+from mixlib.air.aircraft.doubt import Doubt, doubts_of_wing
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
-from mixlib.air.wing.lifting_line import WingResult, section_curves, solve
+from mixlib.air.wing.lifting_line import WingResult, solve
 from mixlib.units import GRAVITY_M_S2
 
 __all__ = ["at_incidence", "at_speed", "stall_range"]
@@ -19,8 +20,10 @@ __all__ = ["at_incidence", "at_speed", "stall_range"]
 _SLOWEST_M_S, _FASTEST_M_S = 2.0, 120.0
 _BALANCED = 4e-4
 _ELEVATOR_WORTH = 0.55
-_GLANCE_STEPS = 8
+_GLANCES, _GLANCE_STEPS, _ROUNDS = 6, 8, 4
+_GLANCED, _SAME_SPEED = 0.08, 0.03
 _CARRIED = 2e-3
+_LIFT_PER_DEG = 0.098  # of an ordinary aircraft, to begin with
 
 
 def stall_range(airframe: Airframe, angles_deg: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
@@ -38,7 +41,7 @@ def stall_range(airframe: Airframe, angles_deg: ArrayLike) -> tuple[np.ndarray, 
     """
     angles = np.asarray(angles_deg, float)
     airframe = airframe.for_angles(angles)
-    curves = section_curves(airframe.wing, angles, 10.0)
+    curves = airframe.wing_curves(angles, 10.0, STANDARD_AIR)
     alphas = np.array([-3.0, 1.0]).reshape(2, *[1] * (angles.ndim - 1))
     lifts = solve(airframe.wing, curves, alphas)
     slope = np.maximum((lifts.lift[1] - lifts.lift[0]) / 4.0, 0.04)
@@ -66,13 +69,28 @@ def at_incidence(
     """
     angles, alpha = _spread(angles_deg, alpha_deg)
     airframe = airframe.for_angles(angles)
-    first = _Case(airframe, angles, np.full(alpha.shape, _speed(airframe, 0.6, air)), air)
-    lift, drag, start = first.glance(alpha)
-    case = _Case(airframe, angles, _speed(airframe, np.hypot(lift, drag), air), air)
-    solved, tail, elevator, reached = case.balanced(alpha, None, start, 7)
-    lift, drag = solved.lift + tail.lift, solved.drag + tail.drag + case.other
-    speed = _speed(airframe, np.hypot(lift, drag), air)
-    return case.result(solved, tail, elevator, reached, speed, solved.converged)
+    # The speed decides the Reynolds number and so the lift, which decides the speed: look until they agree.
+    speed, start, elevator = np.full((1,) * alpha.ndim, _speed(airframe, 0.6, air)), None, None
+    for _ in range(_GLANCES):
+        case = _Case(airframe, angles, speed, air)
+        lift, drag, glanced = case.glance(alpha, start)
+        start = glanced.circulation_m
+        before, speed = speed, _speed(airframe, np.hypot(lift, drag), air)
+        if np.all(_agree(speed, before, _GLANCED) | (glanced.stalled > 0)):
+            break
+    for _ in range(_ROUNDS):
+        case = _Case(airframe, angles, speed, air)
+        solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 7)
+        lift, drag, start = (
+            solved.lift + tail.lift,
+            solved.drag + tail.drags[0] + case.other,
+            solved.circulation_m,
+        )
+        speed = _speed(airframe, np.hypot(lift, drag), air)
+        if np.all(_agree(speed, case.speed, _SAME_SPEED) | (solved.stalled > 0) | ~solved.converged):
+            break
+    agreed = np.abs(speed / case.speed - 1) < 2 * _SAME_SPEED
+    return case.result(solved, tail, elevator, reached, speed, solved.converged & agreed)
 
 
 def at_speed(
@@ -106,13 +124,13 @@ def at_speed(
     case = _Case(airframe, angles, speed, air)
     wanted = _weight(airframe) / (0.5 * air.density_kg_m3 * speed**2 * airframe.wing.area_m2)
     nothing, half = stall_range(airframe, angles)
-    alpha = np.clip(nothing + wanted / 0.085, nothing, half)
+    alpha = np.clip(nothing + wanted / _LIFT_PER_DEG, nothing, half)
     elevator, start = None, None
-    slope, before = np.full(alpha.shape, 0.085), None
+    slope, before = np.full(alpha.shape, _LIFT_PER_DEG), None
     for _ in range(8):
         solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 3)
         start = solved.circulation_m
-        found = np.hypot(solved.lift + tail.lift, solved.drag + tail.drag + case.other)
+        found = np.hypot(solved.lift + tail.lift, solved.drag + tail.drags[0] + case.other)
         miss = np.where(solved.lift + tail.lift < 0, -found, found) - wanted
         if np.all(np.abs(miss) < _CARRIED / 4):
             break
@@ -124,7 +142,7 @@ def at_speed(
         alpha = np.clip(alpha - np.clip(miss / slope, -4, 4), nothing - 2.0, half + 2.0)
     else:
         solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 6)
-    lift, drag = solved.lift + tail.lift, solved.drag + tail.drag + case.other
+    lift, drag = solved.lift + tail.lift, solved.drag + tail.drags[0] + case.other
     carried = np.abs(np.hypot(lift, drag) - wanted) < _CARRIED * np.maximum(wanted, 0.5)
     return case.result(solved, tail, elevator, reached, speed, carried & solved.converged)
 
@@ -133,6 +151,11 @@ def _spread(angles_deg, value):
     angles, value = np.asarray(angles_deg, float), np.asarray(value, float)
     shape = np.broadcast_shapes(angles.shape[:-1], value.shape)
     return np.broadcast_to(angles, (*shape, angles.shape[-1])), np.broadcast_to(value, shape)
+
+
+def _agree(speed, other, within):
+    """Whether two speeds are the same, or cut off."""
+    return (np.abs(speed / other - 1) < within) | (speed >= _FASTEST_M_S)
 
 
 def _weight(airframe):
@@ -154,24 +177,25 @@ class _Case:
         on_tail = airframe.aircraft.surface(airframe.pitch_names[0]).part == "tail"
         self._tail: TailPlane | None = airframe.tail if on_tail else None
         self._curves = self._wing_curves(angles)
+        self._tail_start: np.ndarray | None = None
 
     def _wing_curves(self, angles):
-        return section_curves(self.airframe.wing, angles, self.speed, self.air.viscosity_m2_s)
+        return self.airframe.wing_curves(angles, self.speed, self.air)
 
     def _with_elevator(self, elevator):
         return self.angles + elevator[..., None] * self.airframe.pitch_mask
 
-    def glance(self, alpha):
-        """Lift and drag of the balanced aircraft without solving its tail, and the wing's circulation.
+    def glance(self, alpha, start):
+        """Lift and drag of the balanced aircraft without solving its tail, and the wing as solved.
 
         The tail's lift is what balances the wing's moment at the tail's arm.
         """
         frame = self.airframe
-        solved = solve(frame.wing, self._curves, alpha, steps=_GLANCE_STEPS)
+        solved = solve(frame.wing, self._curves, alpha, start_m=start, steps=_GLANCE_STEPS)
         lift = solved.lift
         if self._tail is not None:
             lift = lift + frame.wing_pitch(solved) / self._arm(self._tail)
-        return lift, solved.drag + self.other, solved.circulation_m
+        return lift, solved.drag + self.other, solved
 
     def balanced(self, alpha, elevator, start, tries):
         """Solve wing and tail with the elevator that balances them, by the secant rule.
@@ -192,8 +216,8 @@ class _Case:
             if self._tail is None:
                 solved = solve(frame.wing, self._wing_curves(angles), alpha, start_m=start)
                 start = solved.circulation_m
-            near = None if tail is None else tail.circulation_m
-            tail = frame.tail_forces(solved, angles, self.speed, self.air, near)
+            tail = frame.tail_forces(solved, angles, self.speed, self.air, self._tail_start)
+            self._tail_start = tail.circulation_m
             moment = frame.wing_pitch(solved) + tail.pitch
             if np.all(np.abs(moment) < _BALANCED) or turn == tries - 1:
                 break
@@ -235,10 +259,21 @@ class _Case:
 
     def result(self, solved: WingResult, tail: TailForces, elevator, reached, speed, converged) -> Trimmed:
         """Gather what a lesson asks for."""
-        low, high = drag_band(solved, self._with_elevator(elevator))
+        low, high = drag_band(solved.strips, solved.sections, self._with_elevator(elevator))
         lift = solved.lift + tail.lift
-        drag = solved.drag + tail.drag + self.other
+        drag = solved.drag + tail.drags[0] + self.other
         path = np.arctan2(drag, lift)
+        place, margin = solved.first_to_stall
+        in_range = (speed > _SLOWEST_M_S) & (speed < _FASTEST_M_S)
+        doubts = np.full(speed.shape, doubts_of_wing(self.airframe.wing))
+        for flag, doubted in (
+            (Doubt.NOT_CONVERGED, ~converged),
+            (Doubt.ELEVATOR_STOP, ~reached),
+            (Doubt.CUT_OFF, ~in_range),
+            (Doubt.PART_STALLED, margin < 0),
+            (Doubt.HANDBOOK, solved.table_share < 0.5),
+        ):
+            doubts = doubts | np.where(doubted, int(flag), 0)
         return Trimmed(
             alpha_deg=solved.alpha_deg,
             speed_m_s=speed,
@@ -246,11 +281,13 @@ class _Case:
             path_deg=np.degrees(path),
             lift=lift,
             drag=drag,
-            drag_low=solved.induced_drag + low + tail.drag_low + self.other,
-            drag_high=solved.induced_drag + high + tail.drag_high + self.other,
+            drag_low=solved.induced_drag + low + tail.drags[1] + self.other,
+            drag_high=solved.induced_drag + high + tail.drags[2] + self.other,
             elevator_deg=elevator,
             downwash_deg=tail.downwash_deg,
-            first_to_stall_m=solved.first_to_stall_m,
+            first_to_stall_m=place,
+            margin_deg=margin,
             table_share=solved.table_share,
-            converged=converged & reached,
+            converged=converged & reached & in_range,
+            doubts=doubts,
         )

@@ -183,7 +183,8 @@ def fly(
         np.broadcast_to(np.asarray(value, float), shape)
         for value in (head_wind_m_s, speed_error_m_s, heading_error_deg, drag_factor)
     )
-    heading = np.radians(heading_deg)
+    ahead, aside = np.cos(np.radians(heading_deg)), np.sin(np.radians(heading_deg))
+    windy = bool(np.any(wind))
     glide = _Glide(configurations, shape, mass_kg, area_m2, density_kg_m3, error, factor)
     other = None if late is None else _Glide(late, shape, mass_kg, area_m2, density_kg_m3, error, factor)
 
@@ -191,27 +192,27 @@ def fly(
         """Rates of x, y, z, speed through the air, path angle through the air."""
         _, _, z, speed, path = state
         sine, cosine = np.sin(path), np.cos(path)
+        level, climb = speed * cosine, speed * sine
         # A pilot begins to round out earlier when the ground comes up faster.
-        early = np.maximum(-speed * sine, 0.0) * _PATH_TIME_S
-        flares = (z < flare_height_m + early) & (flare_height_m > 0)
+        flares = (z < flare_height_m + np.maximum(-climb, 0.0) * _PATH_TIME_S) & (flare_height_m > 0)
         lift, drag = glide.accelerations_m_s2(speed, path, cosine, z, flares)
         if other is not None:
             changed = z <= late_height_m
             lift2, drag2 = other.accelerations_m_s2(speed, path, cosine, z, flares)
             lift, drag = np.where(changed, lift2, lift), np.where(changed, drag2, drag)
-        blow = wind_m_s(z, wind, gradient_exponent)
-        # The wind falls off towards the ground: what it loses, the speed through the air loses with it.
-        shear = gradient_exponent * blow / np.maximum(z, 0.1)
-        loss = shear * speed * sine * np.cos(heading)
-        return np.stack(
-            [
-                speed * cosine * np.cos(heading) - blow,
-                speed * cosine * np.sin(heading),
-                speed * sine,
-                loss * cosine - drag - GRAVITY_M_S2 * sine,
-                (lift - GRAVITY_M_S2 * cosine - loss * sine) / speed,
-            ]
-        )
+        change = np.empty_like(state)
+        change[0], change[1], change[2] = level * ahead, level * aside, climb
+        change[3] = -drag - GRAVITY_M_S2 * sine
+        change[4] = lift - GRAVITY_M_S2 * cosine
+        if windy:
+            blow = wind_m_s(z, wind, gradient_exponent)
+            # The wind falls off towards the ground: what it loses, the speed through the air loses with it.
+            loss = gradient_exponent * blow / np.maximum(z, 0.1) * climb * ahead
+            change[0] -= blow
+            change[3] += loss * cosine
+            change[4] -= loss * sine
+        change[4] /= speed
+        return change
 
     still = np.zeros(shape)
     start = np.stack([still, still, still + height_m, glide.speed, glide.path])
@@ -228,10 +229,12 @@ class _Glide:
         self._pressure = 0.5 * density * area / mass  # times speed squared and a coefficient: an acceleration
         self._most = np.array([configuration.lift[-1] for configuration in chosen])
         share = np.linspace(0, 1, _POINTS)
-        self._drag = factor[:, None] * np.array(
+        drag = factor[:, None] * np.array(
             [np.interp(share * item.lift[-1], item.lift, item.drag) for item in chosen]
         )
-        self._cases = np.arange(shape[0])
+        self._drag, self._rise = drag.ravel(), np.diff(drag, axis=1, append=0.0).ravel()
+        self._first = np.arange(shape[0]) * _POINTS  # of each case in the table
+        self._scale = (_POINTS - 1) / self._most
         self.held = np.array([configuration.speed_m_s for configuration in chosen])
         self.speed = self.held + error
         lift = np.minimum(GRAVITY_M_S2 / (self._pressure * self.speed**2), self._most)
@@ -239,20 +242,21 @@ class _Glide:
 
     def accelerations_m_s2(self, speed, path, cosine, height, flares) -> tuple[np.ndarray, np.ndarray]:
         wanted = self.path + _SPEED_TO_PATH_RAD * (speed / self.speed - 1)
-        spare = np.clip((speed / self.held / _HOLD_OFF_SPEED - 1) / _HOLD_OFF_BAND, 0.0, 1.0)
-        over = height - _REST_HEIGHT_M - _HOLD_OFF_M * spare
-        rounded = -over / (_FLARE_TIME_S * speed)
-        wanted = np.where(flares, np.maximum(rounded, self.path), wanted)
+        if flares.any():
+            spare = np.clip((speed / self.held / _HOLD_OFF_SPEED - 1) / _HOLD_OFF_BAND, 0.0, 1.0)
+            over = height - _REST_HEIGHT_M - _HOLD_OFF_M * spare
+            rounded = -over / (_FLARE_TIME_S * speed)
+            wanted = np.where(flares, np.maximum(rounded, self.path), wanted)
         asked = GRAVITY_M_S2 * cosine + speed * (wanted - path) / _PATH_TIME_S
         pressure = self._pressure * speed**2
-        lift = np.clip(asked / pressure, 0.0, self._most)
+        lift = np.minimum(np.maximum(asked / pressure, 0.0), self._most)
         return lift * pressure, self._drag_at(lift) * pressure
 
     def _drag_at(self, lift: np.ndarray) -> np.ndarray:
-        place = lift / self._most * (_POINTS - 1)
+        place = lift * self._scale
         below = np.minimum(place.astype(int), _POINTS - 2)
-        low, high = self._drag[self._cases, below], self._drag[self._cases, below + 1]
-        return low + (place - below) * (high - low)
+        cell = self._first + below
+        return self._drag[cell] + (place - below) * self._rise[cell]
 
 
 def _integrate(rates, state: np.ndarray) -> Approach:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.flight import Performance
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.landing.landing import Landing, land
@@ -56,6 +57,11 @@ class Flown:
     performance: Performance
     landing: Landing
     path: Path
+
+    @property
+    def doubts(self) -> int:
+        """What casts doubt on the approach or the landing, as flags of `Doubt` (no unit)."""
+        return every(self.performance.approach.doubts, self.landing.doubts)
 
     @property
     def spread_m(self) -> tuple[float, float]:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.doubt import Doubt
 from mixlib.air.aircraft.flight import Performance
 from mixlib.air.landing.approach import Approach, Configuration, fly
 
@@ -56,6 +57,11 @@ class Landing:
     touch_by_m: float
     turn_m: np.ndarray
     touchdown_m: np.ndarray
+
+    @property
+    def doubts(self) -> int:
+        """Whether a case does not clear the obstacle or does not come down, as flags of `Doubt` (no unit)."""
+        return int(Doubt.NOT_LANDED) if np.isnan(self.touchdown_m).any() else 0
 
     @property
     def windows_m(self) -> np.ndarray:

@@ -1,6 +1,6 @@
-"""Build ``sections.npz``, the table behind `mixlib.air.section.table`.
+"""Build the tables behind `mixlib.air.section.table`, one file for each shape and finish.
 
-Run ``python -m mixlib.air.section.build`` with the versions below installed; the file comes out the
+Run ``python -m mixlib.air.section.build`` with the versions below installed; the files come out the
 same, bit for bit, on the same machine (on another processor a last digit can round the other way).
 
 Where the numbers come from
@@ -8,8 +8,11 @@ Where the numbers come from
 * NeuralFoil 0.3.3 and AeroSandbox 4.2.10 (P. D. Sharpe, both MIT licence, from the Python Package Index),
   network "xxxlarge", transition exponent 9. NeuralFoil's `analysis_confidence` must exceed 0.9; nothing
   less trusted is used.
-* Shapes: NACA 0009, 2408, 2412 from the four-digit formulas (NACA Report 460), Clark Y from the coordinates
-  in AeroSandbox's copy of the UIUC collection.
+* Shapes: the four-digit ones from their formulas (NACA Report 460), Clark Y from the coordinates in
+  AeroSandbox's copy of the UIUC collection.
+* Finish: a smooth section has its boundary layer turn turbulent by itself; a foam one has it turbulent from a
+  tenth of the chord on, both sides: its grain and seams see to that (judgement, no source). Further forward
+  NeuralFoil is no longer trusted, and hardly differs.
 * The flap is bent into the shape: the camber line turns by the flap angle within a short stretch about the
   hinge, the thickness stays. Results are brought back to the unflapped chord, its direction and its quarter
   chord.
@@ -28,7 +31,6 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Sequence
 from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
@@ -39,14 +41,22 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mixlib.air.section import handbook
-from mixlib.air.section.table import DESIGNATIONS, EDGE_DEG, SHAPES
+from mixlib.air.section.shapes import (
+    EDGE_DEG,
+    EVERY_SHAPE,
+    FINISHES,
+    FOLDER,
+    Section,
+    designation,
+    file_name,
+)
 
-__all__ = ["TABLE", "bent_shape", "build", "main", "save", "section_by_network"]
+__all__ = ["bent_shape", "build", "main", "save", "section_by_network"]
 
-TABLE = Path(__file__).parents[2] / "data" / "sections.npz"
 PINNED = {"neuralfoil": "0.3.3", "aerosandbox": "4.2.10"}
 NETWORK = "xxxlarge"
 CONFIDENCE = 0.9
+TURBULENT_FROM = {"smooth": 1.0, "foam": 0.10}  # share of the chord, at the latest
 FADE_DEG = 5.0
 
 ALPHA_DEG = np.arange(-EDGE_DEG, EDGE_DEG + 1.0)
@@ -66,13 +76,12 @@ STALL_SHARE = 0.55
 @lru_cache
 def _plain_shape(name):
     """Stations along the chord, with camber and half thickness of the unbent section."""
-    code = DESIGNATIONS[name].lower().replace(" ", "")
-    plain = asb.Airfoil(code).repanel(n_points_per_side=150).normalize()
+    plain = asb.Airfoil(designation(name).lower().replace(" ", "")).repanel(n_points_per_side=150).normalize()
     x = 0.5 * (1.0 - np.cos(np.linspace(0.0, np.pi, 201)))
     return x, plain.local_camber(x), 0.5 * plain.local_thickness(x)
 
 
-def bent_shape(name: str, flap_deg: float, chord_ratio: float) -> np.ndarray:
+def bent_shape(name: Section, flap_deg: float, chord_ratio: float) -> np.ndarray:
     """Coordinates of a section whose flap is bent into its shape, as shares of the unbent chord.
 
     Returns
@@ -95,7 +104,12 @@ def bent_shape(name: str, flap_deg: float, chord_ratio: float) -> np.ndarray:
 
 
 def section_by_network(
-    name: str, alpha_deg: ArrayLike, flap_deg: float, reynolds: ArrayLike, chord_ratio: float
+    name: Section,
+    alpha_deg: ArrayLike,
+    flap_deg: float,
+    reynolds: ArrayLike,
+    chord_ratio: float,
+    finish: str = "smooth",
 ) -> tuple[np.ndarray, ...]:
     """NeuralFoil's coefficients of the bent section on the unflapped chord.
 
@@ -105,12 +119,17 @@ def section_by_network(
         ``(cl, cd, cm, confidence)``, each of the broadcast shape of incidence and Reynolds number.
     """
     alpha, number = np.broadcast_arrays(np.asarray(alpha_deg, dtype=float), np.asarray(reynolds, dtype=float))
-    shape = asb.Airfoil(name=name, coordinates=bent_shape(name, flap_deg, chord_ratio))
+    shape = asb.Airfoil(name=designation(name), coordinates=bent_shape(name, flap_deg, chord_ratio))
     norm = shape.normalize(return_dict=True)
     chord, tilt = 1.0 / norm["scale_factor"], norm["rotation_angle"]
     fitted = norm["airfoil"].to_kulfan_airfoil(n_weights_per_side=8, normalize_coordinates=False)
     raw = nf.get_aero_from_kulfan_parameters(
-        fitted.kulfan_parameters, alpha.ravel() + tilt, number.ravel() * chord, model_size=NETWORK
+        fitted.kulfan_parameters,
+        alpha.ravel() + tilt,
+        number.ravel() * chord,
+        xtr_upper=TURBULENT_FROM[finish],
+        xtr_lower=TURBULENT_FROM[finish],
+        model_size=NETWORK,
     )
     cl, cd = raw["CL"] * chord, raw["CD"] * chord
     # From the bent shape's quarter chord to the unflapped one's.
@@ -237,24 +256,23 @@ def _stall(cl, expected_deg):
 
 
 def build(
-    shapes: Sequence[str] = SHAPES, chord_ratios: ArrayLike = CHORD_RATIO, reynolds: ArrayLike = REYNOLDS
+    name: Section, finish: str, chord_ratios: ArrayLike = CHORD_RATIO, reynolds: ArrayLike = REYNOLDS
 ) -> dict[str, np.ndarray]:
-    """The table, or the part of it for some shapes, chord ratios and Reynolds numbers.
+    """The table of one shape, or the part of it for some chord ratios and Reynolds numbers.
 
     Returns
     -------
     dict of numpy.ndarray
-        Arrays as stored: `cl`, `cd`, `cm`, `origin` as whole numbers of `steps`, shape (shape, chord ratio,
-        flap, Reynolds, incidence); `alpha_stall_deg` without the last axis; and the axes.
+        Arrays as stored: `cl`, `cd`, `cm`, `origin` as whole numbers of `steps`, shape (chord ratio, flap,
+        Reynolds, incidence); `alpha_stall_deg` without the last axis; and the axes.
     """
     ratios, numbers = np.asarray(chord_ratios), np.asarray(reynolds)
-    dims = (len(shapes), ratios.size, FLAP_DEG.size, numbers.size)
+    dims = (ratios.size, FLAP_DEG.size, numbers.size)
     values, stalls = np.empty((*dims, ALPHA_DEG.size, 4)), np.empty(dims)
-    for s, name in enumerate(shapes):
-        for e, ratio in enumerate(ratios):
-            raw, sure = _network_block(name, ratio, numbers)
-            for r in range(numbers.size):
-                values[s, e, :, r], stalls[s, e, :, r] = _joined(raw[:, r], sure[:, r] > CONFIDENCE, ratio)
+    for e, ratio in enumerate(ratios):
+        raw, sure = _network_block(name, finish, ratio, numbers)
+        for r in range(numbers.size):
+            values[e, :, r], stalls[e, :, r] = _joined(raw[:, r], sure[:, r] > CONFIDENCE, ratio)
     whole = np.rint(values / STEPS).astype(np.int32)
     return {
         "cl": whole[..., 0].astype(np.int16),
@@ -269,11 +287,11 @@ def build(
     }
 
 
-def _network_block(name, ratio, reynolds):
+def _network_block(name, finish, ratio, reynolds):
     """NeuralFoil over flap, Reynolds number and incidence: values (flap, Re, alpha, 3) and confidence."""
     values, sure = [], []
     for flap in FLAP_DEG:
-        *parts, confidence = section_by_network(name, ALPHA_DEG, flap, reynolds[:, None], ratio)
+        *parts, confidence = section_by_network(name, ALPHA_DEG, flap, reynolds[:, None], ratio, finish)
         values.append(np.stack(parts, axis=-1))
         sure.append(confidence)
     return np.array(values), np.array(sure)
@@ -305,11 +323,14 @@ def save(path: Path, arrays: dict[str, np.ndarray]) -> None:
 
 
 def main() -> None:
-    """Check the pinned versions, build the whole table and write it where the library reads it."""
+    """Check the pinned versions, build all tables and write them where the library reads them."""
     for package, wanted in PINNED.items():
         if version(package) != wanted:
-            raise SystemExit(f"{package} is {version(package)}; the table is built with {wanted}")
-    save(TABLE, build())
+            raise SystemExit(f"{package} is {version(package)}; the tables are built with {wanted}")
+    FOLDER.mkdir(exist_ok=True)
+    for shape in EVERY_SHAPE:
+        for finish in FINISHES:
+            save(FOLDER / file_name(shape, finish), build(shape, finish))
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""Lift, drag and moment of a wing section with a plain flap, from a shipped table; NumPy only.
+"""Lift, drag and moment of a wing section with a plain flap, from shipped tables; NumPy only.
 
 Inside the table's trusted part a number comes from NeuralFoil with the flap bent into the section's shape
 (see `mixlib.air.section.build`). Outside it is carried on by handbook increments and, past the stall, by a
@@ -17,40 +17,40 @@ lift by thin-aerofoil theory, so a chord ratio of 0 is a section without a flap.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
-from functools import lru_cache
-from importlib.resources import files
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from mixlib.air.section.handbook import bent_plate, flap_drag, flap_theory
+from mixlib.air.section.shapes import (
+    DESIGNATIONS,
+    EDGE_DEG,
+    FINISHES,
+    SHAPES,
+    Section,
+    between,
+    tables,
+)
 
-__all__ = ["DESIGNATIONS", "SHAPES", "Curves", "SectionResult", "coefficients", "curves", "drag_band"]
+__all__ = [
+    "DESIGNATIONS",
+    "SHAPES",
+    "Curves",
+    "Lifts",
+    "SectionResult",
+    "coefficients",
+    "curves",
+    "drag_band",
+]
 
-DESIGNATIONS = {
-    "symmetrical": "NACA 0009",
-    "thin cambered": "NACA 2408",
-    "general purpose": "NACA 2412",
-    "flat-bottomed": "Clark Y",
-}
-"""The public shape behind each name."""
-
-SHAPES = tuple(DESIGNATIONS)
-"""Names of the four sections."""
-
-_Names = str | Sequence[str] | np.ndarray
-
-EDGE_DEG = 30
-"""Incidence where the table ends and the bent plate alone goes on."""
+_Names = Section | Sequence[Section] | np.ndarray
 
 FRICTION_AT_MOST = 0.03
 """Part of the drag that changes with the Reynolds number outside the table; the rest is pressure drag."""
 
-_QUANTITIES = 4  # cl, cd, cm, origin
 _REYNOLDS_LIMITS = (1.0e4, 1.0e7)
-_SHARED = ("shape", "_rows", "_lift")  # what `Curves` holds for all stations; the rest has one value for each
 
 
 class SectionResult(NamedTuple):
@@ -70,53 +70,24 @@ class SectionResult(NamedTuple):
     origin: np.ndarray
 
 
-class _Table(NamedTuple):
-    chord_ratio: np.ndarray
-    flap_deg: np.ndarray
-    log_reynolds: np.ndarray
-    rows: np.ndarray  # (shape, chord ratio, flap, reynolds, incidence * quantity + stall)
-
-
-@lru_cache(maxsize=1)
-def _table() -> _Table:
-    with files("mixlib").joinpath("data/sections.npz").open("rb") as file, np.load(file) as data:
-        steps = data["steps"]
-        stored = [data[name] for name in ("cl", "cd", "cm", "origin")]
-        parts = [whole * step for whole, step in zip(stored, steps[:-1], strict=True)]
-        rows = np.stack(parts, axis=-1).astype(np.float32)
-        rows = rows.reshape(*rows.shape[:4], -1)
-        stall = (data["alpha_stall_deg"] * steps[-1]).astype(np.float32)[..., None]
-        return _Table(
-            data["chord_ratio"],
-            data["flap_deg"],
-            np.log(data["reynolds"]),
-            np.concatenate([rows, stall], axis=-1),
-        )
-
-
 @dataclass(frozen=True)
-class Curves:
-    """Coefficients against incidence, one curve for each station; made by `curves`.
+class Lifts:
+    """Lift against incidence, one curve for each station: what a solver's inner loop needs of `Curves`.
 
     Attributes
     ----------
-    alpha_stall_deg, cl_max : numpy.ndarray
+    alpha_stall_deg : numpy.ndarray
         Incidence of the first peak of lift above zero lift, interpolated between the table's nodes so that
-        it never jumps, and the lift coefficient there.
+        it never jumps.
     """
 
-    shape: tuple[int, ...]
     flap_deg: np.ndarray
     chord_ratio: np.ndarray
     alpha_stall_deg: np.ndarray
-    cl_max: np.ndarray
-    _rows: np.ndarray  # (stations * incidences, 4)
-    _lift: np.ndarray  # (stations * incidences,)
-    _first: np.ndarray  # index of each station's first row, in `shape`
-    _drag_scale: np.ndarray
-    _origin_scale: np.ndarray
+    _lift: np.ndarray  # (stations * (incidences + 1),)
+    _first: np.ndarray  # index of each station's first lift
 
-    def rows(self, shape: tuple[int, ...], chosen: np.ndarray | slice) -> Curves:
+    def rows(self, shape: tuple[int, ...], chosen: np.ndarray | slice) -> Lifts:
         """Take some rows of stations, for a solver that goes on with those it has not finished.
 
         Parameters
@@ -128,28 +99,30 @@ class Curves:
 
         Returns
         -------
-        Curves
+        Lifts
             Shape (chosen rows, stations in a row).
         """
-        spread = {
-            field.name: np.broadcast_to(getattr(self, field.name), shape).reshape(-1, shape[-1])[chosen]
-            for field in fields(self)
-            if field.name not in _SHARED
-        }
-        return replace(self, shape=spread["_first"].shape, **spread)
+        flap, ratio, stall, first = (
+            np.broadcast_to(each, shape).reshape(-1, shape[-1])[chosen]
+            for each in (self.flap_deg, self.chord_ratio, self.alpha_stall_deg, self._first)
+        )
+        return Lifts(flap, ratio, stall, self._lift, first)
 
     def _place(self, alpha_deg):
         alpha = np.asarray(alpha_deg, dtype=float)
         inside = np.clip(alpha, -EDGE_DEG, EDGE_DEG)
         step = np.minimum((inside + EDGE_DEG).astype(np.intp), 2 * EDGE_DEG - 1)
-        return alpha, self._first + step, inside + EDGE_DEG - step
+        return alpha, step, inside + EDGE_DEG - step
 
-    def _past_edge(self, alpha, at_edge):
+    def _past_edge(self, alpha, beyond, at_edge):
         """The bent plate; what the table's interpolation differs by at its edge fades out within 5 deg."""
+        alpha, flap, ratio = (
+            np.broadcast_to(each, beyond.shape)[beyond] for each in (alpha, self.flap_deg, self.chord_ratio)
+        )
         edge = np.clip(alpha, -EDGE_DEG, EDGE_DEG)
         fade = np.maximum(1.0 - np.abs(alpha - edge) / 5.0, 0.0)
-        plate, there = (bent_plate(a, self.flap_deg, self.chord_ratio) for a in (alpha, edge))
-        return [p + fade * (v - t) for v, p, t in zip(at_edge, plate, there, strict=False)]
+        plate, there = (bent_plate(a, flap, ratio) for a in (alpha, edge))
+        return [p + fade * (v[beyond] - t) for v, p, t in zip(at_edge, plate, there, strict=False)]
 
     def lift(self, alpha_deg: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Lift coefficient and its slope per radian, for a solver's inner loop.
@@ -159,15 +132,35 @@ class Curves:
         alpha_deg : array_like
             Incidence, broadcast against `shape`; the slope is that of the straight piece it falls in.
         """
-        alpha, index, part = self._place(alpha_deg)
+        alpha, step, part = self._place(alpha_deg)
+        index = self._first + step
         low = self._lift[index]
         rise = self._lift[index + 1] - low
-        cl, slope = low + part * rise, np.degrees(rise)
-        beyond = np.abs(alpha) > EDGE_DEG
+        cl, slope = np.asarray(low + part * rise), np.asarray(np.degrees(rise))
+        beyond = np.broadcast_to(np.abs(alpha) > EDGE_DEG, cl.shape)
         if beyond.any():
-            here, ahead = (self._past_edge(alpha + d, (cl,))[0] for d in (0.0, 0.1))
-            cl, slope = np.where(beyond, here, cl), np.where(beyond, np.degrees(ahead - here) / 0.1, slope)
+            here, ahead = (self._past_edge(alpha + d, beyond, (cl,))[0] for d in (0.0, 0.1))
+            cl[beyond], slope[beyond] = here, np.degrees(ahead - here) / 0.1
         return cl, slope
+
+
+@dataclass(frozen=True)
+class Curves(Lifts):
+    """Coefficients against incidence, one curve for each station; made by `curves`.
+
+    Attributes
+    ----------
+    cl_max : numpy.ndarray
+        Lift coefficient at `alpha_stall_deg`.
+    """
+
+    shape: tuple[int, ...]
+    cl_max: np.ndarray
+    _all: np.ndarray  # of the table
+    _nodes: np.ndarray  # the nodes of the table that each station lies between, on a last axis
+    _weights: np.ndarray
+    _drag_scale: np.ndarray
+    _origin_scale: np.ndarray
 
     def evaluate(self, alpha_deg: ArrayLike) -> SectionResult:
         """Lift, drag, moment and origin at an incidence.
@@ -177,13 +170,15 @@ class Curves:
         alpha_deg : array_like
             Incidence, broadcast against `shape`; the whole circle is accepted.
         """
-        alpha, index, part = self._place(alpha_deg)
-        low = self._rows[index]
-        cl, cd, cm, origin = np.moveaxis(low + part[..., None] * (self._rows[index + 1] - low), -1, 0)
-        beyond = np.abs(alpha) > EDGE_DEG
+        alpha, step, part = self._place(alpha_deg)
+        share = part[..., None, None]
+        low, high = (self._all[self._nodes, (step + more)[..., None]] for more in (0, 1))
+        found = np.sum((low + share * (high - low)) * self._weights[..., None], axis=-2)
+        cl, cd, cm, origin = (np.array(found[..., quantity]) for quantity in range(4))
+        beyond = np.broadcast_to(np.abs(alpha) > EDGE_DEG, cl.shape)
         if beyond.any():
-            past = self._past_edge(alpha, (cl, cd, cm))
-            cl, cd, cm = (np.where(beyond, p, t) for p, t in zip(past, (cl, cd, cm), strict=True))
+            for inside, past in zip((cl, cd, cm), self._past_edge(alpha, beyond, (cl, cd, cm)), strict=True):
+                inside[beyond] = past
         cd = cd + (self._drag_scale - 1.0) * np.minimum(cd, FRICTION_AT_MOST)
         return SectionResult(cl, cd, cm, origin * self._origin_scale)
 
@@ -195,54 +190,80 @@ def curves(
     chord_ratio: ArrayLike,
     other: _Names | None = None,
     share: ArrayLike = 0.0,
+    finish: str = "smooth",
 ) -> Curves:
     """Look up one curve for each station, all inputs broadcast; then `Curves.evaluate` is cheap.
 
     Parameters
     ----------
-    names : str or array_like of str
-        Section names out of `SHAPES`.
+    names : Section or array_like of Section
+        Names out of `SHAPES`, or measured sections.
     flap_deg : array_like
         Flap angle, trailing edge down positive.
     reynolds : array_like
         Reynolds number on the local chord.
     chord_ratio : array_like
         Flap chord over local chord, 0 for no flap.
-    other : str or array_like of str, optional
+    other : Section or array_like of Section, optional
         The section at the other end, for a station between two.
     share : array_like
         Share of `other` at the station, 0 to 1.
+    finish : str
+        Out of `FINISHES`, for all stations.
 
     Raises
     ------
     ValueError
-        If a section name is unknown, or a number is not finite or not possible.
+        If a section name or finish is unknown, or a number is not finite or not possible.
     """
-    flap, ratio, reduced = _as_tabulated(flap_deg, chord_ratio)
+    if finish not in FINISHES:
+        raise ValueError(f"finish {finish!r} is not known; use one of {', '.join(FINISHES)}")
+    ends = [np.asarray(names, object), np.asarray(names if other is None else other, object)]
+    known = tuple(dict.fromkeys(name for end in ends for name in end.flat))
+    table = tables(known, finish)
+    flap, ratio, reduced = _as_tabulated(table, flap_deg, chord_ratio)
     speed = _checked("reynolds", reynolds, 0.0, np.inf)
-    limits = np.exp(_table().log_reynolds[[0, -1]])
-    used = np.clip(speed, *limits)
+    used = np.clip(speed, *np.exp(table.log_reynolds[[0, -1]]))
     far = np.clip(speed, *_REYNOLDS_LIMITS) / used
-    drag_scale = np.where(far < 1.0, far**-0.5, far**-0.2)
-    rows = _interpolated(_indices(names), flap, used, ratio)
-    if other is not None:
-        weight = _checked("share", share, 0.0, 1.0)[..., None]
-        rows = rows + weight * (_interpolated(_indices(other), flap, used, ratio) - rows)
-    shape = rows.shape[:-1]
-    stall = rows[..., -1].astype(float)
-    count = 2 * EDGE_DEG + 1
-    flat = np.ascontiguousarray(rows[..., :-1]).reshape(-1, _QUANTITIES)
-    first = np.arange(stall.size).reshape(shape) * count
-    lift = flat[:, 0].copy()
+    weight = _checked("share", share, 0.0, 1.0)
+    shape = np.broadcast_shapes(*(item.shape for item in (*ends, flap, used, weight)))
+    nodes, weights = _corners(table, flap, used, ratio)
+    if len(known) > 1:
+        place = np.vectorize(lambda name: known.index(name) * len(table.all) // len(known), otypes=[np.intp])
+        each = [nodes + place(end)[..., None] for end in ends]
+        part = weight[..., None]
+        nodes = np.concatenate(np.broadcast_arrays(*each), axis=-1)
+        weights = np.concatenate(np.broadcast_arrays(weights * (1 - part), weights * part), axis=-1)
+    rows = np.zeros((*shape, table.lift.shape[-1]), np.float32)
+    for corner in range(nodes.shape[-1]):
+        rows += weights[..., corner, None].astype(np.float32) * table.lift[nodes[..., corner]]
+    lift, stall = rows.reshape(-1), rows[..., -1].astype(float)
+    start = np.arange(stall.size).reshape(shape) * rows.shape[-1]
     step = stall.astype(np.intp) + EDGE_DEG
-    low = lift[first + step]
-    cl_max = low + (stall + EDGE_DEG - step) * (lift[first + step + 1] - low)
-    origin_scale = np.clip(1.0 - np.abs(np.log2(far)), 0.0, 1.0) * reduced
-    return Curves(shape, flap, ratio, stall, cl_max, flat, lift, first, drag_scale, origin_scale)
+    low = lift[start + step]
+    return Curves(
+        shape=shape,
+        flap_deg=flap,
+        chord_ratio=ratio,
+        alpha_stall_deg=stall,
+        cl_max=low + (stall + EDGE_DEG - step) * (lift[start + step + 1] - low),
+        _all=table.all,
+        _nodes=nodes,
+        _weights=weights,
+        _lift=lift,
+        _first=start,
+        _drag_scale=np.where(far < 1.0, far**-0.5, far**-0.2),
+        _origin_scale=np.clip(1.0 - np.abs(np.log2(far)), 0.0, 1.0) * reduced,
+    )
 
 
 def coefficients(
-    name: _Names, alpha_deg: ArrayLike, flap_deg: ArrayLike, reynolds: ArrayLike, chord_ratio: ArrayLike
+    name: _Names,
+    alpha_deg: ArrayLike,
+    flap_deg: ArrayLike,
+    reynolds: ArrayLike,
+    chord_ratio: ArrayLike,
+    finish: str = "smooth",
 ) -> SectionResult:
     """Coefficients of a flapped section at an incidence in deg; the rest as for `curves`, all broadcast.
 
@@ -257,7 +278,7 @@ def coefficients(
     >>> bool(r.cl[1] > r.cl[0] and r.cd[1] > r.cd[0] and r.cm[1] < r.cm[0])
     True
     """
-    return curves(name, flap_deg, reynolds, chord_ratio).evaluate(
+    return curves(name, flap_deg, reynolds, chord_ratio, finish=finish).evaluate(
         _checked("alpha_deg", alpha_deg, -np.inf, np.inf)
     )
 
@@ -288,51 +309,30 @@ def _checked(field, value, lowest, highest):
     return array
 
 
-def _indices(names):
-    array = np.asarray(names)
-    index = np.full(array.shape, -1, dtype=np.intp)
-    for i, name in enumerate(SHAPES):
-        index[array == name] = i
-    if np.any(index < 0):
-        wrong = array[index < 0].flat[0]
-        raise ValueError(f"section {str(wrong)!r} is not known; use one of {', '.join(SHAPES)}")
-    return index
-
-
-def _as_tabulated(flap_deg, chord_ratio):
+def _as_tabulated(table, flap_deg, chord_ratio):
     """Flap angle and chord ratio in the table that stand for the given ones; how much origin is left."""
-    table = _table()
     flap = _checked("flap_deg", flap_deg, -np.inf, np.inf)
     ratio = _checked("chord_ratio", chord_ratio, 0.0, 1.0)
     inside = np.clip(ratio, table.chord_ratio[0], table.chord_ratio[-1])
-    same_lift = flap * flap_theory(ratio)[0] / flap_theory(inside)[0]
+    same_lift = flap
+    if np.any(inside != ratio):
+        same_lift = flap * flap_theory(ratio)[0] / flap_theory(inside)[0]
     used = np.clip(same_lift, table.flap_deg[0], table.flap_deg[-1])
     trust = np.clip(1.0 - np.abs(used - flap) / 5.0, 0.0, 1.0)
-    return *np.broadcast_arrays(used, inside), trust
+    return used, inside, trust
 
 
-def _cell(grid, value):
-    low = np.clip(np.searchsorted(grid, value, side="right") - 1, 0, len(grid) - 2)
-    return low, (value - grid[low]) / (grid[low + 1] - grid[low])
+def _corners(table, flap, reynolds, ratio):
+    """Nodes around each station and their weights, on a last axis of as many as are needed, 1 to 8.
 
-
-def _interpolated(index, flap, reynolds, ratio):
-    """Rows of the table, linear in chord ratio, flap angle and the logarithm of the Reynolds number."""
-    table = _table()
-    shape = np.broadcast_shapes(index.shape, flap.shape, reynolds.shape, ratio.shape)
-    e, e_part = _cell(table.chord_ratio, ratio)
-    f, f_part = _cell(table.flap_deg, flap)
-    r, r_part = _cell(table.log_reynolds, np.log(reynolds))
-    rows = np.zeros((*shape, table.rows.shape[-1]), dtype=np.float32)
-    for i in (0, 1):
-        for j in (0, 1):
-            for k in (0, 1):
-                weight = (
-                    (e_part if i else 1 - e_part)
-                    * (f_part if j else 1 - f_part)
-                    * (r_part if k else 1 - r_part)
-                )
-                if np.any(weight):
-                    corner = table.rows[index, e + i, f + j, r + k]
-                    rows += weight[..., None].astype(np.float32) * corner
-    return rows
+    Linear in chord ratio, flap angle and the logarithm of the Reynolds number.
+    """
+    nodes, weights = np.zeros((1,), np.intp), np.ones((1,))
+    axes = (table.chord_ratio, ratio), (table.flap_deg, flap), (table.log_reynolds, np.log(reynolds))
+    for grid, value in axes:
+        low, part = (np.asarray(item)[..., None] for item in between(grid, value))
+        nodes, weights = nodes * len(grid) + low, np.broadcast_arrays(weights, part)[0]
+        if np.any(part):
+            nodes = np.concatenate([nodes, nodes + 1], axis=-1)
+            weights = np.concatenate([weights * (1 - part), weights * part], axis=-1)
+    return nodes, weights

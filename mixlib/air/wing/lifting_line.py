@@ -6,9 +6,10 @@ the two are brought into agreement by Newton's method, for many incidences and s
 
 Method: L. Prandtl's lifting line in the discrete form that W. F. Phillips and D. O. Snyder describe
 ("Modern adaptation of Prandtl's classic lifting-line theory", Journal of Aircraft 37, 2000), straight
-bound vortex, flat wake. Past the stall a section's lift falls with incidence and the equations have many
-answers that jump from strip to strip. There a diffusion of the circulation over a fraction of a chord is
-added, an idea of J.-J. Chattot ("Analysis and design of wings and wing/winglet combinations at low
+bound vortex, flat wake. What the line leaves out of a lifting surface is put in as a loss of incidence
+(`Strips.curving`, `Strips.roll_felt`). Past the stall a section's lift falls with incidence and the equations
+have many answers that jump from strip to strip. There a diffusion of the circulation over a fraction of a
+chord is added, an idea of J.-J. Chattot ("Analysis and design of wings and wing/winglet combinations at low
 speeds", 2004, from memory); a section that still gains lift gets none, so attached flow is not touched by
 it.
 
@@ -26,10 +27,10 @@ from numpy.typing import ArrayLike
 
 from mixlib.air.section import table as section
 from mixlib.air.wing.strips import Strips
+from mixlib.units import SEA_LEVEL_VISCOSITY_M2_S
 
-__all__ = ["Sections", "WingResult", "section_curves", "solve"]
+__all__ = ["Lifts", "Sections", "WingResult", "section_curves", "solve"]
 
-_VISCOSITY_M2_S = 1.46e-5  # of the air at sea level and 15 degC (ISO 2533)
 _STEPS = 40
 _TOLERANCE = 1e-6
 _ACCEPTED = 1e-4
@@ -41,8 +42,8 @@ _FALL_PAST_STALL = 4.0
 _DIFFUSION = 2 / 256
 
 
-class Sections(Protocol):
-    """Sections of all strips with the surfaces as set; `mixlib.air.section.table.Curves` is the real one."""
+class Lifts(Protocol):
+    """Lift of all strips with the surfaces as set; `mixlib.air.section.table.Lifts` is the real one."""
 
     @property
     def alpha_stall_deg(self) -> np.ndarray:
@@ -51,11 +52,15 @@ class Sections(Protocol):
     def lift(self, alpha_deg: ArrayLike, /) -> tuple[np.ndarray, np.ndarray]:
         """Lift coefficient at incidences of shape (..., n), and its slope per rad."""
 
+    def rows(self, shape: tuple[int, ...], chosen: np.ndarray | slice, /) -> Lifts:
+        """Some rows of the sections spread to a shape."""
+
+
+class Sections(Lifts, Protocol):
+    """The same with drag and moment; `mixlib.air.section.table.Curves` is the real one."""
+
     def evaluate(self, alpha_deg: ArrayLike, /) -> section.SectionResult:
         """Lift, drag, moment and origin at incidences of shape (..., n)."""
-
-    def rows(self, shape: tuple[int, ...], chosen: np.ndarray | slice, /) -> Sections:
-        """Some rows of the sections spread to a shape."""
 
 
 @dataclass(frozen=True)
@@ -109,12 +114,13 @@ class WingResult:
         return self.induced_drag + self.profile_drag
 
     @property
-    def first_to_stall_m(self) -> np.ndarray:
-        """Place of the wing that stalls first, m from the middle, right +."""
+    def first_to_stall(self) -> tuple[np.ndarray, np.ndarray]:
+        """Place of the wing that stalls first, m from the middle, right +; and its `margin_deg`."""
         order = np.argsort(self.margin_deg, axis=-1)
         # A sliver at the end of a surface may stall alone and mean nothing: a hundredth of the area counts.
         enough = np.argmax(np.cumsum(self.strips.area_share[order], axis=-1) >= _SLIVER, axis=-1)
-        return self.strips.y_m[np.take_along_axis(order, enough[..., None], axis=-1)[..., 0]]
+        strip = np.take_along_axis(order, enough[..., None], axis=-1)
+        return self.strips.y_m[strip[..., 0]], np.take_along_axis(self.margin_deg, strip, axis=-1)[..., 0]
 
     @property
     def table_share(self) -> np.ndarray:
@@ -126,7 +132,8 @@ def section_curves(
     strips: Strips,
     angles_deg: ArrayLike,
     speed_m_s: ArrayLike,
-    viscosity_m2_s: float = _VISCOSITY_M2_S,
+    viscosity_m2_s: float = SEA_LEVEL_VISCOSITY_M2_S,
+    finish: str = "smooth",
 ) -> section.Curves:
     """Look up the sections of a wing with its surfaces set.
 
@@ -136,6 +143,8 @@ def section_curves(
         Angle of each of the aircraft's surfaces, trailing edge down +; beyond 60 deg it counts as 60.
     speed_m_s : array_like, shape (...)
         Flight speed, which with the kinematic viscosity gives the Reynolds number of each chord.
+    finish : str
+        Out of `mixlib.air.section.shapes.FINISHES`.
 
     Returns
     -------
@@ -143,14 +152,18 @@ def section_curves(
         Curves of shape (..., n).
     """
     reynolds = np.asarray(speed_m_s, float)[..., None] * strips.chord_m / viscosity_m2_s
+    # Angles that were only spread over an axis are looked up once for it.
+    angles = np.asarray(angles_deg, float)
+    angles = angles[tuple(slice(None if step else 1) for step in angles.strides[:-1])]
     mixed = strips.inner_section != strips.outer_section
     return section.curves(
         strips.inner_section,
-        strips.surface_angles_deg(angles_deg),
+        strips.surface_angles_deg(angles),
         reynolds,
         strips.chord_ratio,
         strips.outer_section if mixed else None,
         strips.outer_share if mixed else 0.0,
+        finish,
     )
 
 
@@ -188,7 +201,8 @@ def solve(
         raise ValueError("a half that stands for both cannot roll; give the strips of the whole wing")
     roll_rad = helix[..., None] * (2 * strips.y_m / strips.span_m)
     # Incidence of each strip without the downwash.
-    facing = alpha[..., None] + strips.twist_deg + np.degrees(roll_rad) + np.asarray(local_deg, float)
+    turning = strips.roll_felt * np.degrees(roll_rad)
+    facing = alpha[..., None] + strips.twist_deg + turning + np.asarray(local_deg, float)
     stall = np.asarray(curves.alpha_stall_deg, float)
     shape = np.broadcast_shapes(facing.shape, stall.shape, () if start_m is None else start_m.shape)
     facing = np.broadcast_to(facing, shape)
@@ -207,7 +221,7 @@ def solve(
         circulation, error = circulation.reshape(shape), error.reshape(shape[:-1])
 
     induced = circulation @ strips.influence.T
-    incidence = facing - np.degrees(induced)
+    incidence = facing - np.degrees(circulation @ strips.felt.T)
     forces = curves.evaluate(incidence)
     margin = stall - incidence
     chord, area = strips.chord_m, strips.area_m2
@@ -238,7 +252,7 @@ def _first_guess(strips, curves, facing):
     """Lift at 0 deg and slope 2 pi, held short of the stall."""
     at_zero = np.broadcast_to(curves.lift(np.zeros(len(strips.y_m)))[0], facing.shape)
     lift = at_zero + 2 * np.pi * np.radians(np.clip(facing, -12.0, 12.0))
-    matrix = np.eye(len(strips.y_m)) + (np.pi * strips.chord_m)[:, None] * strips.influence
+    matrix = np.eye(len(strips.y_m)) + (np.pi * strips.chord_m)[:, None] * strips.felt
     return (strips.chord_m / 2 * lift) @ np.linalg.inv(matrix).T
 
 
@@ -275,12 +289,12 @@ class _Rows:
         self._step_size = np.ones(len(facing))
         self._last_error = np.full(len(facing), np.inf)
         self._fall = np.zeros(facing.shape)
-        self._per_degree = np.degrees(strips.influence)
+        self._felt = strips.felt
 
     def miss(self):
         """Largest disagreement of each row over the chord; keeps what the next step needs."""
         half_chord = self.strips.chord_m / 2
-        incidence = self.facing - self.circulation @ self._per_degree.T
+        incidence = self.facing - np.degrees(self.circulation @ self._felt.T)
         lift, self._slope = self.curves.lift(incidence)
         # Diffusion once needed stays, so that the equations do not change under the iteration.
         falling = np.clip(-self._slope, 0.0, _STEEPEST_FALL)
@@ -302,11 +316,11 @@ class _Rows:
     def step(self):
         """Move the circulation towards agreement, not further than the sections can follow."""
         chord = self.strips.chord_m
-        matrix = np.eye(len(chord)) + (chord / 2 * self._slope)[..., None] * self.strips.influence
+        matrix = np.eye(len(chord)) + (chord / 2 * self._slope)[..., None] * self._felt
         if self._spread is not None:
             matrix = matrix - self._spread
         step = np.linalg.solve(matrix, -self._miss[..., None])[..., 0]
-        turn = np.max(np.abs(step @ self._per_degree.T), axis=-1)
+        turn = np.degrees(np.max(np.abs(step @ self._felt.T), axis=-1))
         share = self._step_size * np.minimum(1.0, _LARGEST_STEP_DEG / np.maximum(turn, 1e-12))
         self.circulation = self.circulation + share[..., None] * step
 

@@ -20,7 +20,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mixlib.describe.aircraft import Surface, Tail, Wing
+from mixlib.air.section.shapes import Measured, Section
+from mixlib.describe.aircraft import Station, Surface, Tail, Wing
 
 __all__ = ["Strips", "from_stations", "of_tail", "of_wing"]
 
@@ -48,6 +49,11 @@ class Strips:
         Surface chord over wing chord; 0.25 where nothing is hinged, where it does not matter.
     influence : ndarray, shape (n, n)
         Downwash angle in rad at strip i for a circulation over speed of 1 m on strip j.
+    curving : ndarray, shape (n,)
+        Incidence in rad that a strip loses, for a circulation over speed of 1 m on it, because the air curves
+        along its chord; see `_curving`.
+    roll_felt : float
+        Share of a roll's incidence that the wing feels, 0 to 1, for the same reason.
     mean_chord_m : float
         Mean aerodynamic chord, the reference length of the pitching moment.
     reference_m : float
@@ -63,12 +69,14 @@ class Strips:
     chord_m: np.ndarray
     twist_deg: np.ndarray
     quarter_chord_m: np.ndarray
-    inner_section: tuple[str, ...]
-    outer_section: tuple[str, ...]
+    inner_section: tuple[Section, ...]
+    outer_section: tuple[Section, ...]
     outer_share: np.ndarray
     surface: np.ndarray
     chord_ratio: np.ndarray
     influence: np.ndarray
+    curving: np.ndarray
+    roll_felt: float
     span_m: float
     area_m2: float
     mean_chord_m: float
@@ -85,6 +93,11 @@ class Strips:
         """Span squared over area."""
         return self.span_m**2 / self.area_m2
 
+    @property
+    def felt(self) -> np.ndarray:
+        """Incidence that strip i loses, rad, for a circulation over speed of 1 m on strip j; shape (n, n)."""
+        return self.influence + np.diag(self.curving)
+
     def half(self) -> Strips:
         """Right half that stands for both, for flight in which left and right are alike.
 
@@ -93,7 +106,7 @@ class Strips:
         middle = len(self.y_m) // 2
         right = slice(middle, None)
         across = ["y_m", "width_m", "chord_m", "twist_deg", "quarter_chord_m", "outer_share", "surface"]
-        across += ["chord_ratio", "inner_section", "outer_section", "edge_m"]
+        across += ["curving", "chord_ratio", "inner_section", "outer_section", "edge_m"]
         return replace(
             self,
             **{name: getattr(self, name)[right] for name in across},
@@ -138,9 +151,17 @@ def of_wing(wing: Wing, surfaces: Sequence[Surface] = ()) -> Strips:
         [station.chord_mm / 1000 for station in stations],
         [station.leading_edge_mm / 1000 for station in stations],
         [station.twist_deg for station in stations],
-        [station.section for station in stations],
+        [_section(station) for station in stations],
         surfaces,
     )
+
+
+def _section(station: Station) -> Section:
+    """The kind of section, or what a ruler found."""
+    if station.thickness_mm is None or station.camber_mm is None:
+        return station.section
+    thickness, camber = (100 * each / station.chord_mm for each in (station.thickness_mm, station.camber_mm))
+    return Measured(thickness, camber)
 
 
 def of_tail(tail: Tail, surfaces: Sequence[Surface] = ()) -> Strips:
@@ -155,7 +176,7 @@ def from_stations(
     chord_m: Sequence[float],
     leading_edge_m: Sequence[float],
     twist_deg: Sequence[float],
-    sections: Sequence[str],
+    sections: Sequence[Section],
     surfaces: Sequence[Surface] = (),
     per_half: int = _STRIPS_PER_HALF,
     part: str = "wing",
@@ -194,6 +215,7 @@ def from_stations(
     mean_chord = float(chord**2 @ width) / area
     piece = np.clip(np.searchsorted(stations, away, side="right") - 1, 0, len(stations) - 2)
     owner, ratio = _owners(surfaces, part, y, chord)
+    even, odd = _curving((2 * half) ** 2 / area)
     return Strips(
         y_m=y,
         edge_m=edge,
@@ -207,6 +229,8 @@ def from_stations(
         surface=owner,
         chord_ratio=ratio,
         influence=_influence(y, edge),
+        curving=(even - 1) / (np.pi * chord),
+        roll_felt=odd,
         span_m=float(2 * half),
         area_m2=area,
         mean_chord_m=mean_chord,
@@ -261,3 +285,15 @@ def _influence(y, edge):
     left = 1 / (y[:, None] - edge[None, :-1])
     right = 1 / (y[:, None] - edge[None, 1:])
     return (left - right) / (4 * np.pi)
+
+
+def _curving(aspect_ratio):
+    """Factor by which a section of a lifting surface lifts less, and share of a roll's incidence felt.
+
+    A lifting line lets the air meet each section straight. In truth it curves along the chord, more so on a
+    short wing: the elliptic wing has ``2 pi A / (A E + 2)`` per rad with ``E = sqrt(1 + 4 / A^2)``
+    (H. B. Helmbold, 1942, from memory). In a roll each half lifts for itself, so E is that of half the aspect
+    ratio (E. C. Polhamus, NACA TN 1862, 1949, from memory), and the damping is less by the ratio of the two.
+    """
+    even, odd = (np.sqrt(1 + 4 / part**2) for part in (aspect_ratio, aspect_ratio / 2))
+    return even, (aspect_ratio * even + 4) / (aspect_ratio * odd + 4)

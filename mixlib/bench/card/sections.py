@@ -83,15 +83,8 @@ def _both(item: Output | FreeMix) -> str:
     return f"{signed(item.gain_above_percent)} / {signed(item.gain_below_percent)} %"
 
 
-def _served(setup: Setup, output: int) -> str:
-    """What an output moves, with the Y-lead named."""
-    names, servos = setup.plugs_on(output), [s for s in setup.surfaces_on(output) if s.servo_of is None]
-    joined = " (Y-lead)" if len(servos) > 1 else " (one servo)" if len(names) > 1 else ""
-    return listed(names) + joined if names else "nothing"
-
-
 def _output_words(setup: Setup, output: int) -> str:
-    return f"output {output} ({_served(setup, output)})"
+    return f"output {output} ({setup.plugged_in(output)})"
 
 
 def _used_outputs(setup: Setup) -> list[Output]:
@@ -110,7 +103,7 @@ def outputs(setup: Setup) -> Section:
     rows = (
         [
             str(output.number),
-            _served(setup, output.number),
+            setup.plugged_in(output.number),
             "reversed" if output.reversed else "normal",
             _led_by(setup, output),
             f"{number(output.end_low_percent)} / {number(output.end_high_percent)} %",

@@ -19,7 +19,7 @@ from mixlib.chain import Rig, commands
 from mixlib.chain.controls import shape
 from mixlib.chain.mixing import Mixer, leading_command
 from mixlib.chain.outputs import demand_for_travel_percent
-from mixlib.describe import FreeMix, Setup
+from mixlib.describe import Command, FreeMix, Setup
 from mixlib.describe.words import number, sentence_start
 from mixlib.units import COMMANDS, bisect
 
@@ -275,8 +275,9 @@ def _cells(setup: Setup, brake: float) -> list[tuple[np.ndarray, np.ndarray]]:
     held = shape(commands(brake=brake), setup.shaping)[_BRAKE]
     (left, low), (right, high) = _used(setup)
     cells = [np.array([(left, low), (right, low), (right, high), (left, high)])]
-    for place, name in ((0, "roll"), (1, "camber")):
-        for fold in sorted({0.0, *_folds(setup, name)}):
+    both: tuple[Command, Command] = ("roll", "camber")
+    for place, name in enumerate(both):
+        for fold in sorted(_folds(setup, name)):
             cells = _split(cells, [np.array([place == 0, place == 1, -fold], dtype=float)] * len(cells))
     if setup.radio.mix_takes == "output":
         led = [(mix.leader, mix) for mix in setup.free_mixes if mix.on and isinstance(mix.leader, int)]
@@ -289,9 +290,14 @@ def _cells(setup: Setup, brake: float) -> list[tuple[np.ndarray, np.ndarray]]:
     return [(cell, _planes(mixer, cell, held)) for cell in cells]
 
 
-def _folds(setup: Setup, name: str) -> set[float]:
+def _folds(setup: Setup, name: Command) -> set[float]:
+    """Commands at which an output's own control gives nothing, or a mix is at its centre or a point."""
+    control, trim = setup.radio.control(name), setup.trims.get(name, 0.0) / 100
+    low, high = (-100.0, 100.0) if control is None else control.ends_percent
+    own = -(low + high) / (high - low) if high != low else 0.0
     led = (mix for mix in setup.free_mixes if mix.on and leading_command(setup, mix) == name)
-    return {fold for mix in led for fold in _folds_of(mix)}
+    carried = trim if setup.radio.mixes_carry_trim else 0.0
+    return {own - trim, *(fold - carried for mix in led for fold in _folds_of(mix))}
 
 
 def _folds_of(mix: FreeMix) -> list[float]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Any
 
 import ipywidgets as widgets
@@ -190,6 +190,8 @@ class NumberGrid(Control):
     ----------
     low, high, step : float
         Accepted range, both ends included, and the step of an arrow key.
+    fixed : collection of str
+        Rows that are shown and cannot be changed.
     """
 
     def __init__(
@@ -203,6 +205,7 @@ class NumberGrid(Control):
         step: float = 1.0,
         unit: str = "",
         corner: str = "",
+        fixed: Collection[str] = (),
     ) -> None:
         self.name = name
         self.rows, self.columns = tuple(rows), tuple(columns)
@@ -213,6 +216,7 @@ class NumberGrid(Control):
                 widgets.FloatText(
                     value=value,
                     step=step,
+                    disabled=row in fixed,
                     # Hidden by the style of the grid, but a screen reader says it.
                     description=f"{row}, {column}" + (f", {unit}" if unit else ""),
                 )

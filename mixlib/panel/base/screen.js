@@ -1,7 +1,5 @@
 // The page's side of `Stage`: shows what the kernel sends, and tells the kernel the room that a picture has.
 const LEAST = { width: 300, height: 180 };  // px; a picture cannot be laid out for less
-const FULL = { width: 760, height: 470 };   // px; more room than this makes a picture's letters larger
-const LARGEST = 1.6;
 const LINES = 3;                            // of the sentence, for which there is always room
 const EDGE = 8;                             // px below a panel that is as high as the page can show
 
@@ -23,7 +21,8 @@ export default {
       made.className = `mix-${name}`;
       return made;
     };
-    const view = box("view", el), picture = box("picture", view), said = box("said", view), extra = box("extra", el);
+    const view = box("view", el), picture = box("picture", view), said = box("said", view);
+    const extra = box("extra", model.get("apart") ? el : view);
     said.role = "status"; // it stays and only its words change: so they are spoken
     for (const [name, place] of Object.entries({ picture, said, extra })) {
       const show = () => { place.innerHTML = model.get(name); };
@@ -45,9 +44,7 @@ export default {
       // What stands above the picture counts, and the sentence below it; the picture's own height never does.
       const above = view.getBoundingClientRect().top - card.getBoundingClientRect().top;
       const height = Math.max(seen - above - longest.height - EDGE, LEAST.height);
-      const larger = Math.min(Math.max(Math.min(width / FULL.width, height / FULL.height), 1), LARGEST);
-      picture.style.zoom = larger;
-      const room = [Math.max(width / larger, LEAST.width), height / larger].map(Math.floor);
+      const room = [Math.max(width, LEAST.width), height].map(Math.floor);
       // A scroll bar that comes and goes with the picture must not make the room swing.
       if (told && room.every((now, side) => now > told[side] - 4 && now < told[side] + 20)) return;
       told = room;

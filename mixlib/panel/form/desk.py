@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import html
+
 import ipywidgets as widgets
 from pydantic import BaseModel
 
+from mixlib.bench.cautions import motor_dangers
 from mixlib.chain import LinkageError, MixLoopError, Rig
 from mixlib.chain.linkage import surface_angle_deg
 from mixlib.describe import (
     MOTOR,
     Aircraft,
     DescriptionError,
+    Output,
     Radio,
     Setup,
     Surface,
@@ -19,7 +23,7 @@ from mixlib.describe import (
     shipped,
     shipped_names,
 )
-from mixlib.describe.demo import flaperon_setup
+from mixlib.describe.demo import hopper_as_bought
 from mixlib.describe.errors import Problem
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.shapes import Room
@@ -34,21 +38,21 @@ from mixlib.panel.base.screen import (
     show_widget,
     spoken,
 )
-from mixlib.panel.form.drafts import Draft, fields_of
+from mixlib.panel.form.drafts import Draft, fields_of, plainest, typed_value
 from mixlib.panel.form.fields import DraftForm
 
 __all__ = ["DescriptionDesk"]
 
 _OWN_OUTPUT = "own output"  # where the wiring of a surface rides along in the draft of that surface
 _STICKS = ("roll", "pitch", "yaw")
-_PAGES: dict[str, tuple[type[BaseModel], tuple[str, ...], str]] = {
-    "Aircraft": (Aircraft, ("aircraft",), ""),
-    "Surfaces": (Aircraft, ("aircraft",), "surfaces"),
-    "Radio": (Radio, ("radio",), ""),
-    "Outputs": (Setup, (), "outputs"),
-    "Mixes": (Setup, (), "free_mixes"),
+_PAGES: dict[str, tuple[type[BaseModel], tuple[str, ...], tuple[str, ...]]] = {
+    "Aircraft": (Aircraft, ("aircraft",), ()),
+    "Surfaces": (Aircraft, ("aircraft",), ("surfaces",)),
+    "Radio": (Radio, ("radio",), ()),
+    "Outputs": (Setup, (), ("outputs",)),
+    "Mixes": (Setup, (), ("ready_made", "free_mixes")),
 }
-"""Page to the description on it, its path in the draft, and the one field that is shown, if not all."""
+"""Page to the description on it, its path in the draft, and the fields that are shown, if not all."""
 
 
 class DescriptionDesk:
@@ -62,7 +66,7 @@ class DescriptionDesk:
         aircraft = [(shipped("aircraft", name).name, name) for name in shipped_names("aircraft")]
         radios = [(shipped("radio", name).name, name) for name in shipped_names("radio")]
         self._aircraft, self._radio = choices_row("aircraft", aircraft), choices_row("radio", radios)
-        self._aircraft.value, self._radio.value = "orchard_two", "simple_six"
+        self._aircraft.value, self._radio.value = "orchard_hopper", "simple_six"
         self._own = choices_row("my own", shelf.kept_names())
         self._own_row = widgets.Box([self._own, action_button("Open my own", self._open_own)])
         self._page = widgets.ToggleButtons(
@@ -73,7 +77,7 @@ class DescriptionDesk:
         self.stage = Stage()
         self._forms: list[DraftForm] = []
         self._show_own()
-        self.open(shelf.chosen(flaperon_setup()).setup)
+        self.open(shelf.chosen(hopper_as_bought()).setup)
         self._page.observe(lambda _: self._draw(), names="value")
         self._name.observe(lambda change: self.draft.put(("name",), change["new"]), names="value")
         self.stage.observe(lambda _: self._draw_linkage(), "room")
@@ -122,7 +126,8 @@ class DescriptionDesk:
             return None
         self._show_own()
         said = f"{path.name} in the folder {path.parent}. The lessons now work with it; run them again."
-        self.stage.said = spoken("Saved", said, "good")
+        dangers = motor_dangers(setup)
+        self.stage.said = spoken("Saved", " ".join([said, *dangers]), "try" if dangers else "good")
         return setup
 
     def finish(self) -> tuple[Setup | None, tuple[Problem, ...]]:
@@ -145,8 +150,12 @@ class DescriptionDesk:
     def _with_wiring(self) -> dict:
         values = {**self.draft.values, "aircraft": {**self.draft.values["aircraft"]}}
         surfaces = values["aircraft"]["surfaces"]
-        motor = {name: number for name, number in values["wiring"].items() if name == MOTOR}
-        values["wiring"] = {surface["name"]: surface[_OWN_OUTPUT] for surface in surfaces} | motor
+        plugs = {surface["name"]: surface.get(_OWN_OUTPUT) for surface in surfaces}
+        moved = {
+            surface["name"]: plugs.get(surface["servo_of"]) for surface in surfaces if surface["servo_of"]
+        }
+        motor = {MOTOR: values["wiring"].get(MOTOR)} if values["aircraft"]["motor"] is not None else {}
+        values["wiring"] = plugs | moved | motor
         values["aircraft"]["surfaces"] = [
             {key: value for key, value in surface.items() if key != _OWN_OUTPUT} for surface in surfaces
         ]
@@ -184,9 +193,10 @@ class DescriptionDesk:
                 rows += [widgets.HTML(f"<p><strong>{stick}</strong></p>"), self._forms[-1].box]
         else:
             kind, path, shown = _PAGES[page]
-            others = tuple(field.key for field in fields_of(kind) if field.key != shown)
+            others = tuple(field.key for field in fields_of(kind) if field.key not in shown)
             skip = others if shown else ("surfaces",)
-            form = DraftForm(self.draft, path, skip, self._draw_linkage if page == "Surfaces" else None)
+            then = {"Surfaces": self._draw_linkage, "Aircraft": self._plug_motor}.get(page)
+            form = DraftForm(self.draft, path, skip, then, {"servo_of": self._other_servos})
             self._forms, rows = [form], [form.box]
         refill(self._body, rows)
         self._draw_linkage()
@@ -211,16 +221,43 @@ class DescriptionDesk:
                 fault = str(error)
         self.stage.picture = spoken("No picture yet", fault, "try")
 
+    def _other_servos(self, path: tuple) -> list[str]:
+        """Surfaces with a servo of their own, besides the one at a path."""
+        surfaces = enumerate(self.draft.get(path[:-2]))
+        return [str(part["name"]) for place, part in surfaces if not part["servo_of"] and place != path[-2]]
+
+    def _plug_motor(self) -> None:
+        """Give a motor that is new an output: the one that the throttle drives, with the throttle on it."""
+        wiring, outputs = self.draft.get(("wiring",)), self.draft.get(("outputs",))
+        if self.draft.get(("aircraft", "motor")) is None or MOTOR in wiring:
+            return
+        controls = self.draft.get(("radio", "controls"))
+        driven = [control["drives"] for control in controls if control["command"] == "throttle"]
+        wiring[MOTOR] = number = next((numbers[0] for numbers in driven if numbers), None)
+        if isinstance(number, int) and number not in [output["number"] for output in outputs]:
+            outputs.append(plainest(Output) | {"number": number, "control": "throttle"})
+        where = f"is put into output {number}" if number else "has no output yet"
+        self.stage.said = spoken("", f"The motor's plug {where}: look at the pages Wiring and Outputs.")
+
     def _wiring_rows(self) -> list[widgets.DOMWidget]:
-        words = "Which output is each servo plugged into? Two on the same output share a Y-lead."
+        words = "Which output is each plug in? Two servos on the same output share a Y-lead."
         rows: list[widgets.DOMWidget] = [widgets.HTML(f"<p>{words}</p>")]
         for place, surface in enumerate(self.draft.get(("aircraft", "surfaces"))):
-            path = ("aircraft", "surfaces", place, _OWN_OUTPUT)
-            name, output = str(surface["name"]), surface[_OWN_OUTPUT]
-            entry = widgets.BoundedIntText(value=output, min=1, max=32, description=name, tooltip=name)
-            entry.observe(lambda change, path=path: self.draft.put(path, change["new"]), names="value")
-            rows.append(entry)
+            if surface["servo_of"]:
+                said = f"{surface['name']}: moved by the servo of {surface['servo_of']}"
+                rows.append(widgets.HTML(f"<p>{html.escape(said)}</p>"))
+            else:
+                rows.append(self._plug(str(surface["name"]), ("aircraft", "surfaces", place, _OWN_OUTPUT)))
+        if self.draft.get(("aircraft", "motor")) is not None:
+            rows.append(self._plug(MOTOR, ("wiring", MOTOR)))
         return rows
+
+    def _plug(self, name: str, path: tuple) -> widgets.Text:
+        number = self.draft.get(path)
+        shown = "" if number is None else str(number)
+        entry = widgets.Text(shown, description=name, tooltip=f"{name}: its output", continuous_update=False)
+        entry.observe(lambda change: self.draft.put(path, typed_value(change["new"])), names="value")
+        return entry
 
     def _ipython_display_(self) -> None:
         show_widget(self.widget, "Form: describe your aircraft and your radio")

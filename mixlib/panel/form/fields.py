@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 import ipywidgets as widgets
 from pydantic import BaseModel
@@ -25,6 +25,8 @@ class DraftForm:
         Part of the draft to show; empty for all of it.
     on_change : callable
         Called without arguments after each change, also of the item that is shown.
+    among : mapping of str to callable
+        For a field of words, by its key: takes its path, returns what it may name.
 
     Attributes
     ----------
@@ -38,9 +40,11 @@ class DraftForm:
         path: tuple = (),
         skip: tuple[str, ...] = (),
         on_change: Callable[[], None] | None = None,
+        among: Mapping[str, Callable[[tuple], Sequence[str]]] | None = None,
     ):
         self._draft = draft
         self._on_change = on_change or (lambda: None)
+        self._among = among or {}
         self.picked: dict[tuple, int | None] = {}
         self._notes: dict[tuple, widgets.HTML] = {}
         self._hints: dict[tuple, str] = {}
@@ -56,7 +60,8 @@ class DraftForm:
         inside : str
             Path, in the problems, of the draft itself; empty when they are the draft's own.
         """
-        by_field = {problem.field: problem for problem in problems}
+        of_items = {problem.field.rstrip("0123456789").rstrip("."): problem for problem in problems}
+        by_field = of_items | {problem.field: problem for problem in problems}
         for path, note in self._notes.items():
             words = ".".join(str(step + 1) if isinstance(step, int) else step for step in path)
             problem = by_field.get(f"{inside}.{words}" if inside else words)
@@ -79,26 +84,26 @@ class DraftForm:
     def _row(self, field: Field, path: tuple) -> widgets.Widget:
         self._hints[path] = _hint(field)
         self._notes[path] = widgets.HTML(self._hints[path])
-        row = [widgets.Label(field.label), self._entry(field, path), self._notes[path]]
-        return labelled("mix-field", widgets.Box(row))
+        return labelled("mix-field", widgets.Box([self._entry(field, path), self._notes[path]]))
 
     def _entry(self, field: Field, path: tuple) -> widgets.Widget:
         value = self._draft.get(path)
-        said = f"{field.label}: {field.meaning}"
-        if field.sort == "choice":
-            entry = choices_row("", field.choices)
+        said = {"description": field.label, "tooltip": f"{field.label}: {field.meaning}"}
+        if field.sort == "choice" or field.key in self._among:
+            named = self._among[field.key](path) if field.key in self._among else field.choices
+            none = [("none", None)] if field.optional else []
+            gone = [value] if value not in (None, *named) else []  # what was chosen stays until it is changed
+            entry = choices_row(field.label, [*none, *((word, word) for word in (*named, *gone))])
             entry.value = value
-            read: Callable = str
+            read: Callable = _as_it_is
         elif field.sort == "yes or no":
-            entry = widgets.Checkbox(value=bool(value), indent=False, tooltip=said)
+            entry = widgets.Checkbox(value=bool(value), indent=False, **said)
             read = bool
         elif field.sort == "numbers":
-            entry = widgets.Text(", ".join(map(_plain, value or ())), tooltip=said)
+            entry = widgets.Text(", ".join(map(_plain, value or ())), **said)
             read = _typed_numbers
         else:
-            entry = widgets.Text(
-                "" if value is None else _plain(value), continuous_update=False, tooltip=said
-            )
+            entry = widgets.Text("" if value is None else _plain(value), continuous_update=False, **said)
             read = typed_value if field.sort == "number" else str
         entry.observe(lambda change: self._put(path, read(change["new"])), names="value")
         return entry
@@ -172,6 +177,10 @@ def _title(field: Field) -> widgets.HTML:
     return widgets.HTML(f"<p><strong>{html.escape(sentence_start(field.label))}</strong></p>")
 
 
+def _as_it_is(value: str | None) -> str | None:
+    return value
+
+
 def _typed_numbers(text: str) -> list:
     return [typed_value(piece) for piece in text.replace(";", ",").split(",") if piece.strip()]
 
@@ -179,7 +188,7 @@ def _typed_numbers(text: str) -> list:
 def _item_name(field: Field, item: dict, place: int) -> str:
     if "leader" in item:
         return f"{item['leader']} into {item['follower']}"
-    name = item.get("name") or item.get("command")
+    name = item.get("name") or item.get("command") or item.get("kind")
     return str(name) if name else f"{field.label[:-1]} {item.get('number', place + 1)}"
 
 

@@ -1,0 +1,78 @@
+"""What the air model does not know, said at the number."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+import numpy as np
+
+from mixlib.air.aircraft.balance import USUAL_MARGIN_PERCENT, Balance
+from mixlib.air.aircraft.doubt import Doubt, every
+
+__all__ = ["Doubtful", "balance_words", "doubt"]
+
+_SENTENCES = {
+    Doubt.NOT_CONVERGED: "No steady answer was found: take this number for none",
+    Doubt.ELEVATOR_STOP: "The elevator meets its stop first: this cannot be flown",
+    Doubt.CUT_OFF: "The speed is beyond what is looked at here",
+    Doubt.NOT_LANDED: "Not every path clears the hedge and comes down: no touchdown is told for those",
+    Doubt.PART_STALLED: "A part of the wing has let go: another answer is possible",
+    Doubt.HANDBOOK: "More than half of the wing is by handbook values",
+    Doubt.SHORT_WING: "The wing is shorter, for its chord, than any that was checked: a rough guide",
+    Doubt.SWEPT: "The wing is swept by more than 15°, which is left out: pitch and stall are rough guides",
+}
+
+
+class Doubtful(Protocol):
+    """A result of the air model that knows what casts doubt on it."""
+
+    @property
+    def doubts(self) -> int | np.ndarray:
+        """Flags of `mixlib.air.aircraft.doubt.Doubt` (no unit)."""
+
+
+def doubt(result: Doubtful) -> str:
+    """Say why the numbers of a result may be wrong, the worst first.
+
+    Returns
+    -------
+    str
+        Sentences, or nothing where there is no doubt.
+    """
+    found = Doubt(every(result.doubts))
+    return " ".join(f"{said}." for flag, said in _SENTENCES.items() if flag in found)
+
+
+def balance_words(found: Balance) -> str:
+    """Say first what is wrong with the balance point, in mm; nothing where the margin is a usual one.
+
+    Returns
+    -------
+    str
+        Sentences, or nothing.
+    """
+    if found.usual:
+        return ""
+    forward, back = found.usual_cg_mm
+    least, most = found.margin_mm
+    usual = "{:g} to {:g} %".format(*USUAL_MARGIN_PERCENT)
+    where = (
+        f"A usual margin is {usual} of the mean chord (common practice, no source): a balance point "
+        f"{forward:.0f} to {back:.0f} mm behind the leading edge."
+    )
+    if most <= 0:
+        return (
+            f"Do not fly it like this: the balance point is {-most:.0f} to {-least:.0f} mm behind the "
+            f"neutral point. The nose runs away by itself, and no speed holds. {where}"
+        )
+    if least <= 0:
+        return (
+            "Do not fly it like this: the balance point may be behind the neutral point, by up to "
+            f"{-least:.0f} mm; the nose may run away by itself. {where}"
+        )
+    low, high = found.margin_percent
+    side = "nose-heavy" if low > USUAL_MARGIN_PERCENT[1] else "tail-heavy"
+    return (
+        f"The balance point is {least:.0f} to {most:.0f} mm ahead of the neutral point, {low:.0f} to "
+        f"{high:.0f} % of the mean chord: {side}. {where}"
+    )
