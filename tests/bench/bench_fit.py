@@ -1,6 +1,6 @@
-"""What is recommended for every shipped aircraft on every radio, how it flies, and what the search costs.
+"""What is recommended for every shipped aircraft on every radio, how it flies, and what the search takes.
 
-Run it: ``python tests/bench/bench_fit.py``.  It prints a table and asserts nothing; times are of the processor.
+Run it: ``python tests/bench/bench_fit.py``.  It prints a table, asserts nothing; times are of the processor.
 """
 
 from __future__ import annotations
@@ -12,11 +12,11 @@ from mixlib.bench.fit import fit, usual_wants
 from mixlib.bench.fit.words import count_of_mixes
 from mixlib.describe import shipped, shipped_names
 
-HEAD = "| aircraft | radio | recommended | asymmetry, mm | roll left: droop, reflex, brake | miss, mm | ways | s |"
+HEAD = "| aircraft | radio | recommended | asymmetry, mm | roll left | miss, mm | ways | s |"
 
 
 def main() -> None:
-    """Print one line for each pair."""
+    """Print one line for each pair; roll left is at droop, at reflex, with the brake out."""
     simple = shipped("radio", "simple_six")
     radios = [shipped("radio", name) for name in shipped_names("radio")]
     radios += [simple.replace(name=f"Simple six, {n} mixes", free_mixes=n) for n in (0, 1, 3, 4)]

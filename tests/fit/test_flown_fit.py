@@ -88,7 +88,9 @@ def test_nor_with_odd_aircraft_and_odd_radios(plane, radio):
 def test_a_pair_without_enough_mixes_loses_the_command_on_both_sides():
     """Without a mix neither elevon can get both sticks; roll into one of them alone would be worse."""
     aircraft = PLANES["orchard_wing"]
-    setup = fit(aircraft, RADIOS["simple six with 0"], usual_wants(aircraft)).setup
+    result = fit(aircraft, RADIOS["simple six with 0"], usual_wants(aircraft))
+    assert result.cannot[0] == "Not to be flown like this: no surface answers to pitch."
+    setup = result.setup
     for command in ("roll", "pitch"):
         moved = [abs(mm) > 0.5 for mm in throws_mm(setup, **{command: 1.0}).values()]
         assert all(moved) or not any(moved)

@@ -56,6 +56,11 @@ def cannot_words(
                 f"One servo moves {surface.servo_of} and {surface.name}: buy a second one first. Until then "
                 "they can only do the same, whatever the radio can.",
             )
+    for command, kinds in STEERED.items():
+        steering = [o for o in plan.options if trial.reach.surfaces[o.seat.unit[0]].kind in kinds]
+        asked = [option for option in steering if command in trial.wanted[option.seat.unit]]
+        if asked and not any(command in option.brought for option in asked):
+            sentences.insert(0, f"Not to be flown like this: no surface answers to {command}.")
     without = dict.fromkeys(w.want.command for w in trial.wishes if w.want.command not in radio.commands)
     for missing in without:
         names = dict.fromkeys(w.want.surface for w in trial.wishes if w.want.command == missing)
