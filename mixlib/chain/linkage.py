@@ -28,6 +28,7 @@ __all__ = [
     "surface_angle_deg",
 ]
 
+_DRAWN_DEG = 1e-6  # how near to its drawn place the surface rests where the rod is made to fit
 _SEARCH_DEG = 180.0  # the working range is looked for this far on either side of neutral
 _LOCK_MARGIN_DEG = 1e-6  # how close to a dead point the working range may come
 
@@ -159,9 +160,16 @@ def arm_range_deg(linkage: Linkage) -> tuple[float, float]:
     Raises
     ------
     LinkageError
-        If the linkage cannot close at neutral or stands at a dead point there.
+        If the linkage cannot close at neutral, or is drawn at or past a dead point there.
     """
-    works = _one(linkage).works
+    geometry = _one(linkage)
+    works, closes = geometry.works, abs(geometry.surface_deg(np.zeros(1))[0]) < _DRAWN_DEG
+    if linkage.rod_mm is None and not (closes and works(np.zeros(1))[0]):
+        raise LinkageError(
+            "the linkage is drawn past its dead point: with the arm at "
+            f"{linkage.arm_angle_deg:g} deg and the horn at {linkage.horn_angle_deg:g} deg the rod has swung "
+            "past the line of arm or horn; draw them nearer to 90 deg, or further apart"
+        )
     if not works(np.zeros(1))[0]:
         rod = rod_length_mm(linkage)
         raise LinkageError(

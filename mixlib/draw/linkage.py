@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
-from mixlib.chain.linkage import rod_length_mm
+from mixlib.chain.linkage import arm_for_surface_deg, rod_length_mm, surface_angle_deg
 from mixlib.describe import Surface
 from mixlib.describe.words import movement, sentence_start
 from mixlib.draw.section import role_of, room_sines, surface_heading
@@ -90,6 +90,11 @@ def linkage_side(
     """
     link = surface.linkage
     arm_deg, angle_deg = float(arm_deg), float(angle_deg)
+    reached = float(arm_for_surface_deg(link, angle_deg))
+    if abs(angle_deg - float(surface_angle_deg(link, arm_deg))) > 0.05 and not np.isnan(reached):
+        arm_deg = (
+            reached  # at a stop the arm stands where the surface met it, however far the servo wants to go
+        )
     throw = float(throw_mm_from_angle(angle_deg, surface.chord_mm))
     role, view = role_of(surface, throw), _view(surface)
     shapes, top = surface_heading(surface, angle_deg, throw, (view, "nose to the left"), note, room)

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from mixlib.bench.fit.carry import carried
+from mixlib.bench.fit.others import other_holes, other_radios
 from mixlib.bench.fit.phase_wants import wants_of_phases
-from mixlib.bench.fit.recommend import FitResult, fit, other_holes, other_radios
+from mixlib.bench.fit.recommend import FitResult, fit
 from mixlib.bench.surface.levers import lever_end
 from mixlib.describe import Radio, Setup, Want, shelf, shipped, shipped_names
 from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start, signed

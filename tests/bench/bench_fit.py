@@ -1,45 +1,42 @@
-"""Time and size of the search of a fit, and time of a budget, for every demo aircraft on every demo radio.
+"""What is recommended for every shipped aircraft on every radio, how it flies, and what the search takes.
 
-Run it: ``python tests/bench/bench_fit.py``.  It prints medians of processor time and asserts nothing.
+Run it: ``python tests/bench/bench_fit.py``.  It prints a table, asserts nothing; times are of the processor.
 """
 
 from __future__ import annotations
 
-import statistics
 import time
-from collections.abc import Callable
 from itertools import product
 
-from mixlib.bench.fit import fit, other_holes, usual_wants
-from mixlib.bench.surface.budget import budget
+from mixlib.bench.fit import fit, usual_wants
+from mixlib.bench.fit.words import count_of_mixes
 from mixlib.describe import shipped, shipped_names
 
-
-def median_s(task: Callable[[], object], repeats: int) -> float:
-    """Median processor time of a task in seconds; run once before to warm up."""
-    task()
-    times = []
-    for _ in range(repeats):
-        start = time.process_time()
-        task()
-        times.append(time.process_time() - start)
-    return statistics.median(times)
+HEAD = "| aircraft | radio | recommended | asymmetry, mm | roll left | miss, mm | ways | s |"
 
 
 def main() -> None:
-    """Print one line for each pair."""
-    for plane, sender in product(shipped_names("aircraft"), shipped_names("radio")):
-        aircraft, radio = shipped("aircraft", plane), shipped("radio", sender)
-        wants = usual_wants(aircraft)
-        result = fit(aircraft, radio, wants)
-        fitted = median_s(lambda a=aircraft, r=radio, w=wants: fit(a, r, w), 5)
-        holes = median_s(lambda r=result: other_holes(r), 3)
-        spent = median_s(lambda r=result: budget(r.setup), 9)
+    """Print one line for each pair; roll left is at droop, at reflex, with the brake out."""
+    simple = shipped("radio", "simple_six")
+    radios = [shipped("radio", name) for name in shipped_names("radio")]
+    radios += [simple.replace(name=f"Simple six, {n} mixes", free_mixes=n) for n in (0, 1, 3, 4)]
+    print(HEAD)
+    print("| --- " * 8 + "|")
+    for plane, radio in product(shipped_names("aircraft"), radios):
+        aircraft = shipped("aircraft", plane)
+        start = time.process_time()
+        result = fit(aircraft, radio, usual_wants(aircraft))
+        spent = time.process_time() - start
+        flown = result.flown
+        left = (
+            "; ".join(words.rstrip(".") for words in result.cannot if words.startswith("Left out")) or "all"
+        )
+        words = f"{count_of_mixes(result.mixes_used)} of {result.mixes_needed}: {left}"
+        kept = ", ".join(f"{100 * flown.least_kept('roll', at):.0f} %" for at in ("droop", "reflex", "brake"))
+        bad = f" ({len(flown.faults)} broken)" if flown.faults else ""
         print(
-            f"{aircraft.name} on {radio.name}: {len(wants)} wants; "
-            f"mixes {result.mixes_used} of {result.mixes_needed}; "
-            f"largest miss {result.worst_miss_mm:.2f} mm; fit {fitted:.2f} s, "
-            f"other holes {holes:.2f} s, budget {1e3 * spent:.1f} ms"
+            f"| {aircraft.name} | {radio.name} | {words} | {flown.asymmetry_mm:.1f}{bad} | {kept} "
+            f"| {result.worst_miss_mm:.1f} | {result.ways_tried} | {spent:.2f} |"
         )
 
 

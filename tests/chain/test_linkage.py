@@ -231,3 +231,19 @@ def test_any_shape_of_arm_angles(part, shape):
     assert np.shape(angles) == shape
     for place in np.ndindex(shape):
         assert angles[place] == pytest.approx(float(surface_angle_deg(part, float(arms[place]))), abs=1e-10)
+
+
+def test_a_linkage_drawn_past_its_dead_point_is_refused_with_the_reason():
+    """Arm leaning back at 30 deg, horn forward at 150: the horn's triangle closes on the other side only."""
+    link = Linkage(arm_mm=25, horn_mm=10, distance_mm=30, arm_angle_deg=30, horn_angle_deg=150)
+    with pytest.raises(
+        LinkageError, match=r"drawn past its dead point: with the arm at 30 deg and the horn at 150"
+    ):
+        arm_range_deg(link)
+
+
+def test_a_linkage_that_leans_but_works_is_not_refused():
+    link = Linkage(arm_mm=10, horn_mm=14, distance_mm=70, arm_angle_deg=60, horn_angle_deg=120)
+    low, high = arm_range_deg(link)
+    assert low < 0 < high
+    assert surface_angle_deg(link, 0.0) == pytest.approx(0, abs=1e-9)

@@ -30,10 +30,14 @@ def cost_mm2(setup, marks):
 
 
 def test_a_low_cost_radio_gets_flaperons_right_with_a_mark_on_its_dial(flaperons):
-    plain = fit(flaperons.setup.aircraft, flaperons.setup.radio, flaperons.setup.wanted)
+    plain = fit(flaperons.setup.aircraft, flaperons.setup.radio, flaperons.setup.wanted, marks=False)
     assert plain.worst_miss_mm > 5
-    assert flaperons.worst_miss_mm < 0.5
-    assert not flaperons.cannot
+    assert flaperons.worst_miss_mm < 2.5
+    # Roll and pitch have one rate for both ways; reflex would take a mark below a fifth of the dial's way.
+    missed = {row.want.command for row in flaperons.rows if abs(row.miss_mm) >= 0.5}
+    assert missed == {"camber", "pitch", "roll"}
+    assert any(words.startswith("Less down than up cannot be had") for words in flaperons.cannot)
+    assert any("a mark below a fifth" in words for words in flaperons.cannot)
     assert {(mark.command, mark.side) for mark in flaperons.setup.marks} == {
         ("camber", "above"),
         ("camber", "below"),
@@ -54,7 +58,7 @@ def test_no_other_place_of_the_dial_is_better(flaperons):
             place: cost_mm2(flaperons.setup, marks | {key: place}) for place in np.linspace(0.01, 1, 100)
         }
         best = min(tried, key=tried.get)
-        assert best == pytest.approx(marks[key], abs=0.011)
+        assert max(best, 0.2) == pytest.approx(marks[key], abs=0.011)  # no mark is below a fifth of the way
 
 
 def test_where_the_share_can_be_set_no_mark_is_needed():

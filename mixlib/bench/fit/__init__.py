@@ -1,6 +1,8 @@
-"""From wanted throws to settings of this radio."""
+"""From wanted throws to settings of this radio that can be flown."""
 
-from mixlib.bench.fit.recommend import FitResult, fit, other_holes, other_radios
+from mixlib.bench.fit.others import other_holes, other_radios, other_ways
+from mixlib.bench.fit.recommend import FitResult, fit
+from mixlib.bench.fit.search import Locks
 from mixlib.bench.fit.wants import usual_wants
 
-__all__ = ["FitResult", "fit", "other_holes", "other_radios", "usual_wants"]
+__all__ = ["FitResult", "Locks", "fit", "other_holes", "other_radios", "other_ways", "usual_wants"]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 import numpy.typing as npt
 
-from mixlib.bench.surface.limits import travel_for_angle_percent
+from mixlib.bench.surface.limits import travel_for_angle_percent, travel_limits
 from mixlib.chain.outputs import pulse_us
 from mixlib.chain.surfaces import SurfaceRow
 from mixlib.describe import Aircraft, Radio, motor_output
@@ -22,13 +24,21 @@ _GRID_PERCENT = np.linspace(-260.0, 260.0, 10401)  # steps of 0.05 %; more trave
 class Reach:
     """What each surface of an aircraft does on any output of a radio.
 
+    Parameters
+    ----------
+    sub_trims_percent : mapping of str to float
+        Surface to the sub-trim that the reader has set, kept as it is; for the others it is found.
+
     Raises
     ------
     LinkageError
         If a linkage cannot close at neutral; the text names the surface.
     """
 
-    def __init__(self, aircraft: Aircraft, radio: Radio) -> None:
+    def __init__(
+        self, aircraft: Aircraft, radio: Radio, sub_trims_percent: Mapping[str, float] | None = None
+    ) -> None:
+        self._kept = sub_trims_percent or {}
         self.names = aircraft.surface_names
         self.surfaces = aircraft.surfaces
         self.motor = motor_output(aircraft, radio)
@@ -41,6 +51,7 @@ class Reach:
         self.lonely = {control.command for control in plain if not control.at_once}
         self._radio = radio
         self._sub_trims: dict[Group, float] = {}
+        self._limits: dict[int, tuple[float, float]] = {}
         pulse, _ = pulse_us(_GRID_PERCENT[:, np.newaxis], radio)
         self._throws = np.ascontiguousarray(SurfaceRow(aircraft.surfaces).follow(pulse).throw_mm.T)
 
@@ -56,8 +67,18 @@ class Reach:
             # A rod of a wrong length may keep a surface from neutral altogether: then no sub-trim helps.
             step = self._radio.sub_trim_step_percent
             most = step * int(self._radio.sub_trim_max_percent / step + 1e-9)
-            self._sub_trims[group] = to_step(float(np.clip(np.nan_to_num(np.mean(needs)), -most, most)), step)
+            found = to_step(float(np.clip(np.nan_to_num(np.mean(needs)), -most, most)), step)
+            self._sub_trims[group] = self._kept.get(self.names[group[0]], found)
         return self._sub_trims[group]
+
+    def limits_percent(self, place: int, group: Group) -> tuple[float, float]:
+        """Travels from neutral at which a stop, a dead point or a pulse range ends the movement, percent."""
+        if place not in self._limits:
+            low, high = travel_limits(self.surfaces[place], self._radio)
+            self._limits[place] = low.travel_percent, high.travel_percent
+        low_percent, high_percent = self._limits[place]
+        middle = self.sub_trim_percent(group)
+        return min(low_percent - middle, 0.0), max(high_percent - middle, 0.0)
 
     def travel_percent(self, place: int, group: Group, throw_mm: float) -> float:
         """Travel from its output's neutral that gives a surface a throw, whatever limits there are.

@@ -1,28 +1,38 @@
-"""Wanted throws to settings: what to dial in, what comes out, and what this radio cannot do.
+"""Wanted throws to settings that can be flown: what to type in, what comes of it, and what cannot be had.
 
-The search tries every way of plugging in, every direct control and every use of the free mixes, with
-all values that the radio can enter; see `mixlib.bench.fit.output` for what counts as a cost.  Rates, and
-marks beside dials, are fitted last, to the best few plans.  Mixes are led by commands; a mix that passes on
-a whole output is not tried, nor are curves, shifts and mix centres.  What is predicted comes from the whole
-chain, after rounding.
+The search goes through plugs, directions, controls, gains, rates, marks and mixes together, the best way
+first.  Each way is judged through the whole chain, with every lever in; where a stick keeps too little, the
+levers move less, and what then breaks a condition is not recommended.  Mixes are led by commands; a mix that
+passes on a whole output is not tried, nor are shifts and mix centres.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+import heapq
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import count
 
-from mixlib.bench.fit.ends import with_ends
-from mixlib.bench.fit.output import TOUCH_MM2, Trial, Wish
-from mixlib.bench.fit.reach import Reach
-from mixlib.bench.fit.wiring import Plan, mixes_for_all, search
-from mixlib.bench.fit.words import FitRow, cannot_words, count_of_mixes, difference_words, note_words
-from mixlib.chain import LinkageError, Rig, commands
-from mixlib.describe import MOTOR, Aircraft, FreeMix, Mark, Radio, Setup, Shaping, Want
+from mixlib.bench.fit.reach import Group, Reach
+from mixlib.bench.fit.search import Locks, Plan, mixes_for_all, plans, settled
+from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Trial, Wish
+from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
+from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, note_words
+from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, STEERED, Fault, Flown, flyable, units_of
+from mixlib.chain import Rig, commands
+from mixlib.describe import Aircraft, Radio, Setup, Want, plain_setup
 from mixlib.describe.words import listed
-from mixlib.units import COMMAND_RANGES
+from mixlib.units import COMMAND_RANGES, HALF_MM, bisect
 
-__all__ = ["FitResult", "fit", "other_holes", "other_radios"]
+__all__ = ["FitResult", "fit"]
+
+_BROKEN_MM2 = 1e7  # a condition that stays broken comes after everything else
+_TIGHT = 0.4  # of what left and right may part by for one command, where several add up to too much
+_BESIDES = 0.1  # weight of what nobody asked for and the set-up before did
+_MOST_JUDGED, _MORE_JUDGED, _ALTERNATIVES = 60, 12, 4
+
+Progress = Callable[[int], bool | None]
+"""Is told how many ways were judged; returns True to stop at the best one so far."""
 
 
 @dataclass(frozen=True)
@@ -34,25 +44,38 @@ class FitResult:
     setup : Setup
         All settings, ready for the bench card; the wants stand in ``wanted``.
     rows : tuple of FitRow
-        In the order of the wants.
+        In the order of the wants; after them what the reader had besides.
+    flown : Flown
+        The judge's view of it.
     mixes_needed : int
         How many free mixes would bring all that the controls can ask for.
     score_mm2 : float
-        Weighted sum of squared misses and what touching settings counts; what the search makes least.
+        Weighted sum of squared misses and of differences between left and right, and what touching settings
+        counts; what the search makes least.
     alternatives : tuple of FitResult
         Other plans for the same aircraft and radio, the best first.
     words : str
         How an alternative differs.
+    ways_tried : int
+        Ways that were judged through the whole chain.
+    dropped : tuple of str
+        What the set-up before did and this one does not.
     """
 
     setup: Setup
     rows: tuple[FitRow, ...]
+    flown: Flown
     mixes_needed: int
     score_mm2: float
     cannot: tuple[str, ...]
     notes: tuple[str, ...]
+    plan: Plan
+    before: Setup | None = None
+    locked: Locks = field(default_factory=Locks)
+    dropped: tuple[str, ...] = ()
     alternatives: tuple[FitResult, ...] = ()
     words: str = ""
+    ways_tried: int = 0
 
     @property
     def mixes_used(self) -> int:
@@ -69,16 +92,52 @@ class FitResult:
         """Largest miss in mm."""
         return max(abs(row.miss_mm) for row in self.rows)
 
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """Everything to plug and to type, in the order one would do it."""
+        return entries(self.setup)
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """What differs from the set-up before, old beside new."""
+        return changes(self.before, self.setup) if self.before else ()
+
+
+@dataclass(frozen=True)
+class _Judged:
+    plan: Plan
+    setup: Setup
+    flown: Flown
+    score_mm2: float
+
 
 def fit(
-    aircraft: Aircraft, radio: Radio, wants: Sequence[Want], name: str = "fitted", marks: bool = False
+    aircraft: Aircraft,
+    radio: Radio,
+    wants: Sequence[Want],
+    name: str = "fitted",
+    marks: bool = True,
+    keep: Setup | None = None,
+    locked: Locks | None = None,
+    keep_share: float = KEEP_SHARE,
+    progress: Progress | None = None,
+    seated: Plan | None = None,
 ) -> FitResult:
-    """Find the settings that come nearest to the wanted throws.
+    """Find the settings that can be flown and come nearest to the wanted throws.
 
     Parameters
     ----------
     marks : bool
         Whether a dial or slider may be stopped at a mark, where the radio cannot set its direct share.
+    keep : Setup, optional
+        The set-up before: what the fit does not set stays as it is there, and other movements that it has
+        are wanted besides.
+    locked : Locks, optional
+        What of it stays whatever comes.
+    keep_share : float
+        Share of roll and pitch that is to be left wherever droop and brake stand, 0 to 1.
+    seated : Plan, optional
+        A plan whose plugs, controls and mixes are kept: only their values are found anew.
 
     Raises
     ------
@@ -86,63 +145,161 @@ def fit(
         If there are no wants, a want is out of reach of any hinge, the same throw is wanted twice, a
         linkage cannot close, or there are too few outputs.
     """
-    trial = Trial(Reach(aircraft, radio), radio, _checked(aircraft, radio, wants))
-    found = sorted(
-        (with_ends(trial, plan, marks) for plan in search(trial)), key=lambda pair: pair[1].score_mm2
+    wishes = _checked(aircraft, radio, wants)
+    besides = _besides(keep, wishes) if keep else ()
+    same = keep and keep.radio == radio and keep.aircraft.surface_names == aircraft.surface_names
+    base = keep.replace(aircraft=aircraft) if keep and same else plain_setup(aircraft, radio, name)
+    base = base.replace(name=name, wanted=tuple(wants), note=f"Fitted to {len(wants)} wanted throws.")
+    trial = Trial(
+        Reach(aircraft, radio, _sub_trims(keep)),
+        radio,
+        (*wishes, *besides),
+        units_of(aircraft),
+        {command: shaped.rate_percent for command, shaped in base.shaping.items()},
+        marks,
+        locked.directions if locked else frozenset(),
     )
-    needed, best = mixes_for_all(trial), found[0][1]
-    results = [
-        replace(_result(aircraft, ended, plan, name, needed), words=difference_words(trial, best, plan))
-        for ended, plan in found
+    if seated:
+        found, tried = [_judged(trial, settled(trial, seated.options, seated), base, keep_share)], 1
+    else:
+        found, tried = _judged_best(trial, base, keep, locked, keep_share, progress)
+    needed, results = mixes_for_all(trial), []
+    for one in found:
+        rows = _rows(one.setup, trial)
+        results.append(
+            FitResult(
+                setup=one.setup,
+                rows=rows,
+                flown=one.flown,
+                mixes_needed=needed,
+                score_mm2=one.score_mm2,
+                cannot=cannot_words(trial, one.plan, rows, needed, one.flown),
+                notes=note_words(trial, one.plan, one.setup, rows, one.flown),
+                plan=one.plan,
+                before=keep,
+                locked=locked or Locks(),
+                dropped=_dropped(rows[len(wishes) :]),
+                words=difference_words(trial, found[0].plan, one.plan),
+            )
+        )
+    return replace(results[0], words="", alternatives=tuple(results[1:]), ways_tried=tried)
+
+
+def _judged_best(
+    trial: Trial,
+    base: Setup,
+    before: Setup | None,
+    locked: Locks | None,
+    keep: float,
+    progress: Progress | None,
+) -> tuple[list[_Judged], int]:
+    """The best way and others that leave out or share something else; how many were judged."""
+    waiting: list[tuple[float, int, _Judged]] = []
+    found: dict[tuple[object, ...], _Judged] = {}
+    tie, tried, most = count(), 0, _MOST_JUDGED
+
+    def take(up_to_mm2: float) -> None:
+        while waiting and waiting[0][0] <= up_to_mm2 and len(found) <= _ALTERNATIVES:
+            _, _, one = heapq.heappop(waiting)
+            if not found or not one.flown.faults:
+                found.setdefault((one.plan.left_out(trial), one.plan.joined), one)
+
+    for plan in plans(trial, before, locked):
+        take(plan.score_mm2)
+        if found:
+            most = min(most, tried + _MORE_JUDGED)
+        if tried >= most or len(found) > _ALTERNATIVES:
+            break
+        key = plan.left_out(trial), plan.joined
+        if key in found:
+            continue
+        one = _judged(trial, plan, base, keep)
+        tried += 1
+        broken = _BROKEN_MM2 * one.flown.worst_ratio if one.flown.faults else 0.0
+        heapq.heappush(waiting, (one.score_mm2 + broken, next(tie), one))
+        if progress and progress(tried):
+            break
+    if not found and not waiting:
+        raise ValueError(
+            f"{trial.radio.name} has no way to plug in {listed(trial.reach.names)} with what is locked. "
+            "Accepted: fewer locks, or a radio with more outputs."
+        )
+    take(float("inf"))
+    return list(found.values()), tried
+
+
+def _judged(trial: Trial, plan: Plan, base: Setup, keep: float) -> _Judged:
+    """A plan through the whole chain; where a stick keeps too little, the levers move less."""
+
+    def tried(less: dict[tuple[Group, str, str], float], share: float | None = None) -> _Judged:
+        part = apart if share is None else share
+        tamed = settled(trial, plan.options, plan, less, part) if less or part < 1 else plan
+        setup = set_up(trial, tamed, base)
+        widened = sum(
+            TOUCH_MM2 * ((output.end_low_percent != 100) + (output.end_high_percent != 100))
+            for output in setup.outputs
+            if trial.radio.end_points == "clip"
+        )
+        return _Judged(tamed, setup, flyable(setup, keep), tamed.score_mm2 + widened)
+
+    less: dict[tuple[Group, str, str], float] = {}
+    apart = 1.0
+    one = tried(less)
+    if not _alike(one) and _alike(tried(less, _TIGHT)):
+        apart = bisect(lambda share: _alike(tried(less, share)), _TIGHT, 1.0, 0.02)
+        one = tried(less)
+    for _ in range(2 * len(trial.radio.commands)):
+        due = next(((fault, tame) for fault in one.flown.broken if (tame := _tame(trial, plan, fault))), None)
+        if due is None:
+            break
+        fault, aims = due[0], {key: less.get(key, 1.0) for key in due[1]}
+        sort, same = (fault.sort, fault.command, fault.unit), (fault.command, fault.due)
+
+        def mended(
+            size: float, aims: dict = aims, sort: tuple = sort, same: tuple = same, less: dict = less
+        ) -> bool:
+            flown = tried(less | {key: aim * size for key, aim in aims.items()}).flown
+            if sort[0] == "mirror":
+                return all(sort != (other.sort, other.command, other.unit) for other in flown.broken)
+            return all(k.share >= keep - NEAR_SHARE for k in flown.kept if (k.command, k.due) == same)
+
+        if not mended(0.0):
+            break
+        size = bisect(mended, 0.0, 1.0, 0.02)
+        less = less | {key: aim * size for key, aim in aims.items()}
+        one = tried(less)
+    return one
+
+
+def _alike(one: _Judged) -> bool:
+    return all(fault.sort != "mirror" for fault in one.flown.broken)
+
+
+def _tame(trial: Trial, plan: Plan, fault: Fault) -> list[tuple[Group, str, str]]:
+    """What has to move less so that a condition holds: the levers; else both sticks of a shared surface."""
+    levers = [(command, side) for command, side in fault.due if command not in STEERED]
+    sticks = [command for command, _ in fault.due if command in STEERED]
+    if sticks and not levers:
+        levers = [(command, side) for command in (*sticks, fault.command) for side in SIDES]
+    kinds = STEERED.get(fault.command, ())
+    return [
+        (option.seat.unit, command, side)
+        for option in plan.options
+        if option.seat.unit == fault.unit or trial.reach.surfaces[option.seat.unit[0]].kind in kinds
+        for command, side in levers
+        if command in option.brought
     ]
-    return replace(results[0], words="", alternatives=tuple(results[1:]))
-
-
-def other_holes(result: FitResult) -> tuple[FitResult, ...]:
-    """What other holes in arm or horn would give, with the same plugs and mixes and newly fitted values.
-
-    Surfaces of one kind change holes together, and the rod is made to fit at neutral.  Only those that cost
-    less than the fit are told, the cheapest first.
-    """
-    aircraft, found = result.setup.aircraft, []
-    for kind in dict.fromkeys(surface.kind for surface in aircraft.surfaces):
-        links = [surface.linkage for surface in aircraft.of_kind(kind)]
-        for field, holes in (
-            ("arm_mm", {hole for link in links for hole in link.arm_holes_mm}),
-            ("horn_mm", {hole for link in links for hole in link.horn_holes_mm}),
-        ):
-            for hole in sorted(holes):
-                if any(getattr(link, field) != hole for link in links):
-                    other = _with_hole(result, kind, field, hole)
-                    if other and other.cost_mm2 < result.cost_mm2 - TOUCH_MM2:
-                        found.append(other)
-    return tuple(sorted(found, key=lambda other: other.cost_mm2))
-
-
-def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[FitResult, ...]:
-    """What other radios would give for the same aircraft and wants, the cheapest first.
-
-    Those with too few outputs are left out.
-    """
-    setup, found = result.setup, []
-    for radio in radios:
-        if 2 * (radio.outputs - (setup.aircraft.motor is not None)) >= len(setup.aircraft.surfaces):
-            other = fit(setup.aircraft, radio, setup.wanted, setup.name, marks=bool(setup.marks))
-            mixes, miss = count_of_mixes(other.mixes_used), other.worst_miss_mm
-            words = f"with {radio.name}: {mixes}, largest miss {miss:.1f} mm"
-            found.append(replace(other, words=words))
-    return tuple(sorted(found, key=lambda other: other.cost_mm2))
 
 
 def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[Wish, ...]:
     if not wants:
         raise ValueError("wanted is empty. Accepted: at least one throw.")
-    needed = -(-len(aircraft.surfaces) // 2) + (aircraft.motor is not None)
-    if radio.outputs < needed:
+    needed = len(units_of(aircraft)) + (aircraft.motor is not None)
+    if needed > radio.outputs:
         motor = " and one for the motor" if aircraft.motor else ""
         raise ValueError(
             f"radio.outputs is {radio.outputs}. Accepted: at least {needed} for {len(aircraft.surfaces)} "
-            f"surfaces, with two on a Y-lead{motor}."
+            f"surfaces, with each pair on a Y-lead{motor}."
         )
     wishes: list[Wish] = []
     seen: dict[tuple[str, str, str], int] = {}
@@ -164,71 +321,49 @@ def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[W
     return tuple(wishes)
 
 
-def _result(aircraft: Aircraft, trial: Trial, plan: Plan, name: str, needed: int) -> FitResult:
-    outputs, motor = sorted(plan.outputs.items()), trial.reach.motor
-    plugs = {place: number for number, fit in outputs for place in fit.group}
-    settings = [trial.output(fit, number) for number, fit in outputs] + ([motor] if motor else [])
-    ends = {(command, side): end for (command, side), end in trial.used_to.items() if end != 100}
-    marked = trial.radio.marked_commands
-    setup = Setup(
-        name=name,
-        note=f"Fitted to {len(trial.wishes)} wanted throws.",
-        aircraft=aircraft,
-        radio=trial.radio,
-        wiring={name: plugs[place] for place, name in enumerate(aircraft.surface_names)}
-        | ({MOTOR: motor.number} if motor else {}),
-        outputs=tuple(sorted(settings, key=lambda output: output.number)),
-        free_mixes=tuple(
-            FreeMix(
-                leader=command,
-                follower=number,
-                gain_above_percent=fit.gains[command][0],
-                gain_below_percent=fit.gains[command][1],
-            )
-            for number, fit in outputs
-            for command in fit.mixed
-        ),
-        shaping={c: Shaping(rate_percent=end) for (c, _), end in ends.items() if c not in marked},
-        marks=tuple(Mark(command=c, side=s, percent=end) for (c, s), end in ends.items() if c in marked),
-        wanted=tuple(wish.want for wish in trial.wishes),
-    )
-    rows = _rows(setup, trial)
-    cannot, notes = cannot_words(trial, plan, rows, needed), note_words(trial, plan, rows)
-    return FitResult(setup, rows, needed, plan.score_mm2, cannot, notes)
+def _besides(before: Setup, wishes: Sequence[Wish]) -> tuple[Wish, ...]:
+    """What the surfaces do for commands for which nothing is wanted of them, as wishes."""
+    rig, asked = Rig(before), {(wish.place, wish.want.command) for wish in wishes}
+    still, found = rig.run(commands()).throw, []
+    for command in before.radio.commands:
+        for side, way in zip(SIDES, (1, -1), strict=True):
+            throws = rig.run(commands(**{command: before.used_to(command, way)})).throw
+            for place, mm in enumerate(throws.tolist()):
+                if abs(mm - still[place]) >= HALF_MM and (place, command) not in asked:
+                    surface = before.aircraft.surfaces[place]
+                    want = Want(
+                        surface=surface.name,
+                        command=command,
+                        side=side,
+                        amount=round(mm, 2),
+                        weight=_BESIDES,
+                    )
+                    found.append(Wish(want, place, mm))
+    return tuple(found)
+
+
+def _sub_trims(before: Setup | None) -> dict[str, float]:
+    if before is None:
+        return {}
+    trims = {name: before.output(out).sub_trim_percent for name, out in before.wiring.items()}
+    return {name: percent for name, percent in trims.items() if percent}
 
 
 def _rows(setup: Setup, trial: Trial) -> tuple[FitRow, ...]:
     rig, rows = Rig(setup), []
     for want, place, mm in trial.wishes:
-        end = setup.used_to(want.command, 1 if want.side == "above" else -1)
-        rows.append(FitRow(want, mm, float(rig.run(commands(**{want.command: end})).throw[place])))
+        got = float(rig.run(commands(**{want.command: 0.0})).throw[place])
+        if want.command in setup.radio.commands:
+            end = setup.used_to(want.command, 1 if want.side == "above" else -1)
+            got = float(rig.run(commands(**{want.command: end})).throw[place])
+        rows.append(FitRow(want, mm, got))
     return tuple(rows)
 
 
-def _with_hole(result: FitResult, kind: str, field: str, hole: float) -> FitResult | None:
-    """The fit with one hole changed on all surfaces of a kind; None if that linkage cannot close."""
-    setup = result.setup
-    surfaces = tuple(
-        surface.replace(linkage=surface.linkage.replace(**{field: hole, "rod_mm": None}))
-        if surface.kind == kind
-        else surface
-        for surface in setup.aircraft.surfaces
+def _dropped(rows: Sequence[FitRow]) -> tuple[str, ...]:
+    return tuple(
+        f"{row.want.surface} with {row.want.command} {row.want.side}: {row.wanted_mm:.1f} mm before, "
+        f"{row.got_mm:.1f} mm now"
+        for row in rows
+        if abs(row.miss_mm) >= 2 * HALF_MM
     )
-    aircraft = setup.aircraft.replace(surfaces=surfaces)
-    try:
-        trial = Trial(
-            Reach(aircraft, setup.radio), setup.radio, _checked(aircraft, setup.radio, setup.wanted)
-        )
-    except LinkageError:
-        return None
-    outputs = {}
-    for number in dict.fromkeys(setup.wiring[part.name] for part in surfaces):
-        group = tuple(place for place, part in enumerate(surfaces) if setup.wiring[part.name] == number)
-        mixed = tuple(str(mix.leader) for mix in setup.free_mixes if mix.follower == number)
-        outputs[number] = trial.settle(group, setup.output(number).control, mixed)
-    plan = Plan(outputs, sum(fitted.score_mm2 for fitted in outputs.values()))
-    trial, plan = with_ends(trial, plan, marks=bool(setup.marks))
-    other = _result(aircraft, trial, plan, setup.name, result.mixes_needed)
-    part = "servo arm" if field == "arm_mm" else "horn"
-    words = f"{kind}: the {hole:g} mm hole of the {part}, largest miss {other.worst_miss_mm:.1f} mm"
-    return replace(other, words=words)

@@ -7,17 +7,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mixlib.bench.fit.ends import RATE_MAX_PERCENT
-from mixlib.bench.fit.output import Trial, Wish
 from mixlib.bench.fit.reach import Group
-from mixlib.bench.fit.wiring import Plan
-from mixlib.describe import Want
+from mixlib.bench.fit.search import Option, Plan
+from mixlib.bench.fit.shares import MARK_MIN, SIDES, Trial, Wish
+from mixlib.bench.surface.flown import STEERED, Flown
+from mixlib.describe import Setup, Want
 from mixlib.describe.words import COMMAND_ENDS, command_end, listed, sentence_start
 from mixlib.units import HALF_MM
 
 __all__ = ["FitRow", "cannot_words", "count_of_mixes", "difference_words", "note_words"]
 
 _HAND_PERCENT = 5.0  # how well a hand stops a dial at a mark (judgement, no source)
+_LESS_DOWN = 0.9  # less down than this share of up is a differential
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
@@ -35,8 +36,10 @@ class FitRow:
         return self.got_mm - self.wanted_mm
 
 
-def cannot_words(trial: Trial, plan: Plan, rows: Sequence[FitRow], needed: int) -> tuple[str, ...]:
-    """What can't be had, and why: one sentence each; none when all is had within half a millimetre.
+def cannot_words(
+    trial: Trial, plan: Plan, rows: Sequence[FitRow], needed: int, flown: Flown
+) -> tuple[str, ...]:
+    """What can't be had, and why; none when all is had within half a millimetre.  First what cannot be flown.
 
     Parameters
     ----------
@@ -45,79 +48,133 @@ def cannot_words(trial: Trial, plan: Plan, rows: Sequence[FitRow], needed: int) 
     needed : int
         How many free mixes would bring everything that this radio's controls can ask for.
     """
-    radio, sentences = trial.radio, []
+    radio, sentences = trial.radio, list(flown.faults)
     for surface in trial.reach.surfaces:
         if surface.servo_of:
-            sentences.append(
+            sentences.insert(
+                0,
                 f"One servo moves {surface.servo_of} and {surface.name}: buy a second one first. Until then "
-                "they can only do the same, whatever the radio can."
+                "they can only do the same, whatever the radio can.",
             )
+    for command, kinds in STEERED.items():
+        steering = [o for o in plan.options if trial.reach.surfaces[o.seat.unit[0]].kind in kinds]
+        asked = [option for option in steering if command in trial.wanted[option.seat.unit]]
+        if asked and not any(command in option.brought for option in asked):
+            sentences.insert(0, f"Not to be flown like this: no surface answers to {command}.")
     without = dict.fromkeys(w.want.command for w in trial.wishes if w.want.command not in radio.commands)
-    for command in without:
-        names = dict.fromkeys(w.want.surface for w in trial.wishes if w.want.command == command)
+    for missing in without:
+        names = dict.fromkeys(w.want.surface for w in trial.wishes if w.want.command == missing)
         sentences.append(
-            f"{radio.name} has no control for {command}: {listed(names)} cannot answer to it, with any mix."
+            f"{radio.name} has no control for {missing}: {listed(names)} cannot answer to it, with any mix."
         )
     left_out = plan.left_out(trial)
+    for option in plan.options:
+        takes = {c: option.seat.mixes(c) for c, unit in left_out if unit == option.seat.unit}
+        for command, mixes in takes.items():
+            spare = radio.free_mixes - plan.mixes
+            left = f"{_count(spare) if spare else 'none'} {'is' if spare < 2 else 'are'} left"
+            left = f"of {_count(radio.free_mixes)} {left}" if radio.free_mixes else "the radio has none"
+            needs = f"it takes {count_of_mixes(mixes)}, and {left}"
+            if len(option.seat.kinds) < len(option.seat.unit):
+                needs = "on the Y-lead both would not move as they should"
+            elif mixes <= spare:
+                needs = "what it adds is not worth it, or it would break something else"
+            sentences.append(f"Left out {command} into {_named(trial, option.seat.unit)}: {needs}.")
     if left_out and needed > radio.free_mixes:
-        sentences.append(
-            f"This needs {count_of_mixes(needed)}, the radio has {_count(radio.free_mixes)}: "
-            f"left out {_shares(trial, left_out)}."
-        )
-    elif left_out:
-        sentences.append(f"Left out {_shares(trial, left_out)}: what it adds is not worth another mix.")
+        has = "none" if not radio.free_mixes else _count(radio.free_mixes)
+        sentences.append(f"All of it needs {count_of_mixes(needed)}; the radio has {has}.")
+    sentences += _alike_words(trial, plan, rows)
+    told: set[tuple[Group, str, str]] = set()
     for wish, row in zip(trial.wishes, rows, strict=True):
-        want = wish.want
-        told = want.command in without or (want.command, wish.place) in left_out
-        if abs(row.miss_mm) >= HALF_MM and not told:
+        want, option = wish.want, _option_of(plan, wish.place)
+        mirror = want.command in ("roll", "yaw") and wish.place != option.seat.unit[0]
+        side = SIDES[SIDES.index(want.side) ^ mirror]
+        if (
+            abs(row.miss_mm) >= HALF_MM
+            and want.command in option.brought
+            and (option.seat.unit, want.command, side) not in told
+        ):
+            told.add((option.seat.unit, want.command, side))
+            mate = [place for place in option.seat.unit if place != wish.place]
+            other = f" ({_named(trial, tuple(mate))} likewise)" if mate else ""
             sentences.append(
-                f"{sentence_start(want.surface)}, {command_end(want.command, _way(want.side))}: wanted "
-                f"{row.wanted_mm:.1f} mm, gets {row.got_mm:.1f} mm, since {_why(trial, plan, wish)}."
+                f"{sentence_start(want.surface)}{other}, {command_end(want.command, _way(want.side))}: "
+                f"wanted {row.wanted_mm:.1f} mm, gets {row.got_mm:.1f} mm, "
+                f"since {_why(trial, plan, option, wish)}."
             )
     return tuple(sentences)
 
 
-def note_words(trial: Trial, plan: Plan, rows: Sequence[FitRow]) -> tuple[str, ...]:
-    """What the settings take away elsewhere, and where a dial must be stopped."""
-    notes = list(_mark_words(trial, rows))
-    for number, fit in sorted(plan.outputs.items()):
-        names = _named(trial, fit.group)
-        if len(fit.group) > 1 and not any(trial.reach.surfaces[place].servo_of for place in fit.group):
-            notes.append(f"{sentence_start(names)} share output {number} by a Y-lead.")
-        if trial.radio.end_points == "clip" and min(fit.ends) < 100 and fit.gains:
-            also = f" What {listed(fit.gains)} add up to beyond it is lost." if len(fit.gains) > 1 else ""
-            notes.append(
-                f"The end points of output {number} ({names}) cut off at {fit.ends[0]:g} % and "
-                f"{fit.ends[1]:g} %: the rest of the stick's way moves nothing.{also}"
+def _alike_words(trial: Trial, plan: Plan, rows: Sequence[FitRow]) -> Iterator[str]:
+    """Where less down than up was wanted of a pair, and both ways alike come of it."""
+    for option in plan.options:
+        wishes = zip(trial.wishes, rows, strict=True)
+        asked = [r for w, r in wishes if w.place == option.seat.unit[0] and w.want.command == "roll"]
+        if len(asked) < 2 or "roll" not in option.brought:
+            continue
+        wanted, got = [abs(row.wanted_mm) for row in asked], [abs(row.got_mm) for row in asked]
+        if min(wanted) < _LESS_DOWN * max(wanted) and min(got) >= _LESS_DOWN * max(got):
+            yield (
+                f"Less down than up cannot be had on {_named(trial, option.seat.unit)}: the roll stick moves "
+                "one of them without a gain, both ways alike, and the other has to match it."
             )
+
+
+def note_words(
+    trial: Trial, plan: Plan, setup: Setup, rows: Sequence[FitRow], flown: Flown
+) -> tuple[str, ...]:
+    """What the settings take away elsewhere, what depends on them, and where a dial must be stopped."""
+    notes = list(_mark_words(trial, plan, rows, flown))
+    for option, numbers in zip(plan.options, plan.numbers, strict=True):
+        one_servo = any(trial.reach.surfaces[place].servo_of for place in option.seat.unit)
+        if option.seat.unit in plan.joined and not one_servo:
+            names = _named(trial, option.seat.unit)
+            notes.append(f"{sentence_start(names)} share output {numbers[0]} by a Y-lead.")
+        for group, control in zip(option.seat.groups, option.seat.controls, strict=True):
+            kind, made = trial.reach.surfaces[group[0]].kind, option.seat.made
+            mixed = [c for c in option.brought if c != control and kind in STEERED.get(c, ()) and not made(c)]
+            if mixed and not setup.radio.mixes_carry_trim:
+                notes.append(
+                    f"{sentence_start(listed(mixed))} comes to {_named(trial, group)} by a mix alone: "
+                    "its trim does not follow; trim at the rod or the sub-trim."
+                )
     for command in trial.radio.shaped_commands:
-        rate = trial.used_to.get((command, "above"), 100.0)
+        rate = 100 * plan.sizes.get((command, "above"), 1.0)
         if rate != 100:
-            notes.append(f"The rate of {command} is {rate:g} %: all surfaces that answer to it move less.")
+            more = "less" if rate < 100 else "more"
+            notes.append(f"The rate of {command} is {rate:g} %: all that answers to it moves {more}.")
+    for command in STEERED:
+        places = {w: flown.least_kept(command, w) for w in ("droop", "reflex", "brake")}
+        short = [f"{100 * share:.0f} % at {where}" for where, share in places.items() if share < 0.95]
+        if short:
+            notes.append(f"{sentence_start(command)} keeps {listed(short)}.")
     return tuple(notes)
 
 
-def _mark_words(trial: Trial, rows: Sequence[FitRow]) -> Iterator[str]:
-    """Where to stop a dial or slider, and what a hand that stops it a little off makes of it."""
-    for (command, side), mark in trial.used_to.items():
-        if command in trial.radio.marked_commands and mark != 100:
-            most = max(abs(r.got_mm) for r in rows if (r.want.command, r.want.side) == (command, side))
+def _mark_words(trial: Trial, plan: Plan, rows: Sequence[FitRow], flown: Flown) -> Iterator[str]:
+    """Where to stop a dial or slider, what a hand that stops it a little off makes of it, what is beyond."""
+    for (command, side), size in plan.sizes.items():
+        if command in trial.radio.marked_commands and size < 1:
+            mark, end = 100 * size, COMMAND_ENDS[command][side == "above"]
+            got = [abs(r.got_mm) for r in rows if (r.want.command, r.want.side) == (command, side)]
+            beyond = [k for k in flown.beyond if k.command == "roll" and k.due == ((command, side),)]
+            left = f" At its end {100 * beyond[0].share:.0f} % of roll are left." if beyond else ""
             yield (
                 f"Turn the {trial.radio.held_by(command)} of {command} no further than {mark:g} % of its way "
-                f"to {COMMAND_ENDS[command][side == 'above']}, and put a mark there. Stopped "
-                f"{_HAND_PERCENT:g} % of its way too far it moves a surface "
-                f"{most * _HAND_PERCENT / mark:.1f} mm more."
+                f"to {end}, and put a mark there. Stopped {_HAND_PERCENT:g} % of its way too far it moves a "
+                f"surface {max(got, default=0.0) * _HAND_PERCENT / mark:.1f} mm more.{left}"
             )
 
 
 def difference_words(trial: Trial, plan: Plan, other: Plan) -> str:
     """How another plan differs: ``"leave out camber into elevator, have roll into left aileron"``."""
     mine, its = set(plan.left_out(trial)), set(other.left_out(trial))
-    joined, apart = _joined(other) - _joined(plan), _joined(plan) - _joined(other)
     parts = [f"leave out {_shares(trial, its - mine)}"] if its - mine else []
     parts += [f"have {_shares(trial, mine - its)}"] if mine - its else []
-    parts += [f"{_named(trial, group)} on a Y-lead" for group in sorted(joined)]
-    parts += [f"{_named(trial, group)} each on its own output" for group in sorted(apart)]
+    parts += [f"{_named(trial, group)} on a Y-lead" for group in sorted(other.joined - plan.joined)]
+    parts += [
+        f"{_named(trial, group)} each on its own output" for group in sorted(plan.joined - other.joined)
+    ]
     return ", ".join(parts) or "other plugs"
 
 
@@ -138,48 +195,52 @@ def _named(trial: Trial, group: Group) -> str:
     return listed(trial.reach.names[place] for place in group)
 
 
-def _joined(plan: Plan) -> set[Group]:
-    return {fit.group for fit in plan.outputs.values() if len(fit.group) > 1}
+def _option_of(plan: Plan, place: int) -> Option:
+    return next(option for option in plan.options if place in option.seat.unit)
 
 
-def _shares(trial: Trial, items: Iterable[tuple[str, int]]) -> str:
+def _shares(trial: Trial, items: Iterable[tuple[str, Group]]) -> str:
     """Shares by command, such as "camber into left aileron and right aileron"."""
     by_command: dict[str, list[int]] = {}
-    for command, place in sorted(items):
-        by_command.setdefault(command, []).append(place)
+    for command, unit in sorted(items):
+        by_command.setdefault(command, []).extend(unit)
     shares = (f"{command} into {_named(trial, tuple(places))}" for command, places in by_command.items())
     return ", and ".join(shares)
 
 
-def _why(trial: Trial, plan: Plan, wish: Wish) -> str:
+def _why(trial: Trial, plan: Plan, option: Option, wish: Wish) -> str:
     """Why a wanted throw is missed, the most binding cause first."""
-    radio, reach, command = trial.radio, trial.reach, wish.want.command
-    number, fit = next((n, f) for n, f in plan.outputs.items() if wish.place in f.group)
-    fixed = command == fit.control and not radio.output_gains
-    has_rate = command in radio.shaped_commands
-    asked = max(-radio.gain_min_percent, radio.gain_max_percent)
-    if fixed:
-        asked = float(RATE_MAX_PERCENT) if has_rate else 100.0
+    radio, reach, command, seat = trial.radio, trial.reach, wish.want.command, option.seat
+    row = 0 if option.seat.unit in plan.joined else seat.unit.index(wish.place)
+    fixed = command == seat.controls[row] and not radio.output_gains
+    gain = max(-radio.gain_min_percent, radio.gain_max_percent)
+    rate = 150.0 if command in radio.shaped_commands else 100.0
+    most = radio.travel_max_percent
     if radio.end_points == "scale":
-        most = min(asked, 100.0) * radio.travel_max_percent / 100
+        most *= min(100.0 if fixed else gain, 100.0) / 100
     else:
-        most = min(asked, radio.travel_max_percent)
-    need = abs(reach.travel_percent(wish.place, fit.group, wish.mm))
+        most = min(most, (100.0 if fixed else gain) * rate / 100)
+    need = abs(reach.travel_percent(wish.place, seat.groups[row], wish.mm))
     low, high = reach.range_mm(wish.place)
-    if not low - 0.01 <= wish.mm <= high + 0.01:
-        given = reach.throw_mm(wish.place, fit.group, [-most, most])
-        if np.isnan(need) or np.abs(given - (high if wish.mm > high else low)).min() < 0.01:
-            return f"pulses, servo, linkage and stops reach {low:.1f} to {high:.1f} mm only"
-    if len(fit.group) > 1:
-        return f"output {number} moves {_named(trial, fit.group)} alike"
+    given = reach.throw_mm(wish.place, seat.groups[row], [-most, most])
+    beyond = not low - 0.01 <= wish.mm <= high + 0.01
+    if np.isnan(need) or (beyond and abs(given - (high if wish.mm > high else low)).min() < 0.01):
+        return f"pulses, servo, linkage and stops reach {low:.1f} to {high:.1f} mm only"
+    if seat.unit in plan.joined:
+        return f"output {plan.numbers[plan.options.index(option)][0]} moves {_named(trial, seat.unit)} alike"
     if need > most:
         return f"it takes {need:.0f} % and the radio gives {most:.0f} %"
-    if fixed:
-        ways = "end points and rate" if has_rate else "end points"
+    direct = command in seat.controls and not radio.output_gains
+    if direct and command in radio.shaped_commands:
+        return f"the {command} stick has no gain: only its rate can change that, both ways alike"
+    if command in radio.marked_commands and plan.sizes.get((command, wish.want.side), 1.0) <= MARK_MIN:
         return (
-            f"the {command} control moves output {number} by 100 %, this throw takes {need:.0f} %, and "
-            f"this radio can change that only by {ways}, or you by another hole"
+            "a mark below a fifth of the way is too fine for a hand: hang the rod into another hole instead"
         )
+    if direct and command in radio.marked_commands:
+        return f"a mark at the {radio.held_by(command)} of {command} is shared by all that it moves"
+    if direct:
+        return f"it takes {need:.0f} %, and this radio cannot set the share of its {command} control"
     if not radio.gain_sides_differ:
         return "this radio has one gain for both sides"
-    return "an end point that another throw needs on the same output cuts it off"
+    return "more of it would leave too little of a stick, or part left and right"

@@ -1,0 +1,368 @@
+"""Whether a set-up can be flown: every stick with every lever and phase in, through the whole chain.
+
+A left/right pair is one thing.  Seen in a mirror, a stick to the right is a stick to the left; so the left
+surface must do for it what the right one does for the other side, wherever the levers stand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+from typing import NamedTuple
+
+import numpy as np
+
+from mixlib.bench.surface.levers import lever_end
+from mixlib.bench.surface.throws import demand_for_angle_percent, follow_demand
+from mixlib.chain import Rig, commands
+from mixlib.describe import Aircraft, Setup
+from mixlib.describe.words import COMMAND_ENDS, command_end, listed, sentence_start
+from mixlib.units import COMMAND_RANGES, COMMANDS
+
+__all__ = [
+    "KEEP_SHARE",
+    "NEAR_SHARE",
+    "STEERED",
+    "Fault",
+    "Flown",
+    "Kept",
+    "flyable",
+    "pair_words",
+    "units_of",
+]
+
+KEEP_SHARE = 0.5
+"""Share of roll and pitch that is to be left wherever droop and brake stand; common practice, no source."""
+
+STEERED = {
+    "roll": ("aileron", "elevon"),
+    "pitch": ("elevator", "v-tail", "elevon"),
+    "yaw": ("rudder", "v-tail"),
+}
+"""Kinds of surface that a stick steers with."""
+
+NEAR_SHARE = 0.01
+"""What is kept may be short of what is wanted by this share."""
+
+_ALIKE_MM, _ALIKE_SHARE = 1.0, 0.1  # left and right may differ by this or by this share of the movement
+_DEAD_SHARE = 0.1  # of a stick's way
+
+_ANSWERS_MM = 0.5  # a unit that moves less does not answer
+_STICKS = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
+_SWEEP = np.linspace(0, 1, 41)
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What is left of a stick's movement.
+
+    Attributes
+    ----------
+    where : str
+        Where levers and the other sticks stand, in words.
+    share : float
+        Of the movement with everything at neutral, 0 to 1.
+    due : tuple of (str, str)
+        Command and side of what stands out of neutral.
+    """
+
+    command: str
+    where: str
+    share: float
+    due: tuple[tuple[str, str], ...] = ()
+
+
+class Fault(NamedTuple):
+    """A broken condition.
+
+    Attributes
+    ----------
+    ratio : float
+        How far out it is, in times of what is allowed.
+    words : str
+        One sentence.
+    sort : str
+        ``"mirror"``, ``"kept"`` or ``"dead"``.
+    command : str
+        The stick that keeps too little or is dead.
+    unit : tuple of int
+        Places of the surfaces that part or stand still.
+    due : tuple of (str, str)
+        Command and side of the levers, and for what is kept of the other sticks, that stand out of neutral.
+    """
+
+    ratio: float
+    words: str
+    sort: str
+    command: str = ""
+    unit: tuple[int, ...] = ()
+    due: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Flown:
+    """What a flyer finds who moves every stick with every lever.
+
+    Attributes
+    ----------
+    asymmetry_mm : float
+        Largest difference between left and the mirror of right, mm.
+    asymmetry_where : str
+        The pair, and where sticks and levers stand.
+    dead_share : float
+        Longest end of a stick's way that moves nothing, as a share of the way, 0 to 1.
+    kept : tuple of Kept
+        For each stick and each place of the levers.
+    beyond : tuple of Kept
+        The same with a dial turned past its mark to its end.
+    broken : tuple of Fault
+        The worst of each sort of broken condition, the worst first.
+    """
+
+    asymmetry_mm: float
+    asymmetry_where: str
+    dead_share: float
+    kept: tuple[Kept, ...]
+    beyond: tuple[Kept, ...]
+    broken: tuple[Fault, ...]
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        """What breaks a condition, one sentence each; empty when the set-up can be flown."""
+        return tuple(fault.words for fault in self.broken)
+
+    @property
+    def worst_ratio(self) -> float:
+        """The broken condition furthest out, in times of what is allowed; 1 when none is broken."""
+        return max((fault.ratio for fault in self.broken), default=1.0)
+
+    def least_kept(self, command: str, where: str = "") -> float:
+        """Least share of a stick's movement, 0 to 1, wherever those words stand; 1 where nothing is told."""
+        found = (kept.share for kept in self.kept if kept.command == command and where in kept.where)
+        return min(found, default=1.0)
+
+
+def units_of(aircraft: Aircraft) -> tuple[tuple[int, ...], ...]:
+    """Places of the surfaces that are one thing: (right, left) of a pair, or one alone."""
+    rights, found, taken = list(enumerate(aircraft.surfaces)), [], set()
+    for place, surface in rights:
+        if place in taken:
+            continue
+        other = "left" if surface.side == "right" else "right"
+        mates = [
+            (abs(mate.y_inner_mm - surface.y_inner_mm), where)
+            for where, mate in rights
+            if where not in taken and mate.kind == surface.kind and mate.side == other
+        ]
+        unit: tuple[int, ...] = (place,)
+        if mates and surface.side != "centre":
+            mate_place = min(mates)[1]
+            unit = (place, mate_place) if surface.side == "right" else (mate_place, place)
+        taken |= set(unit)
+        found.append(unit)
+    return tuple(found)
+
+
+def pair_words(aircraft: Aircraft, unit: tuple[int, ...]) -> str:
+    """A unit of surfaces in words, such as ``"right aileron and left aileron"``."""
+    return listed(aircraft.surface_names[place] for place in unit)
+
+
+def flyable(setup: Setup, keep: float = KEEP_SHARE) -> Flown:
+    """Judge a set-up through the whole chain, at neutral, half and full stick, with every lever and phase in.
+
+    Parameters
+    ----------
+    keep : float
+        Share of roll and pitch that is to be left wherever droop and brake stand, 0 to 1.
+
+    Raises
+    ------
+    LinkageError
+        If a linkage cannot close at neutral; the text names the surface.
+    """
+    judge = _Judge(setup, keep)
+    asymmetry_mm, where = judge.mirror()
+    kept, beyond = judge.shares()
+    dead = judge.sweep()
+    return Flown(
+        asymmetry_mm=asymmetry_mm,
+        asymmetry_where=where,
+        dead_share=dead,
+        kept=tuple(kept),
+        beyond=tuple(beyond),
+        broken=tuple(sorted(judge.faults.values(), reverse=True)),
+    )
+
+
+@dataclass(frozen=True)
+class _Rest:
+    """Where levers stand: words, the levers' commands, and the angles of a phase."""
+
+    words: str
+    levers: dict[str, float]
+    angles_deg: dict[str, float]
+    marked: bool = True  # the levers stand no further than their marks
+
+    @property
+    def due(self) -> tuple[tuple[str, str], ...]:
+        """Levers out of neutral, with their sides."""
+        return tuple((name, "above" if at > 0 else "below") for name, at in self.levers.items() if at)
+
+
+class _Judge:
+    def __init__(self, setup: Setup, keep: float):
+        self.setup, self.keep, self.rig = setup, keep, Rig(setup)
+        self.surfaces, self.units = setup.aircraft.surfaces, units_of(setup.aircraft)
+        ends = self.rig.run([commands(**{c: v}) for c in COMMANDS for v in (COMMAND_RANGES[c][0], 0.0, 1.0)])
+        self.moves = np.ptp(ends.throw.reshape(len(COMMANDS), 3, -1), axis=1) > _ANSWERS_MM
+        self.rests = list(self._rests())
+        self.faults: dict[tuple[object, ...], Fault] = {}  # the worst of each sort
+
+    def mirror(self) -> tuple[float, str]:
+        """Every stick in every position, against the same with roll and yaw to the other side."""
+        pairs = [unit for unit in self.units if len(unit) == 2]
+        paired = [place for pair in pairs for place in pair]
+        steps = {"roll": _STICKS, "pitch": _STICKS[::2], "yaw": _STICKS[::2]}
+        sticks = {c: at if self._answer(c, paired) else np.zeros(1) for c, at in steps.items()}
+        throws = self._throws(**dict(zip(sticks, np.meshgrid(*sticks.values(), indexing="ij"), strict=True)))
+        still, worst = self.rig.run(commands()).throw, (0.0, "")
+        middle = [len(at) // 2 for at in sticks.values()]
+        for right, left in pairs:
+            ours, theirs = throws[..., right], throws[:, ::-1, :, ::-1, left]
+            moved = np.maximum(abs(ours - still[right]), abs(theirs - still[left]))
+            apart = np.where(self._marked(3), abs(ours - theirs), 0.0)
+            over = apart / np.maximum(_ALIKE_MM, _ALIKE_SHARE * moved)
+            rest, *place = min(
+                np.argwhere(over > over.max() - 1e-9), key=lambda at: sum(abs(at[1:] - middle))
+            )
+            at = [_end(name, at[index]) for (name, at), index in zip(sticks.items(), place, strict=True)]
+            where = _where([*at, self.rests[rest].words])
+            words = f"{pair_words(self.setup.aircraft, (right, left))}, {where}"
+            worst = max(worst, (float(apart.max()), words))
+            if over.max() > 1:
+                off = apart[rest, *place]
+                told = f"{sentence_start(words)}: left is not the mirror of right, by {off:.1f} mm."
+                self._fault(Fault(float(over.max()), told, "mirror", "", (right, left), self.rests[rest].due))
+        return worst
+
+    def shares(self) -> tuple[list[Kept], list[Kept]]:
+        """What each stick moves, with every lever, and every other stick on the same surfaces."""
+        kept: tuple[list[Kept], list[Kept]] = [], []
+        for command, kinds in STEERED.items():
+            steered = [place for place, surface in enumerate(self.surfaces) if surface.kind in kinds]
+            if not self._answer(command, steered):
+                continue
+            others = [name for name in STEERED if name != command and self._answer(name, steered)]
+            held = [("", {}), *((_end(o, v), {o: v}) for o in others for v in (1.0, -1.0))]
+            asked = {name: np.array([[stand.get(name, 0.0)] for _, stand in held]) for name in others}
+            throws = self._throws(**{command: np.array([[-1.0, 1.0]])}, **asked)[..., steered]
+            ways = throws[:, :, 1] - throws[:, :, 0]
+            share = ways @ np.sign(ways[0, 0]) / np.abs(ways[0, 0]).sum()
+            for rest, (stick, (words, stand)) in product(range(len(self.rests)), enumerate(held)):
+                due = (
+                    *((name, "above" if at > 0 else "below") for name, at in stand.items()),
+                    *self.rests[rest].due,
+                )
+                one = Kept(command, _where([words, self.rests[rest].words]), float(share[rest, stick]), due)
+                kept[not self.rests[rest].marked].append(one)
+                if self.rests[rest].marked and one.share < self.keep - NEAR_SHARE:
+                    told = (
+                        f"{sentence_start(command)} keeps {100 * one.share:.0f} % of its movement at "
+                        f"{one.where}; {100 * self.keep:.0f} % are wanted."
+                    )
+                    self._fault(Fault(self.keep / max(one.share, 1e-3), told, "kept", command, (), due))
+        return kept
+
+    def sweep(self) -> float:
+        """The ends of each stick's way over which no surface of a unit moves any more."""
+        worst = 0.0
+        for control in (
+            c for c in self.setup.radio.controls if c.held_by == "stick" and c.command in STEERED
+        ):
+            command = control.command
+            throws = self._throws(**{command: np.outer([1.0, -1.0], _SWEEP)})
+            for unit in (unit for unit in self.units if self._answer(command, unit)):
+                steers = self.surfaces[unit[0]].kind in STEERED[command]
+                moved = throws[..., unit]
+                way = np.ptp(moved, axis=(1, 2)).max(axis=-1)
+                moving = (
+                    abs(moved - moved[:, :, -1:]).max(axis=-1) > np.minimum(0.05, 0.02 * way)[:, None, None]
+                )
+                dead = (~moving)[..., ::-1].argmin(axis=-1) - 1.0
+                dead = np.where(moving.any(axis=-1), dead / (len(_SWEEP) - 1), 1.0)
+                for rest, side in np.argwhere(dead > _DEAD_SHARE + 1e-9):
+                    if self.rests[rest].marked and (steers or not self.rests[rest].words):
+                        where = _where([_end(command, 1.0 - 2.0 * side), self.rests[rest].words])
+                        words = sentence_start(pair_words(self.setup.aircraft, unit))
+                        share = dead[rest, side]
+                        told = f"{words}, {where}: the last {100 * share:.0f} % of the way move nothing."
+                        self._fault(Fault(float(share) / _DEAD_SHARE, told, "dead", command, unit))
+                        worst = max(worst, float(share))
+                worst = max(worst, float(dead[0].max()))
+        return worst
+
+    def _fault(self, fault: Fault) -> None:
+        sort = fault.sort, fault.command, fault.unit
+        self.faults[sort] = max(fault, self.faults.get(sort, fault))
+
+    def _answer(self, command: str, places: Sequence[int]) -> bool:
+        held = command in self.setup.radio.commands
+        return held and bool(self.moves[COMMANDS.index(command), list(places)].any())
+
+    def _marked(self, axes: int) -> np.ndarray:
+        return np.array([rest.marked for rest in self.rests]).reshape(-1, *[1] * axes)
+
+    def _rests(self) -> Iterator[_Rest]:
+        """Neutral first; every lever at its used ends, the brake half out too; then the phases."""
+        free = () if self.setup.aircraft.motor else ("throttle",)
+        every = range(len(self.surfaces))
+        levers = [name for name in ("camber", "brake", *free) if self._answer(name, every)]
+        places = []
+        for name in levers:
+            used = self.setup.used_to(name, 1)
+            places.append((0.0, used, self.setup.used_to(name, -1) if COMMAND_RANGES[name][0] else used / 2))
+        for stand in product(*places):
+            at = dict(zip(levers, stand, strict=True))
+            yield _Rest(_where([self._at(name, value) for name, value in at.items() if value], ""), at, {})
+        for phase in self.setup.phases:
+            if lever_end(self.setup, phase.name) is None:
+                yield _Rest(phase.name, {}, phase.angles_deg)
+        for mark in self.setup.marks:
+            end = COMMAND_RANGES[mark.command][mark.side == "above"]
+            if mark.percent < 100 and mark.command in levers:
+                words = f"{mark.command} past its mark, {_end(mark.command, end)}"
+                yield _Rest(words, {mark.command: end}, {}, marked=False)
+
+    def _at(self, name: str, value: float) -> str:
+        end = self.setup.used_to(name, 1 if value > 0 else -1)
+        return command_end(name, value) if value == end else f"half {name}"
+
+    def _throws(self, **sticks: np.ndarray) -> np.ndarray:
+        """Throws of shape (rests, sticks ..., surfaces) in mm."""
+        axes = np.broadcast(*sticks.values()).ndim
+        levers = {
+            name: np.array([rest.levers.get(name, 0.0) for rest in self.rests]).reshape(-1, *[1] * axes)
+            for name in ("camber", "brake", "throttle")
+        }
+        ran = self.rig.run(commands(**sticks, **levers))
+        throws, still = ran.throw.copy(), self.rig.run(commands()).demand
+        for row, rest in enumerate(self.rests):
+            for name, angle in rest.angles_deg.items():
+                output = self.setup.wiring[name] - 1
+                demand = ran.demand[row, ..., output] - still[output]
+                demand = demand + demand_for_angle_percent(self.setup, name, angle)
+                place = self.rig.surface_names.index(name)
+                throws[row, ..., place] = follow_demand(self.setup, name, demand).throw_mm
+        return throws
+
+
+def _end(name: str, value: float) -> str:
+    if not value:
+        return ""
+    return f"{'half ' if abs(value) == 0.5 else ''}{COMMAND_ENDS[name][int(value > 0)]}"
+
+
+def _where(words: Iterable[str], still: str = "neutral") -> str:
+    return listed(word for word in words if word) or still

@@ -1,0 +1,109 @@
+"""What is the reader's stays: couplings, expo, sub-trim, plugs; what changes and what is dropped is told."""
+
+from __future__ import annotations
+
+import pytest
+
+from mixlib.bench.fit import Locks, fit, other_ways, usual_wants
+from mixlib.bench.fit.typed import entries
+from mixlib.chain import Rig
+from mixlib.describe import FreeMix, Shaping, shipped
+from mixlib.describe.demo import flaperon_setup, four_surface_setup
+
+
+def own_setup():
+    """Four surfaces, with rudder that goes with roll, expo, a sub-trim and a rate of the reader's own."""
+    setup = four_surface_setup().with_mix(FreeMix.straight("roll", 6, 20)).with_output(6, sub_trim_percent=3)
+    return setup.replace(
+        shaping={"roll": Shaping(expo_percent=30), "pitch": Shaping(rate_percent=80, expo_percent=20)}
+    )
+
+
+@pytest.fixture(scope="module")
+def kept():
+    before = own_setup()
+    return fit(before.aircraft, before.radio, usual_wants(before.aircraft), keep=before)
+
+
+def test_a_coupling_that_nobody_asked_for_stays(kept):
+    before, after = Rig(kept.before).moves(roll=1)["rudder"], Rig(kept.setup).moves(roll=1)["rudder"]
+    assert abs(before) > 3
+    assert after == pytest.approx(before, abs=0.5)
+    assert kept.dropped == ()
+
+
+def test_expo_rate_and_sub_trim_stay(kept):
+    assert kept.setup.shaping["roll"] == Shaping(expo_percent=30)
+    assert kept.setup.shaping["pitch"] == Shaping(rate_percent=80, expo_percent=20)
+    assert kept.setup.output(kept.setup.wiring["rudder"]).sub_trim_percent == 3
+
+
+def test_throws_are_met_with_what_stays(kept):
+    assert kept.worst_miss_mm < 0.5
+    assert kept.flown.faults == ()
+
+
+def test_what_must_be_dropped_is_told():
+    """The simple radio has two mixes, and both are needed for roll and camber: rudder with roll goes."""
+    before = flaperon_setup()
+    mixes = (*before.free_mixes[:1], FreeMix.straight("roll", 4, 40))
+    before = before.replace(free_mixes=mixes)
+    result = fit(before.aircraft, before.radio, usual_wants(before.aircraft), keep=before)
+    assert any(
+        words.startswith("rudder with roll above") and words.endswith("0.0 mm now")
+        for words in result.dropped
+    )
+
+
+def test_locked_plugs_directions_and_leads_stay():
+    before = four_surface_setup()
+    turned = before.replace(wiring={**before.wiring, "rudder": 9, "elevator": 8})
+    turned = turned.with_output(9, control="yaw", reversed=True).with_output(8, control="pitch")
+    locks = Locks(
+        plugs=frozenset({"rudder", "elevator"}),
+        directions=frozenset({"rudder"}),
+        leads=frozenset({"rudder"}),
+    )
+    result = fit(turned.aircraft, turned.radio, usual_wants(turned.aircraft), keep=turned, locked=locks)
+    assert (result.setup.wiring["rudder"], result.setup.wiring["elevator"]) == (9, 8)
+    output = result.setup.output(9)
+    assert (output.control, output.reversed) == ("yaw", True)
+    assert result.flown.faults == ()
+
+
+def test_changes_are_old_beside_new_and_the_rest_is_the_same(kept):
+    told = {(change.where, change.what): (change.old, change.new) for change in kept.changes}
+    old = {(entry.where, entry.what): entry.value for entry in entries(kept.before)}
+    new = {(entry.where, entry.what): entry.value for entry in entries(kept.setup)}
+    for key in {*old, *new}:
+        pair = old.get(key, ""), new.get(key, "")
+        assert told.get(key, pair) == pair
+        assert (key in told) == (pair[0] != pair[1])
+
+
+def test_entries_come_in_the_order_of_typing():
+    told = [entry.what for entry in entries(own_setup())]
+    assert told.index("plug") < told.index("direction") < told.index("end points") < told.index("rate")
+    assert told.index("rate") < told.index("gain")
+    gains = {e.where: e.value for e in entries(own_setup()) if e.what == "gain"}
+    assert gains["mix roll into output 6"] == "+20 % both sides"
+    assert gains["mix brake into output 3"] == "+94 %"
+
+
+def test_a_leaning_arm_is_offered_where_the_radio_has_no_differential():
+    aircraft, radio = shipped("aircraft", "orchard_two"), shipped("radio", "simple_six")
+    result = fit(aircraft, radio, usual_wants(aircraft))
+    assert any(words.startswith("Less down than up cannot be had") for words in result.cannot)
+    first = other_ways(result)[0]
+    assert first.words.startswith("the aileron servo arms 2 teeth over, with new rods: nearer: roll")
+    assert first.score_mm2 < result.score_mm2
+    assert first.flown.faults == ()
+
+
+def test_crow_on_the_simple_radio_is_answered():
+    aircraft, radio = shipped("aircraft", "orchard_three"), shipped("radio", "simple_six")
+    result = fit(aircraft, radio, usual_wants(aircraft))
+    assert any(words.startswith("All of it needs six mixes; the radio has two") for words in result.cannot)
+    ways = [other.words for other in other_ways(result)]
+    assert any(words.startswith("the dial as landing flap") for words in ways)
+    assert any(words.startswith("the throttle stick as air brake") for words in ways)
