@@ -100,7 +100,7 @@ def phase_rows(setup: Setup, flown: Sequence[FlownPhase]) -> list[list[str]]:
         ["sink, m/s", *(range_words(glide.sink_m_s, *glide.sink_band_m_s, 2) for glide in glides)],
         ["glide, m for 1 m", *(range_words(glide.glide_ratio, *glide.glide_ratio_band) for glide in glides)],
         [
-            "stall, m/s",
+            "lets go, m/s",
             *(banded("stall speed", float(item.performance.stall.speed_m_s)) for item in flown),
         ],
         ["elevator with it", *(elevator_size(item.elevator_deg) for item in flown)],
@@ -218,7 +218,7 @@ def _sentence(item: FlownPhase) -> str:
     rough = "" if item.glide.converged else " (cannot be flown so: a rough guide)"
     return (
         f"{sentence_start(item.phase.name)}: {item.glide.speed_m_s:.1f} m/s, sink "
-        f"{item.glide.sink_m_s:.2f} m/s, stall {item.performance.stall.speed_m_s:.1f} m/s{rough}."
+        f"{item.glide.sink_m_s:.2f} m/s, lets go at {item.performance.stall.speed_m_s:.1f} m/s{rough}."
     )
 
 

@@ -36,7 +36,7 @@ def test_phases_stand_side_by_side_with_bands_and_origin(demo):
     assert panel.error == ""
     for word in ("Thermal", "Cruise", "Speed", "Landing"):
         assert f"{word}:" in plain(panel.sentence)
-    for quantity in ("sink, m/s", "glide, m for 1 m", "stall, m/s", "elevator with it", "worked out from"):
+    for quantity in ("sink, m/s", "glide, m for 1 m", "lets go, m/s", "elevator with it", "worked out from"):
         assert quantity in plain(panel.extra)
     assert re.search(r"\d \(\d+\.\d+ to \d+\.\d+\)", plain(panel.extra))
 
