@@ -102,7 +102,7 @@ def test_what_is_no_number_is_refused_in_every_number_field(path, wrong):
 @pytest.mark.parametrize("given, missing", [("thickness_mm", "camber_mm"), ("camber_mm", "thickness_mm")])
 def test_a_section_by_ruler_needs_both_numbers(given, missing):
     text = refusal(Aircraft, changed(TWO_VALUES, ("wing", "stations", 0, given), 12.0))
-    assert f"{missing} is left out" in text
+    assert f'{missing} is "left out"' in text
     assert "a number too, or leave out both thickness and camber" in text
 
 

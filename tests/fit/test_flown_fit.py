@@ -17,8 +17,18 @@ SIMPLE = shipped("radio", "simple_six")
 RADIOS = {name: shipped("radio", name) for name in shipped_names("radio")} | {
     f"simple six with {mixes}": SIMPLE.replace(free_mixes=mixes) for mixes in (0, 1, 3, 4)
 }
-SHIPPED = [(plane, radio) for plane, radio in product(PLANES, RADIOS)]
-OWN = list(product(own_hangar.aircraft(), own_hangar.radios()))
+EVERYWHERE = (
+    "simple_six",
+    "rich_ten",
+)  # the other rows take their time: only continuous integration runs them
+SHIPPED = [
+    pytest.param(*row, marks=[] if row[1] in EVERYWHERE else pytest.mark.slow)
+    for row in product(PLANES, RADIOS)
+]
+OWN = [
+    pytest.param(*row, marks=[] if place % 7 == 0 else pytest.mark.slow)
+    for place, row in enumerate(product(own_hangar.aircraft(), own_hangar.radios()))
+]
 
 
 def rests(setup: Setup) -> list[dict[str, float]]:
