@@ -1,25 +1,28 @@
-"""The form for wanted throws, and the answer: settings, what comes out, what cannot be had, other ways."""
+"""The form for wanted throws, and the answer: what to type, what changes, what comes out, other ways."""
 
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Sequence
+import time
+from collections.abc import Sequence
 from typing import Any
 
+from mixlib.bench.fit import FitResult, Locks, fit, other_holes, other_radios, other_ways
 from mixlib.bench.fit.carry import carried
-from mixlib.bench.fit.others import other_holes, other_radios
 from mixlib.bench.fit.phase_wants import wants_of_phases
-from mixlib.bench.fit.recommend import FitResult, fit
+from mixlib.bench.fit.typed import changes, entries
 from mixlib.bench.surface.levers import lever_end
-from mixlib.describe import Radio, Setup, Want, shelf, shipped, shipped_names
+from mixlib.describe import Setup, Want, shelf, shipped, shipped_names
 from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start, signed
-from mixlib.panel.base.controls import NumberGrid
+from mixlib.panel.base.controls import NumberGrid, Pick
 from mixlib.panel.base.panel import Panel, Seen
+from mixlib.panel.base.screen import spoken
 from mixlib.say.tables import html_table
 
 __all__ = ["fit_panel", "fit_table", "want_words"]
 
 _MOST_MM = 150.0  # largest throw that the form takes
+_PATIENCE_S = 10.0  # then the search ends with the best so far
 
 
 def fit_panel(setup: Setup) -> Panel:
@@ -29,39 +32,60 @@ def fit_panel(setup: Setup) -> Panel:
     ----------
     setup : Setup
         Whose aircraft and radio are used, and whose wanted throws stand in the form; the usual ones if none.
-        Its phases take the place of droop, reflex and brake.
+        Its phases take the place of droop, reflex and brake.  What is not fitted stays as it is there.
     """
     wants = wants_of_phases(setup)
     start = [(round(want.throw_mm(setup.aircraft), 1), want.weight) for want in wants]
     rows = [want_words(want) for want in wants]
     grid = NumberGrid("wanted", rows, ("throw, mm", "weight"), start, -_MOST_MM, _MOST_MM, 0.5)
-    found: list[tuple[FitResult, Seen]] = []
+    stay = Pick("plugs", {"may change": False, "stay": True}, label="Plugs, Y-leads and directions")
+    names = frozenset(setup.wiring) & frozenset(setup.aircraft.surface_names)
+    others = [
+        item for name in shipped_names("radio") if (item := shipped("radio", name)).name != setup.radio.name
+    ]
+    found: list[tuple[Setup, Seen]] = []
 
     def find(values: dict[str, Any]) -> None:
         pairs = zip(wants, values["wanted"], strict=True)
         typed = [want.replace(amount=mm, unit="mm", weight=weight) for want, (mm, weight) in pairs]
-        asked = [want for want in typed if want.weight > 0]
-        result = fit(setup.aircraft, setup.radio, asked, _fitted_name(setup.name), marks=True)
-        found[:] = [(result, _seen(result, setup.radio))]
+        locked = Locks(plugs=names, directions=names, leads=names) if values["plugs"] else Locks()
+        until = time.monotonic() + _PATIENCE_S
+
+        def progress(tried: int) -> bool:
+            if tried % 10 == 0:
+                panel.stage.said = spoken("Searching", f"{tried} ways judged so far.")
+            return time.monotonic() > until
+
+        panel.stage.said = spoken("Searching", "the most promising ways first.")
+        name = _fitted_name(setup.name)
+        result = fit(setup.aircraft, setup.radio, typed, name, keep=setup, locked=locked, progress=progress)
+        kept = carried(setup, result.setup)
+        stopped = time.monotonic() > until
+        answer = _answer(setup, kept, result)
+        found[:] = [(kept, _seen(result, stopped, answer))]
+        panel.refresh()  # the answer is there before what else could be done
+        panel.stage.said += spoken("Searching", "other holes, means and radios.")
+        found[:] = [(kept, _seen(result, stopped, answer + _elsewhere(result, other_radios(result, others))))]
 
     def keep(_: dict[str, Any]) -> str:
         if not found:
             raise ValueError("find the settings first")
-        path = shelf.keep(carried(setup, found[0][0].setup))
+        path = shelf.keep(found[0][0])
         return f"{path.name} in the folder {path.parent}. The lessons now work with it; run them again."
 
     def update(_: dict[str, Any]) -> Seen:
         return found[0][1] if found else Seen(sentence="Nothing is searched yet.")
 
-    return Panel(
+    panel = Panel(
         f"Wanted throws of {setup.aircraft.name} on {setup.radio.name}",
-        [grid],
+        [grid, stay],
         update,
         "At full command, or at the mark of a dial. Down (rudder: left) is plus. A weight of 2 makes a miss "
         f"count double; a weight of 0 leaves the throw out.{_phase_words(setup)}",
         savers={"Keep these settings as my own": keep},
         actions={"Find the settings": find},
     )
+    return panel
 
 
 def fit_table(result: FitResult) -> str:
@@ -91,11 +115,11 @@ def want_words(want: Want) -> str:
     return f"{want.surface}, {want.command} ({end})"
 
 
-def _seen(result: FitResult, radio: Radio) -> Seen:
-    others = [item for name in shipped_names("radio") if (item := shipped("radio", name)).name != radio.name]
+def _seen(result: FitResult, stopped: bool, answer: str) -> Seen:
     good = "not all" if result.cannot else "all"
     said = f"{good} of what you want can be had; the largest miss is {result.worst_miss_mm:.1f} mm."
-    answer = _answer(result, other_radios(result, others))
+    if stopped:
+        said += f" The search ended after {_PATIENCE_S:g} s: the best of {result.ways_tried} ways."
     return Seen(sentence=sentence_start(said), extra=answer, mark="try" if result.cannot else "good")
 
 
@@ -114,35 +138,41 @@ def _phase_words(setup: Setup) -> str:
     return f" From your phases: {listed(parts)}." if parts else ""
 
 
-def _answer(result: FitResult, others: Iterable[FitResult]) -> str:
-    setup = result.setup
-    plugs = [
-        [name, str(number), setup.output(number).control or "mixes only", _direction(setup, number)]
-        for name, number in setup.wiring.items()
+def _answer(before: Setup, after: Setup, result: FitResult) -> str:
+    return "".join(
+        (
+            fit_table(result),
+            _list("What cannot be had", result.cannot),
+            _list("What it takes away elsewhere", result.notes),
+            _list("What your set-up did before and this one does not", result.dropped),
+            _entries_table(before, after),
+        )
+    )
+
+
+def _entries_table(before: Setup, after: Setup) -> str:
+    """All that is typed, what changes marked with what stood there before; last what is taken away."""
+    changed = {(change.where, change.what): change for change in changes(before, after)}
+    rows = [
+        [entry.where, entry.what, entry.value, (f"● {change.old or 'not there'}" if change else "the same")]
+        for entry in entries(after)
+        for change in [changed.get((entry.where, entry.what))]
     ]
-    mixes = [
-        [mix.label, *(f"{signed(gain, 0)} %" for gain in (mix.gain_above_percent, mix.gain_below_percent))]
-        for mix in setup.free_mixes
-    ]
-    parts = [
-        html_table(["servo of", "output", "moved by", "direction"], plugs, "Plugs"),
-        html_table(["free mix", "gain above", "gain below"], mixes, "Free mixes") if mixes else "",
-        fit_table(result),
-        _list("What cannot be had", result.cannot),
-        _list("What it takes away elsewhere", result.notes),
-        _list("Other holes", [_alternative(item) for item in other_holes(result)[:3]]),
-        _list("Other ways with this radio", [_alternative(item) for item in result.alternatives[:3]]),
-        _list("Other radios", [item.words for item in others]),
-    ]
-    return "".join(parts)
+    rows += [[gone.where, gone.what, "no more", f"● {gone.old}"] for gone in changed.values() if not gone.new]
+    caption = f"What to type, in this order. {len(changed)} entries, each with a ●, are not as before."
+    return html_table(["where", "what", "now", "before"], rows, caption)
 
 
-def _alternative(item: FitResult) -> str:
-    return f"{item.words}: largest miss {item.worst_miss_mm:.1f} mm"
-
-
-def _direction(setup: Setup, number: int) -> str:
-    return "reversed" if setup.output(number).reversed else "normal"
+def _elsewhere(result: FitResult, radios: Sequence[FitResult]) -> str:
+    plans = [f"{item.words}: largest miss {item.worst_miss_mm:.1f} mm" for item in result.alternatives[:3]]
+    return "".join(
+        (
+            _list("Other holes", [item.words for item in other_holes(result)[:3]]),
+            _list("Other means", [item.words for item in other_ways(result)[:3]]),
+            _list("Other plans with this radio", plans),
+            _list("Other radios", [item.words for item in radios]),
+        )
+    )
 
 
 def _list(title: str, lines: Sequence[str]) -> str:

@@ -191,7 +191,8 @@ def test_a_throw_beyond_the_linkage_is_told_as_that():
 
 GOOD = Want(surface="rudder", command="yaw", amount=10)
 BAD = [
-    ((), "wanted is empty. Accepted: at least one throw."),
+    ((), "wanted is empty. Accepted: at least one throw with a weight above 0."),
+    ((GOOD.replace(weight=0),), "wanted is empty. Accepted: at least one throw with a weight above 0."),
     ((GOOD.replace(surface="flap"),), 'wanted.1.surface is "flap". Accepted: one of left aileron'),
     ((GOOD, GOOD), "Accepted: each throw once"),
     ((GOOD.replace(amount=130.0),), "wanted of the rudder is 130. Accepted: -120 to 120 mm"),

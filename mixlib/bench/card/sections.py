@@ -241,7 +241,7 @@ def _lever(setup: Setup, phase: Phase) -> str:
 def wanted(setup: Setup, rig: Rig) -> Section:
     """The throws that the reader wants beside those that the settings give."""
     rows = []
-    for want in setup.wanted:
+    for want in (one for one in setup.wanted if one.weight > 0):
         value = setup.used_to(want.command, 1 if want.side == "above" else -1)
         if not value:
             continue  # throttle and brake have no other side

@@ -127,6 +127,8 @@ def fit(
 
     Parameters
     ----------
+    wants : sequence of Want
+        One with a weight of 0 stays in the set-up's ``wanted`` and is not fitted, nor kept from before.
     marks : bool
         Whether a dial or slider may be stopped at a mark, where the radio cannot set its direct share.
     keep : Setup, optional
@@ -145,11 +147,12 @@ def fit(
         If there are no wants, a want is out of reach of any hinge, the same throw is wanted twice, a
         linkage cannot close, or there are too few outputs.
     """
-    wishes = _checked(aircraft, radio, wants)
-    besides = _besides(keep, wishes) if keep else ()
+    typed = _checked(aircraft, radio, wants)
+    besides = _besides(keep, typed) if keep else ()
+    wishes = tuple(wish for wish in typed if wish.want.weight > 0)
     same = keep and keep.radio == radio and keep.aircraft.surface_names == aircraft.surface_names
     base = keep.replace(aircraft=aircraft) if keep and same else plain_setup(aircraft, radio, name)
-    base = base.replace(name=name, wanted=tuple(wants), note=f"Fitted to {len(wants)} wanted throws.")
+    base = base.replace(name=name, wanted=tuple(wants), note=f"Fitted to {len(wishes)} wanted throws.")
     trial = Trial(
         Reach(aircraft, radio, _sub_trims(keep)),
         radio,
@@ -292,8 +295,8 @@ def _tame(trial: Trial, plan: Plan, fault: Fault) -> list[tuple[Group, str, str]
 
 
 def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[Wish, ...]:
-    if not wants:
-        raise ValueError("wanted is empty. Accepted: at least one throw.")
+    if not any(want.weight > 0 for want in wants):
+        raise ValueError("wanted is empty. Accepted: at least one throw with a weight above 0.")
     needed = len(units_of(aircraft)) + (aircraft.motor is not None)
     if needed > radio.outputs:
         motor = " and one for the motor" if aircraft.motor else ""
