@@ -119,7 +119,7 @@ def _seen(result: FitResult, stopped: bool, answer: str) -> Seen:
     good = "not all" if result.cannot else "all"
     said = f"{good} of what you want can be had; the largest miss is {result.worst_miss_mm:.1f} mm."
     if stopped:
-        said += f" The search ended after {_PATIENCE_S:g} s: the best of {result.ways_tried} ways."
+        said += f" The search ended after {_PATIENCE_S:g} s: the best of {result.ways_tried} ways so far."
     return Seen(sentence=sentence_start(said), extra=answer, mark="try" if result.cannot else "good")
 
 

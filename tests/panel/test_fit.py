@@ -114,6 +114,18 @@ def test_what_is_dropped_and_what_stood_there_is_told_before_it_is_saved(own):
     assert moved[0] == pytest.approx(moved[1], abs=0.01)
 
 
+def test_a_search_says_that_it_works_and_ends_in_time(monkeypatch):
+    monkeypatch.setattr("mixlib.panel.fit._PATIENCE_S", 0.0)
+    panel = fit_panel(
+        plain_setup(shipped("aircraft", "orchard_wing"), shipped("radio", "simple_six"), "wing")
+    )
+    told = []
+    panel.stage.observe(lambda change: told.append(plain(change.new)), "said")
+    panel.press(FIND)
+    assert "Searching." in told[0]
+    assert "the best of 1 ways so far" in told[-1]
+
+
 def test_plugs_that_stay_stay(own):
     before = hopper_ready()
     panel = fit_panel(before)
