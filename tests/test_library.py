@@ -265,12 +265,13 @@ def test_style(task):
 
 
 def test_continuous_integration_runs_the_readme_command():
-    """Everything, as a reader runs it; then the property tests once more with a seed that is printed."""
-    *_, command, again = [
+    """All as a reader runs it; then brute force, and property tests once more with a seed that is printed."""
+    *_, command, brute_force, again = [
         line
         for line in (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()
         if "-m pytest" in line and "echo" not in line
     ]
     assert command.endswith("-m pytest")
     assert command in (ROOT / "README.md").read_text(encoding="utf-8")
+    assert brute_force.endswith("-m pytest -q -m slow")
     assert again.endswith('-m pytest -q -m hypothesis --hypothesis-seed="$seed" ||')

@@ -10,7 +10,7 @@ from mixlib.air.aircraft.bands import band
 from mixlib.air.aircraft.elevator import HeldCurve
 from mixlib.air.aircraft.flight import Performance
 from mixlib.describe import Aircraft
-from mixlib.describe.words import number, sentence_start
+from mixlib.describe.words import number, sentence_start, signed
 from mixlib.draw.phases import rows_of
 
 __all__ = [
@@ -178,4 +178,4 @@ def mix_words(held: HeldCurve) -> str:
     """
     if held.curve_percent:
         return f"a curve of {len(held.curve_percent)} points"
-    return f"a gain of {held.gain_percent:+.0f} %"
+    return f"a gain of {signed(held.gain_percent, 0)} %"

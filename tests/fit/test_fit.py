@@ -164,7 +164,7 @@ def test_another_hole_helps_a_rudder_that_the_bare_radio_cannot_move_far_enough(
     aircraft = shipped("aircraft", "orchard_two")
     result = fit(aircraft, shipped("radio", "bare_four"), usual_wants(aircraft))
     assert (
-        "Rudder, nose right: wanted -26.0 mm, gets -23.4 mm, since it takes 113 % and the radio gives 100 %."
+        "Rudder, nose right: wanted −26.0 mm, gets −23.4 mm, since it takes 113 % and the radio gives 100 %."
         in result.cannot
     )
     rudder = [hole for hole in other_holes(result) if hole.words.startswith("rudder")]
@@ -184,8 +184,8 @@ def test_a_throw_beyond_the_linkage_is_told_as_that():
     result = fit(aircraft.replace(surfaces=stopped), shipped("radio", "bare_four"), wants)
     assert result.cannot == (
         "Rudder, nose left: the last 12 % of the way move nothing.",
-        "Rudder, nose right: wanted -26.0 mm, gets -20.8 mm, since pulses, servo, linkage and stops reach "
-        "-20.8 to 20.8 mm only.",
+        "Rudder, nose right: wanted −26.0 mm, gets −20.8 mm, since pulses, servo, linkage and stops reach "
+        "−20.8 to 20.8 mm only.",
     )
 
 

@@ -21,7 +21,7 @@ from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, note_
 from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, STEERED, Fault, Flown, flyable, units_of
 from mixlib.chain import Rig, commands
 from mixlib.describe import Aircraft, Radio, Setup, Want, plain_setup
-from mixlib.describe.words import listed
+from mixlib.describe.words import listed, number
 from mixlib.units import COMMAND_RANGES, HALF_MM, bisect
 
 __all__ = ["FitResult", "fit"]
@@ -365,8 +365,8 @@ def _rows(setup: Setup, trial: Trial) -> tuple[FitRow, ...]:
 
 def _dropped(rows: Sequence[FitRow]) -> tuple[str, ...]:
     return tuple(
-        f"{row.want.surface} with {row.want.command} {row.want.side}: {row.wanted_mm:.1f} mm before, "
-        f"{row.got_mm:.1f} mm now"
+        f"{row.want.surface} with {row.want.command} {row.want.side}: {number(row.wanted_mm, 1)} mm before, "
+        f"{number(row.got_mm, 1)} mm now"
         for row in rows
         if abs(row.miss_mm) >= 2 * HALF_MM
     )

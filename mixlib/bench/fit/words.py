@@ -12,7 +12,7 @@ from mixlib.bench.fit.search import Option, Plan
 from mixlib.bench.fit.shares import MARK_MIN, SIDES, Trial, Wish
 from mixlib.bench.surface.flown import STEERED, Flown
 from mixlib.describe import Setup, Want
-from mixlib.describe.words import COMMAND_ENDS, command_end, listed, sentence_start
+from mixlib.describe.words import COMMAND_ENDS, command_end, listed, number, sentence_start
 from mixlib.units import HALF_MM
 
 __all__ = ["FitRow", "cannot_words", "count_of_mixes", "difference_words", "note_words"]
@@ -99,7 +99,7 @@ def cannot_words(
             other = f" ({_named(trial, tuple(mate))} likewise)" if mate else ""
             sentences.append(
                 f"{sentence_start(want.surface)}{other}, {command_end(want.command, _way(want.side))}: "
-                f"wanted {row.wanted_mm:.1f} mm, gets {row.got_mm:.1f} mm, "
+                f"wanted {number(row.wanted_mm, 1)} mm, gets {number(row.got_mm, 1)} mm, "
                 f"since {_why(trial, plan, option, wish)}."
             )
     return tuple(sentences)
@@ -225,7 +225,7 @@ def _why(trial: Trial, plan: Plan, option: Option, wish: Wish) -> str:
     given = reach.throw_mm(wish.place, seat.groups[row], [-most, most])
     beyond = not low - 0.01 <= wish.mm <= high + 0.01
     if np.isnan(need) or (beyond and abs(given - (high if wish.mm > high else low)).min() < 0.01):
-        return f"pulses, servo, linkage and stops reach {low:.1f} to {high:.1f} mm only"
+        return f"pulses, servo, linkage and stops reach {number(low, 1)} to {number(high, 1)} mm only"
     if seat.unit in plan.joined:
         return f"output {plan.numbers[plan.options.index(option)][0]} moves {_named(trial, seat.unit)} alike"
     if need > most:
