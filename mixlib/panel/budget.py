@@ -8,7 +8,7 @@ from typing import Any
 from mixlib.bench.surface.budget import budget
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
-from mixlib.describe.words import listed
+from mixlib.describe.words import listed, signed
 from mixlib.draw.budget import budget_square
 from mixlib.panel.base.controls import Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
@@ -32,8 +32,15 @@ def budget_panel(setup: Setup) -> Panel:
         stages = rig.run(commands(**values))
         roll, camber = (float(stages.command[COMMANDS.index(name)]) for name in ("roll", "camber"))
         told = limit_sentences(setup, stages) or ("Here every surface follows.",)
-        rows = [[part.limit.words, f"{100 * part.share:.0f} %"] for part in found.lost[:6]]
-        extra = html_table(["what runs out", "share of the square"], rows) if rows else ""
+        rows = [
+            [
+                f"output {part.limit.output} ({setup.plugged_in(part.limit.output)})",
+                f"{part.limit.words}, beyond {signed(part.limit.demand_percent, 0)} %",
+                f"{100 * part.share:.0f} %",
+            ]
+            for part in found.lost[:6]
+        ]
+        extra = html_table(["what runs out", "at", "share of the square"], rows) if rows else ""
         left = listed(f"{100 * share:.0f} % at {place}" for place, share in found.roll_left.items())
         said = " ".join([*told, found.words[0], f"Roll left: {left}."])
         return Seen(partial(budget_square, found, (roll, camber)), said, extra)

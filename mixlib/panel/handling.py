@@ -14,7 +14,7 @@ from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.handling import roll, roll_to_right
 from mixlib.describe import Setup, shelf
 from mixlib.describe.words import sentence_start
-from mixlib.draw.charts import Curve, line_chart
+from mixlib.draw.charts import Curve, Spot, line_chart
 from mixlib.panel.base.controls import Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words
@@ -125,6 +125,8 @@ def roll_panel(setup: Setup) -> Panel:
             f"{up * (1 - values['less']):.0f}° down: roll helix angle {banded('helix', chosen, 3)} rad, "
             f"{nose}. {origin}."
         )
+        # The scale holds still for the usual swings, and grows by steps where they are larger.
+        most = max(10.0, 5.0 * np.ceil(np.nan_to_num(np.abs(turned.nose_swing_deg)).max() / 5.0))
         chart = partial(
             line_chart,
             "Yaw over differential",
@@ -133,7 +135,8 @@ def roll_panel(setup: Setup) -> Panel:
             "nose swing, deg (into the turn is plus)",
             description=said,
             x_range=(0, 100),
-            y_range=(-10, 10),
+            y_range=(-most, most),
+            spots=[] if np.isnan(swing) else [Spot(100 * values["less"], swing, "as set")],
         )
         return Seen(chart, said)
 

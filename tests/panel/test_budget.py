@@ -62,3 +62,9 @@ def test_both_ends_of_every_slider_are_shown_without_a_fault(demo):
         for value in (control.entry.min, control.entry.max):
             control.entry.value = value
             assert panel.error == ""
+
+
+def test_the_table_names_the_output_and_the_demand():
+    panel = budget_panel(flaperon_setup())
+    assert "output 6 (left aileron)" in plain(panel.extra)
+    assert "the end point, beyond +100 %" in plain(panel.extra)

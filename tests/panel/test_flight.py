@@ -95,3 +95,13 @@ def test_the_side_view_can_be_read_wherever_it_lands(touchdown):
     assert label_faults(drawing) == []
     word = "does not clear" if np.isnan(touchdown) else "on the strip" if touchdown < 60 else "beyond"
     assert word in landing_words(paths[0])
+
+
+def test_a_large_swing_of_the_nose_stays_on_the_chart():
+    panel = handling_panels.roll_panel(flaperon_setup())
+    panel.controls["camber"].value, panel.controls["up"].value = 1.0, 25.0
+    assert panel.error == ""
+    assert re.search(r">−1[5-9]<|>−20<", panel.stage.picture), (
+        "the scale reaches below the swing of about −17 deg"
+    )
+    assert "as set" in panel.stage.picture
