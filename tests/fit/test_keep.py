@@ -8,7 +8,7 @@ from mixlib.bench.fit import Locks, fit, other_ways, usual_wants
 from mixlib.bench.fit.typed import entries
 from mixlib.chain import Rig
 from mixlib.describe import FreeMix, Shaping, shipped
-from mixlib.describe.demo import flaperon_setup, four_surface_setup
+from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_ready
 
 
 def own_setup():
@@ -107,3 +107,11 @@ def test_crow_on_the_simple_radio_is_answered():
     ways = [other.words for other in other_ways(result)]
     assert any(words.startswith("the dial as landing flap") for words in ways)
     assert any(words.startswith("the throttle stick as air brake") for words in ways)
+
+
+def test_a_plug_stays_where_another_output_is_all_one():
+    """The dial drives either of two outputs alike: the one that is in use stays in use."""
+    ready = hopper_ready()
+    assert ready.wiring["left aileron"] == 6
+    found = fit(ready.aircraft, ready.radio, usual_wants(ready.aircraft), keep=ready)
+    assert found.setup.wiring == ready.wiring

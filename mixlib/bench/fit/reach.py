@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 import numpy.typing as npt
@@ -13,7 +13,7 @@ from mixlib.chain.surfaces import SurfaceRow
 from mixlib.describe import Aircraft, Radio, motor_output
 from mixlib.units import angle_from_throw_mm, to_step
 
-__all__ = ["Group", "Reach"]
+__all__ = ["Group", "Reach", "sockets"]
 
 Group = tuple[int, ...]
 """Surfaces that share an output, as places in the aircraft's list."""
@@ -95,3 +95,30 @@ class Reach:
     def range_mm(self, place: int) -> tuple[float, float]:
         """Least and greatest throw that linkage, stops, servo and the radio's pulses can reach at all."""
         return float(self._throws[place].min()), float(self._throws[place].max())
+
+
+def sockets(
+    seats: Sequence[Sequence[tuple[int, int | None]]], numbers: Sequence[Sequence[int]]
+) -> tuple[tuple[int, ...], ...]:
+    """Outputs for plugs: each where it is now if that is as good as others, else in the first free one.
+
+    Parameters
+    ----------
+    seats : sequence of sequence of (int, int or None)
+        For each plug of each unit the class of equal outputs that it goes to, and its output until now.
+    numbers : sequence of sequence of int
+        Outputs of each class.
+    """
+    stays = {(kind, now) for seat in seats for kind, now in seat if now in numbers[kind]}
+    free = [[number for number in equal if (kind, number) not in stays] for kind, equal in enumerate(numbers)]
+    found = []
+    for seat in seats:
+        row = []
+        for kind, now in seat:
+            if now is not None and (kind, now) in stays:
+                stays.remove((kind, now))  # a second plug of a Y-lead that is taken out finds another
+                row.append(now)
+            else:
+                row.append(free[kind].pop(0))
+        found.append(tuple(row))
+    return tuple(found)

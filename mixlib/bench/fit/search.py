@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from mixlib.bench.fit.reach import Group
+from mixlib.bench.fit.reach import Group, sockets
 from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Seat, Trial
 from mixlib.describe import Setup
 from mixlib.describe.radio import ReadyMadeKind
@@ -268,7 +268,7 @@ def plans(trial: Trial, before: Setup | None = None, locks: Locks | None = None)
             continue
         push(node.found[:-1], node.sure, node.left, node.mixes, node.place + 1)
         if len(node.found) == len(choices):
-            plan = settled(trial, node.found, table.numbers)
+            plan = settled(trial, node.found, table.numbers, before=before)
             if plan.moves:
                 heapq.heappush(heap, (plan.score_mm2, next(tie), plan))
             continue
@@ -294,6 +294,7 @@ def settled(
     numbers: list[list[int]] | Plan,
     less: Less | None = None,
     apart: float = 1.0,
+    before: Setup | None = None,
 ) -> Plan:
     """Sizes and pulls of least cost for units that are seated.
 
@@ -303,6 +304,8 @@ def settled(
         Outputs of each class, or a plan whose outputs are kept.
     apart : float
         How far left and right may part, as a share of what the judge allows, 0 to 1.
+    before : Setup, optional
+        Whose plugs stay where it is all one.
     """
     wanted_less = less or {}
     score = 0.0
@@ -333,9 +336,12 @@ def settled(
                     kept[:, 1] = kept[:, 0]
     if isinstance(numbers, Plan):
         return Plan(options, numbers.numbers, sizes, pulls, score)
-    free = [list(equal) for equal in numbers]
-    taken = tuple(tuple(free[kind].pop(0) for kind in option.seat.kinds) for option in options)
-    return Plan(options, taken, sizes, pulls, score)
+    names, plugs = trial.reach.names, before.wiring if before else {}
+    seats = [
+        [(kind, plugs.get(names[group[0]])) for kind, group in zip(o.seat.kinds, o.seat.groups, strict=True)]
+        for o in options
+    ]
+    return Plan(options, sockets(seats, numbers), sizes, pulls, score)
 
 
 def mixes_for_all(trial: Trial) -> int:
