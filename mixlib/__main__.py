@@ -1,0 +1,101 @@
+"""Open the workbook: ``python3 mixlib`` (Windows: ``py mixlib``); all tests: ``python3 mixlib tests``.
+
+This file runs before anything is installed, so it needs nothing but Python itself.  It makes a virtual
+environment beside the library, installs what the list of packages asks for when that list has changed, and
+hands over to `mixlib.start`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+PACKAGES = ROOT / "packages"  # carried along for a place without internet
+OLDEST = (3, 11)
+USAGE = """Commands:
+  python3 mixlib            open the lessons in your browser
+  python3 mixlib pack       fetch all packages into the folder packages, for a place without internet
+  python3 mixlib tests      run all tests; what follows goes to pytest
+On Windows: py mixlib"""
+
+
+def main(words: list[str]) -> int:
+    """Do what the command line asks for; returns the exit status."""
+    if sys.version_info < OLDEST:
+        found = ".".join(map(str, sys.version_info[:2]))
+        print(f"This is Python {found}; the workbook needs {OLDEST[0]}.{OLDEST[1]} or newer.")
+        return 1
+    command, rest = (words[0], words[1:]) if words else ("lessons", [])
+    try:
+        if command == "tests":
+            python = _environment(ROOT / ".venv-tests", ROOT / "tests" / "requirements.txt")
+            return _run([python, "-m", "pytest", *rest])
+        if command == "pack":
+            python = _environment(ROOT / ".venv", ROOT / "requirements.txt")
+            fetch = ["download", "--dest", PACKAGES, "-r", ROOT / "requirements.txt", "setuptools>=77"]
+            return _run([python, "-m", "pip", *fetch])
+        if command == "lessons" and not rest:
+            python = _environment(ROOT / ".venv", ROOT / "requirements.txt")
+            return _run([python, "-m", "mixlib.start"])
+    except subprocess.CalledProcessError as error:
+        print(f"\nThis step did not work: {' '.join(map(str, error.cmd))}")
+        print("Is there room on the disk, and internet or the folder packages? Then the same command again.")
+        return 1
+    print(USAGE)
+    return 0 if command in ("help", "-h", "--help") else 2
+
+
+def _environment(folder: Path, wanted: Path) -> Path:
+    """The Python of a virtual environment that has the wanted packages; made or completed where it lacks them.
+
+    What was installed is noted last, so that an environment that was left half made is made again.
+    """
+    python = folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+    note, stamp = folder / "installed.txt", _stamp(wanted)
+    if python.exists() and note.exists() and note.read_text(encoding="utf-8") == stamp:
+        return python
+    print("Installing what the workbook needs. This takes a minute or two, the first time only.", flush=True)
+    uv = shutil.which("uv")
+    if not (python.exists() and note.exists()):
+        if uv:
+            _do([uv, "venv", "--quiet", "--clear", "--seed", "--python", sys.executable, folder])
+        else:
+            _do([sys.executable, "-m", "venv", "--clear", folder])
+    carried = ["--no-index", "--find-links", PACKAGES] if PACKAGES.is_dir() else []
+    if uv:
+        _do([uv, "pip", "install", "--quiet", "--python", python, *carried, "-r", wanted])
+    else:
+        quiet = ["--quiet", "--disable-pip-version-check", "--no-warn-script-location"]
+        _do([python, "-m", "pip", "install", *quiet, *carried, "-r", wanted])
+    note.write_text(stamp, encoding="utf-8")
+    return python
+
+
+def _stamp(wanted: Path) -> str:
+    """What the packages of an environment depend on: the lists, this Python, and where the folder stands."""
+    lists = [wanted, ROOT / "requirements.txt", ROOT / "pyproject.toml"]
+    told = [sys.version, str(ROOT), *(path.read_text(encoding="utf-8") for path in lists)]
+    return hashlib.sha256("\n".join(told).encode()).hexdigest()
+
+
+def _do(command: list[object]) -> None:
+    subprocess.run(list(map(str, command)), cwd=ROOT, check=True)
+
+
+def _run(command: list[object]) -> int:
+    """Run it to its end; Ctrl-C goes to it as well, and it ends in its own way."""
+    with subprocess.Popen(list(map(str, command)), cwd=ROOT) as process:
+        while True:
+            try:
+                return process.wait()
+            except KeyboardInterrupt:
+                continue
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,2 @@
+import mixlib.panel.form.desk, mixlib.panel.surfaces
+del mixlib
