@@ -6,18 +6,28 @@ question behind it (`Exercise.question`, see `questions`) can be checked without
 
 from __future__ import annotations
 
+import contextlib
+import hashlib
 import html
-from collections.abc import Callable, Mapping, Sequence
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
+from IPython.display import display
+from IPython.utils.capture import capture_output
 
+from mixlib.describe import place
 from mixlib.panel.base.screen import Stage, action_button, card, choices_row, labelled, show_widget, spoken
 from mixlib.panel.exercise.questions import Choice, Movement, Number, Question, Reply, Slip
 
 __all__ = ["Exercise", "choice", "exercises_in", "movement", "number"]
 
 _TRIES_BEFORE_SOLUTION = 2
+ALL_ANSWERED = "MIXING_WORKBOOK_ALL_ANSWERED"
+"""Environment variable: set to ``yes``, nothing is held back, as when a lesson is tested."""
+_HOLDS = "<p><em>Kept back until you have answered the question above, or asked it to show you.</em></p>"
 
 
 def choice(question: str, options: Mapping[str, str], answer: str, key: str = "") -> Exercise:
@@ -115,16 +125,21 @@ def exercises_in(namespace: Mapping[str, object]) -> list[Exercise]:
 
 
 class Exercise:
-    """A question on the screen, to be answered as often as one likes."""
+    """A question on the screen, to be answered as often as one likes.
+
+    What was answered is remembered in the reader's place, and stands there again the next time.
+    """
 
     def __init__(self, question: Question) -> None:
         self.question = question
         self.tries = 0
+        self.committed = os.environ.get(ALL_ANSWERED) == "yes"
         self.stage = Stage()
         self._last: object = None
+        self._held: list[_Held] = []
         self._solution = action_button("Show the answer", self._show_solution)
         self._solution.layout.display = "none"
-        self._given, entries = self._asked()
+        self._given, self._give, entries = self._asked()
         check = labelled("mix-check", action_button("Check", self.submit))
         heading = widgets.HTML(f"<p class='mix-question'>{html.escape(question.question)}</p>")
         parts = {
@@ -134,6 +149,24 @@ class Exercise:
             "stage": self.stage,
         }
         self.widget = card(parts, "mix-exercise mix-asked")
+        self._again()
+
+    @contextlib.contextmanager
+    def answered(self) -> Iterator[None]:
+        """Hold back what is printed and drawn inside until an answer was given, or asked for.
+
+        Examples
+        --------
+        >>> with quarter_throttle.answered():  # doctest: +SKIP
+        ...     show_table(("throttle", "pulse, us"), rows)
+        """
+        if self.committed:
+            yield
+            return
+        with capture_output() as caught:
+            yield
+        self._held.append(_Held(caught.stdout, caught.outputs))
+        self._solution.layout.display = ""
 
     def check(self, given: Any) -> Reply:
         """Reply to an answer, without touching the screen.
@@ -157,6 +190,8 @@ class Exercise:
         if reply.understood and not reply.right and given != self._last:
             self.tries += 1
         self._last = given
+        if reply.understood:
+            self._commit({"given": given, "tries": self.tries, "right": reply.right})
         self.stage.said = spoken(reply.word, reply.text, "good" if reply.right else "try")
         wanted = self.tries >= _TRIES_BEFORE_SOLUTION and not reply.right
         self._solution.layout.display = "" if wanted else "none"
@@ -165,8 +200,32 @@ class Exercise:
     def _ipython_display_(self) -> None:
         show_widget(self.widget, f"Exercise: {self.question.question}")
 
-    def _asked(self) -> tuple[Callable[[], Any], list[widgets.Widget]]:
-        """What reads the answer from the screen, and what it is given with."""
+    def _commit(self, remembered: dict[str, Any]) -> None:
+        place.remember("answer", self._key, remembered)
+        self.committed = True
+        while self._held:
+            self._held.pop(0).show()
+
+    @property
+    def _key(self) -> str:
+        return hashlib.sha256(self.question.question.encode()).hexdigest()[:16]
+
+    def _again(self) -> None:
+        """Put what was answered the last time on the screen."""
+        before = place.recall("answer", self._key)
+        if not isinstance(before, dict):
+            return
+        self.committed = True
+        self.tries = before.get("tries", 0)
+        if before.get("shown"):
+            self._show_solution()
+            return
+        with contextlib.suppress(Exception):  # an answer of another shape is asked for again
+            self._give(before["given"])
+            self.submit()
+
+    def _asked(self) -> tuple[Callable[[], Any], Callable[[Any], None], list[widgets.Widget]]:
+        """What reads the answer from the screen, what puts one there, and what it is given with."""
         if isinstance(self.question, Movement):
             rows = {
                 name: choices_row(name, self.question.words(name), "mix-surfaces")
@@ -174,18 +233,38 @@ class Exercise:
             }
             for row in rows.values():
                 row.value = None
-            return lambda: {name: row.value for name, row in rows.items()}, list(rows.values())
+
+            def give(words: dict[str, str]) -> None:
+                for name, row in rows.items():
+                    row.value = words.get(name)
+
+            return lambda: {name: row.value for name, row in rows.items()}, give, list(rows.values())
         if isinstance(self.question, Choice):
             entry = widgets.RadioButtons(options=list(self.question.options), value=None)
-            return lambda: entry.value, [entry]
+            return lambda: entry.value, partial(setattr, entry, "value"), [entry]
         # Its value changes on Enter or on leaving the field.
         entry = widgets.Text(description="Your answer", tooltip="Your answer", continuous_update=False)
         entry.observe(lambda _: self.submit(), "value")
-        return lambda: entry.value, [
-            labelled("mix-entry", widgets.Box([entry, widgets.Label(self.question.unit)]))
-        ]
+        row = labelled("mix-entry", widgets.Box([entry, widgets.Label(self.question.unit)]))
+        return lambda: entry.value, partial(setattr, entry, "value"), [row]
 
     def _show_solution(self) -> None:
         question = self.question
+        self._commit({"shown": True, "tries": self.tries})
         because = question.options[question.answer] if isinstance(question, Choice) else question.because
         self.stage.said = spoken("The answer", f"{question.solution}. {because}", "good")
+
+
+class _Held:
+    """What a cell wanted to show, with a sentence in its place until it may."""
+
+    def __init__(self, printed: str, shown: Sequence[Any]) -> None:
+        text = f"<pre>{html.escape(printed)}</pre>" if printed else ""
+        bundles = [{"text/html": text, "text/plain": printed}] if printed else []
+        self._bundles = bundles + [one.data for one in shown]
+        places = [{"text/html": _HOLDS, "text/plain": ""}, *({"text/plain": ""} for _ in self._bundles[1:])]
+        self._handles = [display(empty, raw=True, display_id=True) for empty in places]
+
+    def show(self) -> None:
+        for handle, bundle in zip(self._handles, self._bundles, strict=False):
+            handle.update(bundle, raw=True)
