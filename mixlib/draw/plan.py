@@ -157,8 +157,8 @@ def _tail_planes(aircraft: Aircraft, put: Put) -> list[Shape]:
 
 def _surface_corners(aircraft: Aircraft, surface: Surface) -> list[tuple[Point, ...]]:
     """Corners in mm (x aft, y to the right) of a surface; one in the middle of the tail has two halves."""
-    chord, flat = surface.chord_mm, 1.0
-    ends = [_trailing_edge_mm(aircraft, y) for y in (surface.y_inner_mm, surface.y_outer_mm)]
+    chord, flat, places = surface.chord_mm, 1.0, (surface.y_inner_mm, surface.y_outer_mm)
+    ends = [_trailing_edge_mm(aircraft, y) for y in places]
     part = {"tail": aircraft.tail, "fin": aircraft.fin, "wing": None}[surface.part]
     if part:
         ends = [aircraft.cg_mm + part.arm_mm + 0.75 * part.chord_mm] * 2
@@ -167,8 +167,9 @@ def _surface_corners(aircraft: Aircraft, surface: Surface) -> list[tuple[Point, 
         return [((front, -thick), (front, thick), (ends[0], thick), (ends[0], -thick))]
     if surface.part == "tail" and aircraft.tail:
         flat = float(np.cos(np.radians(aircraft.tail.dihedral_deg)))
-    corners = [(x, flat * y) for x, y in zip(ends, (surface.y_inner_mm, surface.y_outer_mm), strict=True)]
-    half = [*((x - chord, y) for x, y in corners), *reversed(corners)]
+    corners = [(x, flat * y) for x, y in zip(ends, places, strict=True)]
+    hinge = [(x - float(surface.chord_at_mm(y)), flat * y) for x, y in zip(ends, places, strict=True)]
+    half = [*hinge, *reversed(corners)]
     senses = {"left": (-1,), "right": (1,), "centre": (-1, 1)}[surface.side]
     return [tuple((x, sense * y) for x, y in half) for sense in senses]
 

@@ -44,7 +44,7 @@ def number_fields(kind, path=()):
 
 AIRCRAFT_NUMBERS = list(number_fields(Aircraft))
 RADIO_NUMBERS = list(number_fields(Radio))
-OPTIONAL = ("rod_mm", "thickness_mm", "camber_mm")  # for which no number is an answer
+OPTIONAL = ("rod_mm", "thickness_mm", "camber_mm", "outer_chord_mm")  # for which no number is an answer
 
 
 def changed(values, path, value):

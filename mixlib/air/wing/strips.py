@@ -276,7 +276,7 @@ def _owners(surfaces, part, y, chord):
                 "change y_inner_mm or y_outer_mm of one of them"
             )
         owner[here] = index
-        ratio[here] = surface.chord_mm / 1000 / chord[here]
+        ratio[here] = surface.chord_at_mm(1000 * np.abs(y[here])) / 1000 / chord[here]
     return owner, ratio
 
 
