@@ -14,8 +14,9 @@ import pytest
 from air_lattice import Pitch, elevator_by_lattice, pitch_by_lattice
 from air_reference import ideal_curves
 
-from mixlib.air.aircraft import Air, Airframe, airframe, compensation, compensation_band_deg, trimmed_at
+from mixlib.air.aircraft import Air, Airframe, airframe, compensation, trimmed_at
 from mixlib.air.aircraft.balance import balance, elevator_band_deg
+from mixlib.air.aircraft.bands import band
 from mixlib.air.wing.lifting_line import solve
 from mixlib.describe import Aircraft, Station, Wing, shipped
 
@@ -114,8 +115,10 @@ def test_elevator_for_little_droop():
         for skin in ("foam", "smooth")
     )
     assert foam == pytest.approx(told, rel=0.20)
-    low, high = compensation_band_deg(THREE, [{}, DROOP], 10.0)
-    assert (low[1], high[1]) == pytest.approx((smooth, foam))
+    low, high = compensation(THREE, [{}, DROOP], 10.0).band_deg
+    ends = band("elevator change", smooth)[0], band("elevator change", foam)[1]
+    assert (low[1], high[1]) == pytest.approx(ends)
+    assert low[1] < told < high[1]
     assert 0.6 * told < smooth < foam
 
 

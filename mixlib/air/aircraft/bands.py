@@ -6,6 +6,10 @@ left open, and what gaps, hinges, soft wings and rough surfaces do to a real air
 
 from __future__ import annotations
 
+from typing import TypeVar
+
+import numpy as np
+
 __all__ = ["BANDS", "CHECKS", "band"]
 
 BANDS = {
@@ -32,19 +36,22 @@ CHECKS = {
 """The test that holds each band."""
 
 
-def band(kind: str, value: float) -> tuple[float, float]:
+Number = TypeVar("Number", float, np.ndarray)
+
+
+def band(kind: str, value: Number) -> tuple[Number, Number]:
     """Lowest and highest value to expect.
 
     Parameters
     ----------
     kind : str
         A key of `BANDS`.
-    value : float
+    value : float or ndarray
         The computed number, in any unit.
 
     Returns
     -------
-    low, high : float
+    low, high : float or ndarray
         In the same unit, the smaller size first whatever the sign.
 
     Raises

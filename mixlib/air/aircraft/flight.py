@@ -108,8 +108,9 @@ class Performance:
 
     @property
     def doubts(self) -> int:
-        """What casts doubt on best glide, least sink or approach, as flags of `Doubt` (no unit)."""
-        return every(self.best_glide.doubts, self.least_sink.doubts, self.approach.doubts)
+        """What casts doubt on stall, best glide, least sink or approach, as flags of `Doubt` (no unit)."""
+        read = (self.stall, self.best_glide, self.least_sink, self.approach)
+        return every(*(glide.doubts for glide in read))
 
     @property
     def banked_m_s(self) -> float:

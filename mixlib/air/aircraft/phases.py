@@ -13,6 +13,7 @@ import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import every
+from mixlib.air.aircraft.elevator import Compensation, compensation
 from mixlib.air.aircraft.flight import Performance, trimmed_at
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.glide import Trimmed
@@ -52,8 +53,8 @@ class FlownPhase:
     ----------
     glide : Trimmed
         The glide at the phase's own speed.
-    elevator_deg : float
-        Elevator that holds that speed, less what the clean wing needs at it, trailing edge down +.
+    elevator : Compensation
+        Elevator that holds that speed, from the clean wing to the phase.
     stick_deg : float
         What the stick must add to the elevator as set, trailing edge down +.
     roll : Roll
@@ -63,14 +64,19 @@ class FlownPhase:
     phase: Phase
     performance: Performance
     glide: Trimmed
-    elevator_deg: float
+    elevator: Compensation
     stick_deg: float
     roll: Roll
 
     @property
     def doubts(self) -> int:
-        """What casts doubt on glide or roll, as flags of `Doubt` (no unit)."""
-        return every(self.glide.doubts, self.roll.doubts)
+        """What casts doubt on the stall, glide, elevator or roll, as flags of `Doubt` (no unit)."""
+        return every(self.performance.stall.doubts, self.glide.doubts, self.elevator.doubts, self.roll.doubts)
+
+    @property
+    def elevator_deg(self) -> float:
+        """Elevator that goes with the phase, trailing edge down +."""
+        return float(self.elevator.change_deg[-1])
 
 
 @dataclass(frozen=True)
@@ -152,7 +158,7 @@ def phase_at(setup: Setup, name: str, **values: float) -> Phase:
     if _moves(angles):
         clean, found = known_performance(setup.aircraft), known_performance(setup.aircraft, angles)
         speed = _comparable(phase_speed_m_s(name, found, clean), clean, found)
-        elevator = _added_deg(trimmed_at(airframe, _after_clean(angles, 1), speed))
+        elevator = float(compensation(airframe, [{}, angles], speed).change_deg[-1])
     angles |= dict.fromkeys(airframe.pitch_names, elevator)
     return Phase(name=name, angles_deg={part: round(angle, 1) + 0.0 for part, angle in angles.items()})
 
@@ -210,18 +216,18 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
     clean, found = known_performance(setup.aircraft), known_performance(setup.aircraft, angles)
     speed = phase_speed_m_s(phase.name, found, clean)
     compared = _comparable(speed, clean, found)
-    glides = trimmed_at(airframe, _after_clean(angles, 2), np.array([compared, compared, speed]))
-    elevator = _added_deg(glides)
+    elevator = compensation(airframe, [{}, angles], compared)
+    glide = elevator.glides[1] if compared == speed else trimmed_at(airframe, angles, speed)
     resting = added(setup, phase.angles_deg)
     turned = added(setup, phase.angles_deg, roll=1.0)
     movement = {name: turned[name] - resting[name] for name in airframe.names}
     return FlownPhase(
         phase=phase,
         performance=found,
-        glide=glides[2],
-        elevator_deg=elevator,
-        stick_deg=elevator - _as_set(airframe, phase.angles_deg),
-        roll=roll(airframe, movement, speed, angles, straight=glides[2]),
+        glide=glide,
+        elevator=elevator,
+        stick_deg=float(elevator.change_deg[-1]) - _as_set(airframe, phase.angles_deg),
+        roll=roll(airframe, movement, speed, angles, straight=glide),
     )
 
 
@@ -290,16 +296,6 @@ def _landing_droop(setup: Setup) -> float:
 def _comparable(speed_m_s: float, clean: Performance, found: Performance) -> float:
     """The speed nearest to a phase's that the clean wing can fly too."""
     return max(speed_m_s, *(_SLOWEST * float(item.stall.speed_m_s) for item in (clean, found)))
-
-
-def _after_clean(angles: Mapping[str, float], times: int) -> dict[str, np.ndarray]:
-    """The clean wing, then angles so many times, to be flown together."""
-    return {name: np.array([0.0, *[angle] * times]) for name, angle in angles.items()}
-
-
-def _added_deg(glides: Trimmed) -> float:
-    """Elevator of the second glide, less that of the first."""
-    return float(glides.elevator_deg[1] - glides.elevator_deg[0])
 
 
 def _as_set(airframe: Airframe, angles_deg: Mapping[str, float]) -> float:
