@@ -6,7 +6,7 @@ import pytest
 
 from mixlib.bench.fit import fit, other_holes, other_radios, usual_wants
 from mixlib.bench.fit.shares import TOUCH_MM2
-from mixlib.bench.surface.flown import units_of
+from mixlib.bench.surface.rests import units_of
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, Want, shipped
 

@@ -13,7 +13,7 @@ from mixlib.bench.fit.search import Plan
 from mixlib.bench.fit.shares import TOUCH_MM2
 from mixlib.bench.fit.words import count_of_mixes
 from mixlib.bench.surface.differential import less_down
-from mixlib.bench.surface.flown import units_of
+from mixlib.bench.surface.rests import units_of
 from mixlib.bench.surface.throws import with_holes
 from mixlib.chain import LinkageError
 from mixlib.describe import Aircraft, Radio, Want

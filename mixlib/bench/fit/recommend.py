@@ -18,7 +18,8 @@ from mixlib.bench.fit.search import Locks, Plan, mixes_for_all, plans, settled
 from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Trial, Wish
 from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
 from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, note_words
-from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, STEERED, Fault, Flown, flyable, units_of
+from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, Fault, Flown, flyable
+from mixlib.bench.surface.rests import STEERED, units_of
 from mixlib.chain import Rig, commands
 from mixlib.describe import Aircraft, Radio, Setup, Want, plain_setup
 from mixlib.describe.words import listed, number

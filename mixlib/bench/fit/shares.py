@@ -19,7 +19,7 @@ from typing import NamedTuple
 import numpy as np
 
 from mixlib.bench.fit.reach import Group, Reach
-from mixlib.bench.surface.flown import STEERED
+from mixlib.bench.surface.rests import STEERED
 from mixlib.describe import READY_MADE, Radio, Want
 from mixlib.describe.radio import ReadyMadeKind
 from mixlib.units import COMMAND_RANGES

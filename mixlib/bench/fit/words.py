@@ -10,7 +10,8 @@ import numpy as np
 from mixlib.bench.fit.reach import Group
 from mixlib.bench.fit.search import Option, Plan
 from mixlib.bench.fit.shares import MARK_MIN, SIDES, Trial, Wish
-from mixlib.bench.surface.flown import STEERED, Flown
+from mixlib.bench.surface.flown import Flown
+from mixlib.bench.surface.rests import STEERED
 from mixlib.describe import Setup, Want
 from mixlib.describe.words import COMMAND_ENDS, command_end, listed, number, sentence_start
 from mixlib.units import HALF_MM
