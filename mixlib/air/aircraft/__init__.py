@@ -17,7 +17,7 @@ from mixlib.air.aircraft.flight import Performance, performance, trimmed_at, upw
 from mixlib.air.aircraft.from_setup import angles_at, flyable, known_balance, known_performance
 from mixlib.air.aircraft.glide import Air, Trimmed
 from mixlib.air.aircraft.handling import roll, roll_to_right
-from mixlib.air.aircraft.phases import change, fly_phase, phase_at
+from mixlib.air.aircraft.phases import change, elevator_over_lever, fly_phase, phase_at
 
 __all__ = [
     "Air",
@@ -36,6 +36,7 @@ __all__ = [
     "dive",
     "dive_test",
     "elevator_band_deg",
+    "elevator_over_lever",
     "fly_phase",
     "flyable",
     "hands_off_m_s",

@@ -6,7 +6,7 @@ away the pitch change of flap, reflex and brake, no more.  Flying faster or slow
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +14,7 @@ import numpy as np
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.elevator import Compensation, compensation
+from mixlib.air.aircraft.elevator import compensation
 from mixlib.air.aircraft.flight import Performance, trimmed_at
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.glide import Trimmed
@@ -21,13 +22,14 @@ from mixlib.air.aircraft.handling import Roll, roll
 from mixlib.air.aircraft.trim import at_incidence
 from mixlib.bench.surface.levers import PHASE_NAMES, added
 from mixlib.chain.transition import Transition, transition
-from mixlib.describe import Phase, Setup
+from mixlib.describe import Aircraft, Phase, Setup
 
 __all__ = [
     "Change",
     "FlownPhase",
     "change",
     "complete",
+    "elevator_over_lever",
     "fly_phase",
     "phase_at",
     "phase_speed_m_s",
@@ -85,26 +87,49 @@ class Change:
 
     Attributes
     ----------
-    needed_deg : numpy.ndarray
-        Shape (moments,): elevator that holds the speed at each moment, less what the clean wing needs.
     set_deg : numpy.ndarray
         Shape (moments,): where the elevator is.
-    lift_share : float
-        Share of the first lift that the last phase has at the incidence of the first.
-    sink_m_s : numpy.ndarray
-        Shape (moments,): sink with the nose kept where it points, once the incidence has grown to carry the
-        weight again.
-    settled_sink_m_s : float
-        Sink of the steady glide of the last phase at that speed.
+    clean : Trimmed
+        The clean wing's glide at that speed.
+    glides : Trimmed
+        Shape (moments,): the glide that every moment would settle to.
+    at_once : Trimmed
+        The last phase at the incidence of the first.
     """
 
     transition: Transition
     speed_m_s: float
-    needed_deg: np.ndarray
     set_deg: np.ndarray
-    lift_share: float
-    sink_m_s: np.ndarray
-    settled_sink_m_s: float
+    clean: Trimmed
+    glides: Trimmed
+    at_once: Trimmed
+
+    @property
+    def doubts(self) -> int:
+        """What casts doubt on a moment of it, as flags of `Doubt` (no unit)."""
+        return every(self.clean.doubts, self.glides.doubts)
+
+    @property
+    def needed_deg(self) -> np.ndarray:
+        """Shape (moments,): elevator that holds the speed at each moment, less what the clean wing needs."""
+        return self.glides.elevator_deg - self.clean.elevator_deg
+
+    @property
+    def lift_share(self) -> float:
+        """Share of the first lift that the last phase has at the incidence of the first."""
+        return float(self.at_once.lift / self.glides.lift[0])
+
+    @property
+    def sink_m_s(self) -> np.ndarray:
+        """Shape (moments,): sink with the nose kept where it points, once the incidence has grown to carry
+        the weight again."""
+        path_deg = self.glides.path_deg[0] + self.glides.alpha_deg - self.glides.alpha_deg[0]
+        return self.speed_m_s * np.sin(np.radians(path_deg))
+
+    @property
+    def settled_sink_m_s(self) -> float:
+        """Sink of the steady glide of the last phase at that speed."""
+        return float(self.glides.sink_m_s[-1])
 
     @property
     def worst(self) -> tuple[float, float]:
@@ -161,6 +186,33 @@ def phase_at(setup: Setup, name: str, **values: float) -> Phase:
         elevator = float(compensation(airframe, [{}, angles], speed).change_deg[-1])
     angles |= dict.fromkeys(airframe.pitch_names, elevator)
     return Phase(name=name, angles_deg={part: round(angle, 1) + 0.0 for part, angle in angles.items()})
+
+
+def elevator_over_lever(
+    aircraft: Aircraft, name: str, places: Sequence[Mapping[str, float]]
+) -> tuple[float, ...]:
+    """Elevator that holds the speed of a phase on the way there, less what the clean wing needs at it.
+
+    Parameters
+    ----------
+    name : str
+        Such as ``"landing"``.
+    places : sequence of mapping of str to float
+        Angles of flaps and ailerons, deg, at places of the lever; the last is the phase.
+
+    Returns
+    -------
+    tuple of float
+        Deg at each place, trailing edge down +.
+
+    Raises
+    ------
+    ValueError
+        If the air model cannot fly the aircraft.
+    """
+    clean, found = known_performance(aircraft), known_performance(aircraft, places[-1])
+    speed = _comparable(phase_speed_m_s(name, found, clean), clean, found)
+    return tuple(compensation(Airframe.from_aircraft(aircraft), [{}, *places], speed).change_deg[1:].tolist())
 
 
 def usual_phases(setup: Setup) -> tuple[Phase, ...]:
@@ -264,18 +316,14 @@ def change(setup: Setup, start: Phase, end: Phase, over_s: float, speed_m_s: flo
     wing = {part.name: columns[part.name] for part in setup.aircraft.of_kind("aileron", "flap")}
     rows = {name: np.append(0.0, angles) for name, angles in wing.items()}
     glides = trimmed_at(airframe, rows, np.full(1 + len(moved.time_s), float(speed_m_s)))
-    clean, glides = glides[0], glides[1:]
     last = {name: float(angles[-1]) for name, angles in wing.items()}
-    still_there = at_incidence(airframe, airframe.angles_deg(last), glides.alpha_deg[0])
-    first_path = glides.path_deg[0] + glides.alpha_deg - glides.alpha_deg[0]
     return Change(
         transition=moved,
         speed_m_s=float(speed_m_s),
-        needed_deg=glides.elevator_deg - clean.elevator_deg,
         set_deg=np.mean([columns[name] for name in airframe.pitch_names], axis=0),
-        lift_share=float(still_there.lift / glides.lift[0]),
-        sink_m_s=speed_m_s * np.sin(np.radians(first_path)),
-        settled_sink_m_s=float(glides.sink_m_s[-1]),
+        clean=glides[0],
+        glides=glides[1:],
+        at_once=at_incidence(airframe, airframe.angles_deg(last), glides.alpha_deg[1]),
     )
 
 

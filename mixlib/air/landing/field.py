@@ -36,12 +36,15 @@ class Path:
         Places along the ground behind the hedge, and heights, m.
     touchdown_m : float
         Touchdown behind the hedge, m; NaN when the hedge is not cleared.
+    doubts : int
+        What casts doubt on it, as flags of `mixlib.air.aircraft.doubt.Doubt` (no unit).
     """
 
     name: str
     x_m: np.ndarray
     z_m: np.ndarray
     touchdown_m: float
+    doubts: int = 0
 
 
 @dataclass(frozen=True)
@@ -61,12 +64,13 @@ class Flown:
     @property
     def doubts(self) -> int:
         """What casts doubt on the approach or the landing, as flags of `Doubt` (no unit)."""
-        return every(self.performance.approach.doubts, self.landing.doubts)
+        return self.path.doubts
 
     @property
     def spread_m(self) -> tuple[float, float]:
-        """Nearest and furthest touchdown of all cases, m behind the hedge."""
-        return float(np.nanmin(self.landing.touchdown_m)), float(np.nanmax(self.landing.touchdown_m))
+        """Nearest and furthest touchdown of all cases, m behind the hedge; NaN if none comes down."""
+        places = self.landing.touchdown_m[np.isfinite(self.landing.touchdown_m)]
+        return (float(places.min()), float(places.max())) if places.size else (np.nan, np.nan)
 
 
 def landings(
@@ -101,6 +105,7 @@ def landings(
     result = {}
     for name, landing in landed.items():
         behind = landing.paths.x_m[:, 0] - landing.turn_m[0]
-        path = Path(name, behind, landing.paths.z_m[:, 0], float(landing.touchdown_m[0]))
+        doubts = every(found[name].approach.doubts, landing.doubts)
+        path = Path(name, behind, landing.paths.z_m[:, 0], float(landing.touchdown_m[0]), doubts)
         result[name] = Flown(found[name], landing, path)
     return result
