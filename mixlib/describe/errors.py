@@ -11,18 +11,21 @@ from typing import Any, Literal
 from annotated_types import Ge, Le, MaxLen, MinLen
 from pydantic import BaseModel, ValidationError
 
-__all__ = ["MISSING", "DescriptionError", "Problem", "accepted_values", "explain", "one_of"]
+__all__ = ["MISSING", "DescriptionError", "Problem", "accepted_values", "explain", "one_of", "told"]
 
 
 @dataclass(frozen=True)
 class Problem:
-    """One thing that is wrong: the field's path, what was given, and what is accepted."""
+    """One thing that is wrong: the field's path, what was given, and what is accepted; or a sentence."""
 
     field: str
     given: Any
     accepted: str
+    sentence: str = ""
 
     def __str__(self) -> str:
+        if self.sentence:
+            return self.sentence
         if self.given is MISSING:
             return f"{self.field} is missing. Accepted: {self.accepted}."
         return f"{self.field} is {_shown(self.given)}. Accepted: {self.accepted}."
@@ -38,6 +41,11 @@ class DescriptionError(ValueError):
         self.source = source
         self.problems = problems
         super().__init__("\n".join(f"{source}: {problem}" for problem in problems))
+
+
+def told(source: str, sentence: str) -> DescriptionError:
+    """The error of something as a whole, such as a file: where it comes from, and one sentence."""
+    return DescriptionError(source, [Problem("", None, "", f"{sentence}.")])
 
 
 def explain(error: ValidationError, kind: type[BaseModel]) -> list[Problem]:

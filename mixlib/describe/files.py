@@ -7,7 +7,6 @@ is complete by itself.
 
 from __future__ import annotations
 
-import contextlib
 import os
 import tomllib
 from importlib import resources
@@ -18,6 +17,7 @@ import tomli_w
 from pydantic import BaseModel, ValidationError
 
 from mixlib.describe.aircraft import Aircraft
+from mixlib.describe.disk import read_whole, write_whole
 from mixlib.describe.errors import MISSING, DescriptionError, Problem, explain, one_of
 from mixlib.describe.radio import Radio
 from mixlib.describe.setup import Setup
@@ -30,7 +30,7 @@ __all__ = [
     "save",
     "shipped",
     "shipped_names",
-    "write_whole",
+    "values_of",
 ]
 
 KINDS: dict[str, type[Aircraft | Radio | Setup]] = {"aircraft": Aircraft, "radio": Radio, "setup": Setup}
@@ -65,18 +65,29 @@ def from_toml(text: str, source: str = "this text") -> Aircraft | Radio | Setup:
     DescriptionError
         If the text is no TOML, or a field is missing, unknown or not accepted.
     """
+    values = values_of(text, source)
+    described = values.pop(KEY, MISSING)
+    if not isinstance(described, str) or described not in KINDS:
+        raise DescriptionError(source, [Problem(KEY, described, one_of(KINDS))])
+    return build(KINDS[described], values, source)
+
+
+def values_of(text: str, source: str) -> dict[str, Any]:
+    """Read TOML text as plain values.
+
+    Raises
+    ------
+    DescriptionError
+        If the text is no TOML.
+    """
     try:
-        values = tomllib.loads(text)
+        return tomllib.loads(text)
     except (
         ValueError,
         RecursionError,
     ) as error:  # the reader of TOML also trips over endless digits or brackets
         accepted = 'lines such as  mass_kg = 0.8  or  name = "my glider"'
         raise DescriptionError(source, [Problem("a line", str(error), accepted)]) from None
-    described = values.pop(KEY, MISSING)
-    if not isinstance(described, str) or described not in KINDS:
-        raise DescriptionError(source, [Problem(KEY, described, one_of(KINDS))])
-    return build(KINDS[described], values, source)
 
 
 def load(path: str | os.PathLike[str]) -> Aircraft | Radio | Setup:
@@ -88,16 +99,7 @@ def load(path: str | os.PathLike[str]) -> Aircraft | Radio | Setup:
         If the file cannot be read or its content is not accepted.
     """
     path = Path(path)
-    try:
-        text = path.read_text(encoding="utf-8-sig")  # some editors put a mark in front of UTF-8 text
-    except UnicodeDecodeError:
-        problem = Problem("the file", "not plain text", "a TOML file saved as UTF-8 text")
-        raise DescriptionError(path.name, [problem]) from None
-    except (OSError, ValueError) as error:  # a name with a zero byte is a ValueError
-        reason = getattr(error, "strerror", None) or error
-        problem = Problem("the file", f"not readable ({reason})", "a file that exists and may be read")
-        raise DescriptionError(path.name, [problem]) from None
-    return from_toml(text, path.name)
+    return from_toml(read_whole(path), path.name)
 
 
 def as_toml(description: Aircraft | Radio | Setup) -> str:
@@ -108,37 +110,8 @@ def as_toml(description: Aircraft | Radio | Setup) -> str:
 
 
 def save(description: Aircraft | Radio | Setup, path: str | os.PathLike[str]) -> Path:
-    """Save a description; see `write_whole`."""
+    """Save a description; see `mixlib.describe.disk.write_whole`."""
     return write_whole(path, as_toml(description).encode())
-
-
-def write_whole(path: str | os.PathLike[str], content: bytes) -> Path:
-    """Write a file, in a folder made when missing, so that a crash or a full disk leaves the old one whole.
-
-    Raises
-    ------
-    DescriptionError
-        If the file cannot be written; the old one, if any, is untouched.
-    """
-    path = Path(path)
-    scratch = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with scratch.open("wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(scratch, path)
-    except (OSError, ValueError) as error:
-        with contextlib.suppress(OSError, ValueError):
-            scratch.unlink(missing_ok=True)
-        accepted = (
-            "a folder that may be written to, with room on the disk; nothing was lost, try another place"
-        )
-        reason = getattr(error, "strerror", None) or error
-        problem = Problem("the file", f"not saved ({reason})", accepted)
-        raise DescriptionError(path.name, [problem]) from None
-    return path
 
 
 def shipped_names(word: str) -> tuple[str, ...]:

@@ -26,7 +26,7 @@ from mixlib.chain import Rig, commands
 from mixlib.describe import DescriptionError, Setup
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
 from mixlib.describe.errors import Problem
-from mixlib.describe.files import write_whole
+from mixlib.describe.disk import write_whole
 from mixlib.describe.words import NEUTRAL_MM, command_end, sentence_start
 from mixlib.draw.shapes import Drawing
 from mixlib.draw.svg import svg
