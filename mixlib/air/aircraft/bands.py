@@ -24,7 +24,9 @@ Stall speed: where the wing begins to let go agrees with a hand calculation; the
 tenth, and rough or bent surfaces only take from it.  Helix: a lattice agrees within 5 % down to an aspect
 ratio of 6; an open hinge gap and a wing that twists take up to a fifth.  Nose swing: the yaw is within a
 tenth of a lattice's, the fin's hold is a handbook value.  Elevator change: for a little droop a turbulent
-wing is within a fifth of a lattice, a smooth one a third below.
+wing is within a fifth of a lattice, a smooth one up to half below it when fast, since a laminar bubble hides
+part of a small flap (another section method says the same); so the band counts from both skins.  A large flap
+rests on handbooks.
 """
 
 CHECKS = {
