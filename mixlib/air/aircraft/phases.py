@@ -14,7 +14,6 @@ import numpy as np
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.elevator import Compensation, compensation
-from mixlib.air.aircraft.elevator import compensation
 from mixlib.air.aircraft.flight import Performance, trimmed_at
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.glide import Trimmed
@@ -181,9 +180,7 @@ def phase_at(setup: Setup, name: str, **values: float) -> Phase:
     angles = angles_at(setup, **values)
     elevator = 0.0
     if _moves(angles):
-        clean, found = known_performance(setup.aircraft), known_performance(setup.aircraft, angles)
-        speed = _comparable(phase_speed_m_s(name, found, clean), clean, found)
-        elevator = float(compensation(airframe, [{}, angles], speed).change_deg[-1])
+        (elevator,) = elevator_over_lever(setup.aircraft, name, [angles])
     angles |= dict.fromkeys(airframe.pitch_names, elevator)
     return Phase(name=name, angles_deg={part: round(angle, 1) + 0.0 for part, angle in angles.items()})
 
