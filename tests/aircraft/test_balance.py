@@ -14,7 +14,7 @@ from mixlib.air.aircraft import (
     trimmed_at,
 )
 from mixlib.air.aircraft.balance import DIVE_FACTOR
-from mixlib.describe import shipped
+from mixlib.describe import shipped, shipped_names
 
 TWO = shipped("aircraft", "orchard_two")
 THREE = shipped("aircraft", "orchard_three")
@@ -50,6 +50,13 @@ def test_the_neutral_point_stays_where_it_is_when_the_balance_point_moves():
     here, there = balance(moved(THREE, 0)), balance(moved(THREE, 20))
     assert there.neutral_mm == pytest.approx(here.neutral_mm, abs=1.0)
     assert np.subtract(here.margin_mm, there.margin_mm) == pytest.approx(20, abs=1.0)
+
+
+@pytest.mark.parametrize("name", shipped_names("aircraft"))
+def test_each_invented_aircraft_is_well_balanced(name):
+    found = balance(Airframe.from_aircraft(shipped("aircraft", name)))
+    low, high = found.usual_cg_mm
+    assert low < found.cg_mm < high
 
 
 def test_margin_by_hand():
