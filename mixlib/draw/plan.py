@@ -25,7 +25,7 @@ from mixlib.draw.shapes import (
 )
 from mixlib.draw.theme import role_width, wrapped
 
-__all__ = ["plan_view", "wiring_words"]
+__all__ = ["BLADE", "body_side_mm", "plan_view", "wiring_words"]
 
 Put = Callable[[float, float], Point]
 BADGE = 14.0  # radius
@@ -121,13 +121,20 @@ def _ends_mm(aircraft: Aircraft) -> tuple[float, float]:
     return nose, max(_rear_mm(aircraft), max(s.leading_edge_mm + s.chord_mm for s in stations))
 
 
-def _body(aircraft: Aircraft, put: Put) -> Polygon:
+def body_side_mm(aircraft: Aircraft) -> tuple[Point, ...]:
+    """How wide the fuselage is drawn: places aft of the root's leading edge and half widths there, mm."""
     root = aircraft.wing.stations[0]
     nose, body = _ends_mm(aircraft)[0], 0.16 * root.chord_mm
     tailless = not (aircraft.tail or aircraft.fin)
     end = root.leading_edge_mm + 0.9 * root.chord_mm if tailless else _rear_mm(aircraft)
-    side = ((nose + body, 0.8 * body), (0.3 * root.chord_mm, body), (end, 0.05 * root.chord_mm))
-    corners = ((nose, 0.0), *side, *((x, -y) for x, y in reversed(side)))
+    return (
+        (nose, 0.0), (nose + body, 0.8 * body), (0.3 * root.chord_mm, body), (end, 0.05 * root.chord_mm)
+    )  # fmt: skip
+
+
+def _body(aircraft: Aircraft, put: Put) -> Polygon:
+    side = body_side_mm(aircraft)
+    corners = (*side, *((x, -y) for x, y in reversed(side[1:])))
     return Polygon(tuple(put(x, y) for x, y in corners), "fixed", "fuselage")
 
 
