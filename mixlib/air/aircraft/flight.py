@@ -90,8 +90,8 @@ class Performance:
     def from_polar(cls, row: Trimmed, air: Air = STANDARD_AIR) -> Performance:
         """Read a polar: glides with rising incidence, shape (points,)."""
         held = _peak(np.where(row.converged, row.lift, -np.inf))
-        flying = _flying(row)
-        stall = row.between(_safe(row, min(_first_below(row.margin_deg), held)))
+        first, flying = _flying(row)
+        stall = row.between(max(first, _safe(row, min(_first_below(row.margin_deg), held))))
         speed = min(APPROACH_FACTOR * float(stall.speed_m_s), float(flying.speed_m_s.max()))
         places = np.arange(len(flying.speed_m_s), dtype=float)
         # Speeds fall along the row.  The lift is what changes evenly between its points.
@@ -253,8 +253,9 @@ def _safe(row: Trimmed, stalled: float) -> float:
     return float(np.interp(SAFE_LIFT * lift[-1], lift, places))
 
 
-def _flying(row: Trimmed) -> Trimmed:
-    """Glides with lift up to the stall."""
+def _flying(row: Trimmed) -> tuple[int, Trimmed]:
+    """Glides with lift up to the stall, and the place of the first."""
     most = int(np.argmax(np.where(row.converged, row.lift, -np.inf)))
-    first = int(np.argmax(row.lift > 0.02))
-    return row[min(first, most) : max(most + 1, first + 3)]
+    lifted = int(np.argmax(row.lift > 0.02))
+    first = min(lifted, most)
+    return first, row[first : max(most + 1, lifted + 3)]
