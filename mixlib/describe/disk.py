@@ -121,7 +121,7 @@ def write_whole(path: str | os.PathLike[str], content: bytes) -> Path:
         path.parent.mkdir(parents=True, exist_ok=True)
         _sweep(path.parent)
         if path.exists() and not os.access(path, os.W_OK):
-            raise PermissionError(errno.EACCES, "the old file is marked read-only")
+            raise PermissionError(errno.EACCES, "read-only")
         with scratch.open("wb") as file:
             file.write(content)
             file.flush()
@@ -226,7 +226,11 @@ def log_state(path: Path, log: Path) -> None:
     kept = states(log)
     number = int(kept[-1].name[:6]) + 1 if kept else 1
     content = path.read_bytes() if path.exists() else b""
-    write_whole(log / f"{number:06}_{datetime.now():%Y-%m-%d_%H%M%S}{path.suffix}", content)
+    name = f"{number:06}_{datetime.now():%Y-%m-%d_%H%M%S}{path.suffix}"
+    try:
+        write_whole(log / name, content)
+    except DescriptionError as error:
+        raise DescriptionError(path.name, error.problems) from None
     for old in kept[: 1 - MOST_STATES]:
         old.unlink(missing_ok=True)
 
@@ -239,8 +243,22 @@ def _sweep(folder: Path) -> None:
                 part.unlink()
 
 
+_REASONS = {
+    errno.ENOSPC: "no room is left on the disk",
+    errno.EDQUOT: "your share of the disk is used up",
+    errno.EFBIG: "the system allows no file of this size",
+    errno.EACCES: "you may not write or read there",
+    errno.EPERM: "you may not write or read there",
+    errno.EROFS: "the disk is read-only",
+    errno.ENAMETOOLONG: "the name is too long",
+    errno.ENOTDIR: "a file stands where the folder should be",
+    errno.EEXIST: "a file stands where the folder should be",
+}
+
+
 def _reason(error: Exception) -> str:
-    return shortened(str(getattr(error, "strerror", None) or error), 80).lower()
+    number = error.errno if isinstance(error, OSError) else None
+    return _REASONS.get(number or 0) or shortened(str(getattr(error, "strerror", None) or error), 80)
 
 
 if sys.platform == "win32":
