@@ -58,7 +58,6 @@ BANK_FACTOR = float(1 / np.sqrt(np.cos(np.radians(30.0))))
 """Stalling speed in a turn of 30 deg of bank over that in straight flight: the lift must be 1 / cos(bank)."""
 
 _POINTS = 25  # glides of a polar
-_FASTEST_STALLS = 4.0  # fastest speed tried against a wind, over the stalling speed
 
 
 @dataclass(frozen=True)
@@ -101,7 +100,7 @@ class Performance:
             polar=row,
             stall=stall,
             slowest=row.between(held),
-            best_glide=flying.between(_peak(flying.glide_ratio)),
+            best_glide=best_into_wind(flying, 0.0),
             least_sink=flying.between(_peak(-flying.sink_m_s)),
             approach=flying.between(float(approach)),
         )
@@ -215,12 +214,12 @@ def upwind(
     ValueError
         If a surface is unknown, or the wind blows faster than anything that the aircraft is tried at.
     """
-    slowest = float(performance(airframe, angles, air).slowest.speed_m_s)
-    fastest = _FASTEST_STALLS * slowest
+    found = performance(airframe, angles, air)
+    _, flying = _flying(found.polar)
+    fastest = float(flying.speed_m_s.max())
     if head_wind_m_s >= fastest:
         raise ValueError(f"head_wind_m_s is {head_wind_m_s:g}; give less than {fastest:.0f} m/s")
-    row = trimmed_at(airframe, angles, np.geomspace(fastest, slowest, _POINTS), air)
-    return Upwind(head_wind_m_s, best_into_wind(row, 0.0), best_into_wind(row, head_wind_m_s))
+    return Upwind(head_wind_m_s, found.best_glide, best_into_wind(flying, head_wind_m_s))
 
 
 def best_into_wind(row: Trimmed, head_wind_m_s: float) -> Trimmed:
