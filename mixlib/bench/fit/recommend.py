@@ -13,6 +13,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
 
+from mixlib.bench.fit.curves import aimed_mm, bent, to_bend
+from mixlib.bench.fit.phase_wants import phases_of_wants
 from mixlib.bench.fit.reach import Group, Reach
 from mixlib.bench.fit.search import Locks, Plan, mixes_for_all, plans, settled
 from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Trial, Wish
@@ -21,7 +23,7 @@ from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, note_
 from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, Fault, Flown, flyable
 from mixlib.bench.surface.rests import STEERED, units_of
 from mixlib.chain import Rig, commands
-from mixlib.describe import Aircraft, Radio, Setup, Want, plain_setup
+from mixlib.describe import MOTOR, Aircraft, Radio, Setup, Want, plain_setup
 from mixlib.describe.words import listed, number
 from mixlib.units import COMMAND_RANGES, HALF_MM, bisect
 
@@ -84,14 +86,9 @@ class FitResult:
         return len(self.setup.free_mixes)
 
     @property
-    def cost_mm2(self) -> float:
-        """Weighted sum of squared misses, mm^2."""
-        return sum(row.want.weight * row.miss_mm**2 for row in self.rows)
-
-    @property
     def worst_miss_mm(self) -> float:
-        """Largest miss in mm."""
-        return max(abs(row.miss_mm) for row in self.rows)
+        """Largest miss in mm, at the end or at half of a way."""
+        return max(row.worst_mm for row in self.rows)
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -153,18 +150,24 @@ def fit(
     wishes = tuple(wish for wish in typed if wish.want.weight > 0)
     same = keep and keep.radio == radio and keep.aircraft.surface_names == aircraft.surface_names
     base = keep.replace(aircraft=aircraft) if keep and same else plain_setup(aircraft, radio, name)
-    base = base.replace(name=name, wanted=tuple(wants), note=f"Fitted to {len(wishes)} wanted throws.")
+    base = base.replace(
+        name=name,
+        wanted=tuple(wants),
+        phases=phases_of_wants(keep, tuple(wants)) if keep and same else base.phases,
+        note=f"Fitted to {len(wishes)} wanted throws.",
+    )
     trial = Trial(
-        Reach(aircraft, radio, _sub_trims(keep)),
+        Reach(aircraft, radio, _sub_trims(keep), base.wiring.get(MOTOR)),
         radio,
         (*wishes, *besides),
         units_of(aircraft),
         {command: shaped.rate_percent for command, shaped in base.shaping.items()},
         marks,
         locked.directions if locked else frozenset(),
+        to_bend((wish.want for wish in wishes), radio, keep),
     )
     if seated:
-        found, tried = [_judged(trial, settled(trial, seated.options, seated), base, keep_share)], 1
+        found, tried = [_judged(trial, settled(trial, seated.options, seated), base, keep, keep_share)], 1
     else:
         found, tried = _judged_best(trial, base, keep, locked, keep_share, progress)
     needed, results = mixes_for_all(trial), []
@@ -217,7 +220,7 @@ def _judged_best(
         key = plan.left_out(trial), plan.joined
         if key in found:
             continue
-        one = _judged(trial, plan, base, keep)
+        one = _judged(trial, plan, base, before, keep)
         tried += 1
         broken = _BROKEN_MM2 * one.flown.worst_ratio if one.flown.faults else 0.0
         heapq.heappush(waiting, (one.score_mm2 + broken, next(tie), one))
@@ -232,13 +235,13 @@ def _judged_best(
     return list(found.values()), tried
 
 
-def _judged(trial: Trial, plan: Plan, base: Setup, keep: float) -> _Judged:
+def _judged(trial: Trial, plan: Plan, base: Setup, before: Setup | None, keep: float) -> _Judged:
     """A plan through the whole chain; where a stick keeps too little, the levers move less."""
 
     def tried(less: dict[tuple[Group, str, str], float], share: float | None = None) -> _Judged:
         part = apart if share is None else share
         tamed = settled(trial, plan.options, plan, less, part) if less or part < 1 else plan
-        setup = set_up(trial, tamed, base)
+        setup = bent(set_up(trial, tamed, base), before)
         widened = sum(
             TOUCH_MM2 * ((output.end_low_percent != 100) + (output.end_high_percent != 100))
             for output in setup.outputs
@@ -321,7 +324,7 @@ def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[W
             raise ValueError(
                 f'{here}.side is "below". Accepted: "above", since {want.command} goes from 0 to 1.'
             )
-        wishes.append(Wish(want, names.index(want.surface), want.throw_mm(aircraft)))
+        wishes.append(Wish(want, names.index(want.surface), aimed_mm(want, aircraft, radio)))
     return tuple(wishes)
 
 
@@ -355,12 +358,14 @@ def _sub_trims(before: Setup | None) -> dict[str, float]:
 
 def _rows(setup: Setup, trial: Trial) -> tuple[FitRow, ...]:
     rig, rows = Rig(setup), []
-    for want, place, mm in trial.wishes:
-        got = float(rig.run(commands(**{want.command: 0.0})).throw[place])
+    for want, place, _ in trial.wishes:
+        end = 0.0
         if want.command in setup.radio.commands:
             end = setup.used_to(want.command, 1 if want.side == "above" else -1)
-            got = float(rig.run(commands(**{want.command: end})).throw[place])
-        rows.append(FitRow(want, mm, got))
+        whole, half = rig.run([commands(**{want.command: way * end}) for way in (1.0, 0.5)]).throw[:, place]
+        mm = [want.throw_mm(setup.aircraft, share) for share in (1.0, 0.5)]
+        halves = (mm[1], float(half)) if want.half is not None else (None, None)
+        rows.append(FitRow(want, mm[0], float(whole), *halves))
     return tuple(rows)
 
 

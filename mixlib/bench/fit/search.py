@@ -190,9 +190,11 @@ class _Table:
         drives: list[list[str | None]] = []
         for row, kind in enumerate(kinds):
             name = trial.reach.names[unit[row]]
-            possible = [None, *(command for command in self.kinds[kind][0] if command in wanted)]
+            direct = [command for command in self.kinds[kind][0] if command in wanted]
+            possible = [None, *(command for command in direct if (name, command) not in trial.curved)]
             if self.before and name in self.locks.leads:
-                possible = [c for c in possible if c == self.before.output(self._plug(name)).control]
+                lead = self.before.output(self._plug(name)).control
+                possible = [command for command in (None, *direct) if command == lead]
             drives.append(possible)
         main = _STEERED_BY.get(trial.reach.surfaces[unit[0]].kind)
         must = main in wanted and any(main in can for can, _, _ in self.kinds)

@@ -130,6 +130,8 @@ class Trial:
         Rates that the reader has set, percent.
     directions : frozenset of str
         Surfaces whose direction stays.
+    curved : frozenset of (str, str)
+        Surfaces and commands that come by a mix, with a curve.
     """
 
     reach: Reach
@@ -139,6 +141,7 @@ class Trial:
     rates: Mapping[str, float]
     marks: bool = True
     directions: frozenset[str] = frozenset()
+    curved: frozenset[tuple[str, str]] = frozenset()
 
     def __post_init__(self) -> None:
         radio = self.radio
