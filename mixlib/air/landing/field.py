@@ -86,10 +86,18 @@ def landings(
         Head wind at 10 m height.
     late : str
         Name of what is set only at the hedge, with the first of them before; none when empty.
+
+    Raises
+    ------
+    ValueError
+        If no approach can be flown with a setting.
     """
     found = {
         name: known_performance(setup.aircraft, angles_at(setup, **asked)) for name, asked in levers.items()
     }
+    for name, flown in found.items():
+        if not flown.approach.converged:
+            raise ValueError(f"{name}: no approach was found that can be flown so; take less of it")
     first = next(iter(found.values()))
     landed = land(
         Airframe.from_aircraft(setup.aircraft),
