@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike
 from pydantic import Field, model_validator
 
 from mixlib.describe.base import Described, Number, measure, refuse
+from mixlib.describe.errors import MISSING
 
 __all__ = [
     "SECTION_NAMES",
@@ -132,7 +133,7 @@ class Surface(Described):
     @model_validator(mode="after")
     def _inner_before_outer(self) -> Self:
         if self.y_outer_mm <= self.y_inner_mm:
-            raise refuse("y_outer_mm", self.y_outer_mm, f"more than y_inner_mm, which is {self.y_inner_mm:g}")
+            raise refuse("y_outer_mm", self.y_outer_mm, f"more than the inner end, {self.y_inner_mm:g} mm")
         if self.part == "wing" and self.side == "centre":
             raise refuse("side", self.side, "left or right for a surface on the wing")
         if (self.linkage.arm_side in ("left", "right")) != (self.kind == "rudder"):
@@ -171,7 +172,7 @@ class Station(Described):
     def _both_or_neither(self) -> Self:
         if (self.thickness_mm is None) != (self.camber_mm is None):
             missing = "thickness_mm" if self.thickness_mm is None else "camber_mm"
-            raise refuse(missing, "left out", "a number too, or leave out both thickness and camber")
+            raise refuse(missing, MISSING, "a number too, or leave out both thickness and camber")
         return self
 
 
@@ -183,13 +184,13 @@ class Wing(Described):
     @model_validator(mode="after")
     def _from_root_outwards(self) -> Self:
         if self.stations[0].y_mm != 0:
-            raise refuse("stations.1.y_mm", self.stations[0].y_mm, "0, since the first station is the root")
+            raise refuse("stations.1.y_mm", self.stations[0].y_mm, "0, since the first rib is the root")
         for number_, (inner, outer) in enumerate(
             zip(self.stations, self.stations[1:], strict=False), start=2
         ):
             if outer.y_mm <= inner.y_mm:
                 raise refuse(
-                    f"stations.{number_}.y_mm", outer.y_mm, f"more than {inner.y_mm:g}, the one before"
+                    f"stations.{number_}.y_mm", outer.y_mm, f"more than {inner.y_mm:g} mm, the one before"
                 )
         if self.stations[-1].dihedral_deg != 0:
             field = f"stations.{len(self.stations)}.dihedral_deg"
@@ -248,7 +249,7 @@ class Motor(Described):
     @model_validator(mode="after")
     def _off_before_full(self) -> Self:
         if self.full_us <= self.off_us:
-            raise refuse("full_us", self.full_us, f"more than off_us, which is {self.off_us:g}")
+            raise refuse("full_us", self.full_us, f"more than the pulse for off, {self.off_us:g} us")
         return self
 
 
@@ -308,9 +309,9 @@ class Aircraft(Described):
                     )
                     raise refuse(f"{here}.servo_of", surface.servo_of, accepted)
             if surface.part == "tail" and self.tail is None:
-                raise refuse(f"{here}.part", "tail", "wing or fin, or give the aircraft a [tail]")
+                raise refuse(f"{here}.part", "tail", "wing or fin, or describe the tail too")
             if surface.part == "fin" and self.fin is None:
-                raise refuse(f"{here}.part", "fin", "wing or tail, or give the aircraft a [fin]")
+                raise refuse(f"{here}.part", "fin", "wing or tail, or describe the fin too")
             if surface.part == "wing":
                 if surface.y_outer_mm > self.wing.span_mm / 2:
                     accepted = f"at most the half span, {self.wing.span_mm / 2:g} mm"
