@@ -128,6 +128,8 @@ def roll(
     turning = solve(main, curves, straight.alpha_deg, local_deg=under_deg)
     helix, damping = np.zeros(turning.roll.shape), np.full(turning.roll.shape, -0.5)
     for _ in range(_ROUNDS):
+        if np.all(np.abs(turning.roll) < _BALANCED / 100):
+            break
         last, moment = helix, turning.roll
         helix = np.clip(helix - moment / damping, -0.5, 0.5)
         turning = solve(main, curves, straight.alpha_deg, helix, under_deg, turning.circulation_m)

@@ -154,13 +154,9 @@ def phase_speed_m_s(name: str, found: Performance, clean: Performance) -> float:
     Thermal at least sink, landing at the approach speed, speed at `SPEED_FACTOR` times the clean best glide,
     all others at their best glide.
     """
-    if name == "thermal":
-        return float(found.least_sink.speed_m_s)
-    if name == "landing":
-        return float(found.approach.speed_m_s)
     if name == "speed":
         return SPEED_FACTOR * float(clean.best_glide.speed_m_s)
-    return float(found.best_glide.speed_m_s)
+    return float(_on_polar(name, found).speed_m_s)
 
 
 def phase_at(setup: Setup, name: str, **values: float) -> Phase:
@@ -266,7 +262,8 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
     speed = phase_speed_m_s(phase.name, found, clean)
     compared = _comparable(speed, clean, found)
     elevator = compensation(airframe, [{}, angles], compared)
-    glide = elevator.glides[1] if compared == speed else trimmed_at(airframe, angles, speed)
+    fast = phase.name == "speed"
+    glide = trimmed_at(airframe, angles, speed) if fast else _on_polar(phase.name, found)
     resting = added(setup, phase.angles_deg)
     turned = added(setup, phase.angles_deg, roll=1.0)
     movement = {name: turned[name] - resting[name] for name in airframe.names}
@@ -322,6 +319,11 @@ def change(setup: Setup, start: Phase, end: Phase, over_s: float, speed_m_s: flo
         glides=glides[1:],
         at_once=at_incidence(airframe, airframe.angles_deg(last), glides.alpha_deg[1]),
     )
+
+
+def _on_polar(name: str, found: Performance) -> Trimmed:
+    """The glide of a phase, if it is one that a polar is read for."""
+    return {"thermal": found.least_sink, "landing": found.approach}.get(name, found.best_glide)
 
 
 def _moves(angles_deg: Mapping[str, float]) -> bool:
