@@ -76,7 +76,7 @@ def balance_words(found: Balance) -> str:
     str
         Sentences, or nothing.
     """
-    if found.usual:
+    if not found.heavy:
         return ""
     forward, back = found.usual_cg_mm
     least, most = found.margin_mm
@@ -97,7 +97,7 @@ def balance_words(found: Balance) -> str:
             f"{-least:.0f} mm; the nose may run away by itself. {withheld} {where}"
         )
     low, high = found.margin_percent
-    side = "nose-heavy" if low > USUAL_MARGIN_PERCENT[1] else "tail-heavy"
+    side = "nose-heavy" if found.heavy < 0 else "tail-heavy"
     return (
         f"The balance point is {least:.0f} to {most:.0f} mm ahead of the neutral point, {low:.0f} to "
         f"{high:.0f} % of the mean chord: {side}. {where}"

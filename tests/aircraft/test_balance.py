@@ -65,13 +65,10 @@ def test_margin_by_hand():
     assert found.margin_percent == pytest.approx((5.0, 8.0))
     assert found.usual_cg_mm == pytest.approx((96 - 40, 90 - 10))
     assert found.stable
-    assert found.usual
+    assert found.heavy == 0
     assert not Balance(91.0, (90.0, 96.0), 200.0).stable
-    assert not Balance(40.0, (90.0, 96.0), 200.0).usual  # 25 to 28 %: nose-heavy
-    assert (
-        not Balance(88.0, (90.0, 96.0), 200.0).usual
-        or Balance(88.0, (90.0, 96.0), 200.0).margin_percent[1] >= 5
-    )
+    assert Balance(40.0, (90.0, 96.0), 200.0).heavy == -1  # 25 to 28 %
+    assert Balance(81.0, (90.0, 96.0), 200.0).heavy == 1  # 4.5 to 7.5 %: perhaps too little
 
 
 def test_a_bigger_tail_moves_the_neutral_point_back():

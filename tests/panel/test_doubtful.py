@@ -24,7 +24,9 @@ from mixlib.air.aircraft import (
     known_performance,
     roll,
     roll_to_right,
+    trimmed_at,
 )
+from mixlib.air.aircraft.balance import moved_to
 from mixlib.air.aircraft.doubt import every
 from mixlib.air.landing import landings
 from mixlib.describe import Setup
@@ -36,6 +38,7 @@ from mixlib.describe.demo import (
     v_tail_setup,
 )
 from mixlib.panel import flight, handling, phases
+from mixlib.panel.balance import balance_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider
 from mixlib.panel.base.panel import Panel
 from mixlib.say.doubt import balance_words, doubt
@@ -267,7 +270,29 @@ def check_change(setup: Setup, values: Values, panel: Panel) -> None:
     explained(said, seen.doubts, seen.at_once.doubts)
 
 
+def check_balance(setup: Setup, values: Values, panel: Panel) -> None:
+    assert not panel.error, values
+    said = plain(panel.sentence)
+    airframe, stands = Airframe.from_aircraft(setup.aircraft), known_balance(setup.aircraft)
+    found = known_performance(setup.aircraft)
+    trimmed = trimmed_at(airframe, None, found.best_glide.speed_m_s)
+    then = moved_to(airframe, values["balance"], trimmed, float(found.stall.speed_m_s), stands)
+    rows = rows_of_table(panel.extra)[1:]
+    for row in rows[2:4]:
+        holds(row[2], then.doubts, values)
+    for row in rows[4:]:
+        if not then.balance.stable:
+            assert row[2] == "not told"
+        elif row[2] not in ("stalls", "dives"):
+            holds(row[2], then.doubts, values)
+    if not then.balance.stable:
+        assert "settles" not in said
+        assert "Make no dive test" in said
+    explained(said, then.doubts)
+
+
 PANELS: dict[str, tuple[Callable[[Setup], Panel], Callable[[Setup, Values, Panel], None]]] = {
+    "balance": (balance_panel, check_balance),
     "polar": (flight.polar_panel, check_polar),
     "landing, camber": (flight.landing_panel, landing_check("camber")),
     "landing, brake": (lambda setup: flight.landing_panel(setup, "brake"), landing_check("brake")),
@@ -319,6 +344,8 @@ def looked_at(name: str, make: Callable[[], Setup], many: int) -> None:
     panel = maker(setup)
     warning = balance_words(known_balance(setup.aircraft))
     for _ in walk(setup, panel, many):
+        if name == "balance":
+            warning = balance_words(known_balance(setup.aircraft).at(panel.values["balance"]))
         if not panel.error:
             assert plain(panel.sentence).strip().startswith(warning)
         shown = plain(panel.sentence + panel.extra + panel.picture)
@@ -326,7 +353,7 @@ def looked_at(name: str, make: Callable[[], Setup], many: int) -> None:
         check(setup, panel.values, panel)
 
 
-FEW = {"polar": 5, "compensation": 3, "change": 1}
+FEW = {"balance": 7, "polar": 5, "compensation": 3, "change": 1}
 """Places of each slider in a usual run."""
 
 
