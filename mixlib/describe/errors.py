@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 import types
 import typing
 from dataclasses import dataclass
@@ -30,6 +31,9 @@ MOST_PROBLEMS = 20
 
 MISSING = object()
 
+_MINUS = re.compile(r"(?<!\w)-(?=\d)")
+_PLURAL = re.compile(r"(other |free |ready-made )?\w*[^\Ws]s\b", re.IGNORECASE)
+
 
 class Word(str):
     """What was given, in a word of ours: it is told without quotation marks."""
@@ -53,10 +57,12 @@ class Problem:
         if self.sentence:
             return self.sentence
         name = self.label or shortened(self.field, 100)
+        verb = "are" if _PLURAL.match(name.rpartition(": ")[2]) else "is"
         given = "missing" if self.given is MISSING else _shown(self.given)
         measured = isinstance(self.given, (int, float)) and not isinstance(self.given, bool)
         unit = f" {self.unit}" if measured and self.unit else ""
-        return f"{name} is {given}{unit}. Accepted: {shortened(self.accepted, 400)}."
+        accepted = _MINUS.sub("−", shortened(self.accepted, 400))
+        return f"{name} {verb} {given}{unit}. Accepted: {accepted}."
 
 
 class DescriptionError(ValueError):

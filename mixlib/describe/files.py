@@ -149,9 +149,8 @@ def shipped(word: str, name: str) -> Aircraft | Radio | Setup:
         If there is none of that name.
     """
     if name not in shipped_names(word):
-        raise told(
-            f"the shipped {word} files", f"“{name}” is none of them, but {one_of(shipped_names(word))}"
-        )
+        known = one_of(shipped_names(word))
+        raise told(f"the shipped {word} files", f"“{name}” is none of them. Accepted: {known}")
     file = resources.files("mixlib") / "data" / _folder(word) / f"{name}.toml"
     return from_toml(file.read_text(encoding="utf-8"), file.name)
 
@@ -205,7 +204,9 @@ def _better(key: str, value: str) -> str:
                 f"{start} [{', '.join(f'{number:.15g}' for number in read_numbers(value.strip('[]'), unit))}]"
             )
         if re.match(r"[-+−–.,\d]", value):
-            return f"{start} {read_number(value, unit):.15g}  in plain digits, with a point and without a unit"
+            return (
+                f"{start} {read_number(value, unit):.15g}  in plain digits, with a point and without a unit"
+            )
     except ValueError as error:
         return str(error).rstrip(".")
     if not value:

@@ -52,19 +52,19 @@ _LABELS = {
     "Radio.outputs": "number of outputs",
     "Radio.free_mixes": "number of free mixes",
     "drives": "outputs that it moves",
-    "at_once": "moves several outputs at once",
+    "at_once": "use of several outputs at once",
     "at_low_percent": "what its output gets at the low end",
     "at_high_percent": "what its output gets at the high end",
     "gain_min_percent": "lowest gain",
     "gain_max_percent": "highest gain",
     "gain_step_percent": "step of a gain",
-    "gain_sides_differ": "gains above and below can differ",
+    "gain_sides_differ": "difference between gain above and below",
     "mix_takes": "what a mix takes from an output",
-    "mix_centre": "mixes have a centre",
-    "curve_points": "points of a curve",
-    "output_gains": "outputs have gains",
+    "mix_centre": "centre of mixes",
+    "curve_points": "number of curve points",
+    "output_gains": "gain of outputs",
     "shift_max_percent": "largest shift",
-    "end_points": "what end points do",
+    "end_points": "effect of end points",
     "travel_max_percent": "largest end point",
     "travel_step_percent": "step of an end point",
     "sub_trim_percent": "sub-trim",
@@ -74,13 +74,13 @@ _LABELS = {
     "centre_us": "pulse at neutral",
     "min_us": "shortest pulse",
     "max_us": "longest pulse",
-    "rate_and_expo": "sticks have rate and expo",
+    "rate_and_expo": "rate and expo of the sticks",
     "ready_made": "ready-made functions",
-    "mixes_carry_trim": "mixes pass on the trim",
+    "mixes_carry_trim": "trim passed on by mixes",
     "trim_max_percent": "most that a trim lever adds",
     # settings
     "wiring": "plug",
-    "shaping": "",
+    "shaping": "rate and expo",
     "wanted": "wishes",
     "trims": "trim",
     "angles_deg": "angle",
@@ -97,7 +97,7 @@ _LABELS = {
 }
 """Labels of fields whose keys, without their unit, are no words; with the kind where two keys are alike."""
 
-_SILENT = ("wing", "linkage", "servo", "aircraft", "")  # parts whose fields say by themselves where they are
+_SILENT = ("wing", "linkage", "servo", "aircraft")  # parts whose fields say by themselves where they are
 _ITEMS = {
     "stations": "rib",
     "surfaces": "surface",
@@ -141,7 +141,7 @@ def label_of(kind: type[BaseModel], location: tuple[int | str, ...], values: Any
             parts[-1] = _item(key, parts[-1], step, values)
             annotation = arguments[0]
         elif origin is dict:
-            parts[-1] = f"{parts[-1]} of {shortened(str(step))}" if parts[-1] else str(step)
+            parts[-1] = f"{parts[-1]} of {shortened(str(step))}"
             annotation = arguments[1]
     if not parts:
         return "The whole"

@@ -142,7 +142,7 @@ class Setup(Described):
         for index, phase in enumerate(self.phases, start=1):
             for name, angle in phase.angles_deg.items():
                 if name not in names:
-                    raise refuse(f"phases.{index}.angles_deg", name, "names among " + ", ".join(names))
+                    raise refuse(f"phases.{index}.angles_deg", name, "angles of " + listed(names))
                 if not -90 <= angle <= 90:
                     raise refuse(f"phases.{index}.angles_deg.{name}", angle, "-90 to 90 deg")
         return self

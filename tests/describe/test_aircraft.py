@@ -31,14 +31,16 @@ def test_a_surface_changes_evenly_from_the_end_where_it_is_measured_to_the_other
 def test_each_end_of_a_surface_must_fit_the_wing_there(field, where):
     most = 0.6 * TWO.wing.chord_at_mm(getattr(AILERON, where))
     said = refused(surface={"outer_chord_mm": 20.0, field: most + 1})
-    assert f"surfaces.1.{field}" in said
+    assert {"chord_mm": "Left aileron: chord is", "outer_chord_mm": "chord at the outer end is"}[
+        field
+    ] in said
     assert f"{most:.0f} mm" in said
 
 
 def test_dihedral_belongs_to_the_rib_where_its_piece_begins():
     """Nothing lies outside the tip, so an angle there would be dropped without a word."""
     said = refused(station={"dihedral_deg": 4.0})
-    assert f"stations.{len(TWO.wing.stations)}.dihedral_deg is 4.0" in said
+    assert f"Rib {len(TWO.wing.stations)}: dihedral is 4 deg" in said
     assert "the rib before" in said
 
 

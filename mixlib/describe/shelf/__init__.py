@@ -19,7 +19,7 @@ from mixlib.describe.shelf.keeping import (
     version,
 )
 from mixlib.describe.shelf.moving import binned, copy, delete, export, put_back, rename, restore, take_in
-from mixlib.describe.shelf.places import folder, stem_for
+from mixlib.describe.shelf.places import file_stem, folder, stem_for
 
 __all__ = [
     "ChangedElsewhere",
@@ -32,6 +32,7 @@ __all__ = [
     "delete",
     "drop_draft",
     "export",
+    "file_stem",
     "folder",
     "keep",
     "keep_change",
