@@ -94,6 +94,18 @@ class FitDesk:
         self._say("", "Nothing is searched yet.")
         self._rest()
 
+    @property
+    def shown(self) -> FitResult:
+        """The result that is shown, and that *Keep* would save."""
+        if not self._found:
+            raise ValueError("find the settings first")
+        return self._found[self.ways.value].result
+
+    @property
+    def ways_offered(self) -> tuple[str, ...]:
+        """The ways to choose from, in words."""
+        return tuple(words for words, _ in self.ways.options)
+
     def press(self, words: str) -> None:
         """Press a button."""
         self._buttons[words].click()
@@ -197,16 +209,15 @@ class FitDesk:
         if self.ways.value:
             said = f"{way}. Taken over: {said}"
         if self._stopping.is_set():
-            said += f" Stopped: the best of {self._found[0].result.ways_tried} ways so far."
+            tried = self._found[0].result.ways_tried
+            said += f" Stopped: the best of {tried} way{'s' if tried > 1 else ''} so far."
         self.stage.extra = answer(self._base, result)
         self._say("", sentence_start(said), "try" if result.cannot else "good")
 
     def keep(self) -> None:
         """Save what is shown, unless something was saved elsewhere since the search."""
         try:
-            if not self._found:
-                raise ValueError("find the settings first")
-            path = self._keep(self._found[self.ways.value].result)
+            path = self._keep(self.shown)
             said = f"{path.name} in the folder {path.parent}. The lessons now work with it; run them again."
             self.saved = spoken("Saved", said, "good")
         except Exception as error:  # any fault at all must end as a sentence for the reader

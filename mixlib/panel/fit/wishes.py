@@ -48,7 +48,7 @@ class Wishes:
 
     @property
     def value(self) -> tuple[Want, ...]:
-        """All wishes, those taken away with a weight of 0, in the order of the surfaces.
+        """All wishes in the order of the surfaces; the reader's own that are taken away weigh 0.
 
         Raises
         ------
@@ -58,7 +58,8 @@ class Wishes:
         if faults := self.faults:
             raise ValueError(" ".join(faults))
         names = self._aircraft.surface_names
-        wants = [want for row in self._rows.values() for want in row.wants()]
+        rows = [row for row in self._rows.values() if row.wanted or not row.line.offer]
+        wants = [want for row in rows for want in row.wants()]
         return tuple(sorted(wants, key=lambda want: names.index(want.surface)))
 
     @property
