@@ -9,7 +9,7 @@ passes on a whole output is not tried, nor are shifts and mix centres.
 from __future__ import annotations
 
 import heapq
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
 
@@ -17,9 +17,9 @@ from mixlib.bench.fit.curves import aimed_mm, bent, to_bend
 from mixlib.bench.fit.phase_wants import phases_of_wants
 from mixlib.bench.fit.reach import Group, Reach
 from mixlib.bench.fit.search import Locks, Plan, mixes_for_all, plans, settled
-from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Trial, Wish
+from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, UNSTEERED_MM2, Trial, Wish
 from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
-from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, note_words
+from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, gain_words, note_words
 from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, Fault, Flown, flyable
 from mixlib.bench.surface.rests import STEERED, units_of
 from mixlib.chain import Rig, commands
@@ -27,11 +27,12 @@ from mixlib.describe import MOTOR, Aircraft, Radio, Setup, Want, plain_setup
 from mixlib.describe.words import listed, number
 from mixlib.units import COMMAND_RANGES, HALF_MM, bisect
 
-__all__ = ["FitResult", "fit"]
+__all__ = ["FitResult", "fit", "worthwhile"]
 
 _BROKEN_MM2 = 1e7  # a condition that stays broken comes after everything else
 _TIGHT = 0.4  # of what left and right may part by for one command, where several add up to too much
 _BESIDES = 0.1  # weight of what nobody asked for and the set-up before did
+_WORTH = 0.25  # what an alternative gains against what it costs, in mm (judgement, no source)
 _MOST_JUDGED, _MORE_JUDGED, _ALTERNATIVES = 60, 12, 4
 
 Progress = Callable[[int], bool | None]
@@ -54,11 +55,15 @@ class FitResult:
         How many free mixes would bring all that the controls can ask for.
     score_mm2 : float
         Weighted sum of squared misses and of differences between left and right, and what touching settings
-        counts; what the search makes least.
+        counts; what the search makes least, once every stick steers what it can.
+    unsteered : int
+        Pairs and surfaces that a stick should steer and does not.
     alternatives : tuple of FitResult
-        Other plans for the same aircraft and radio, the best first.
+        Other plans for the same aircraft and radio that are worth it, the best first.
     words : str
-        How an alternative differs.
+        How an alternative differs, what it gains and what it costs.
+    brakes_with : str
+        The command that does what was wanted of the brake, in an alternative for a radio without one.
     ways_tried : int
         Ways that were judged through the whole chain.
     dropped : tuple of str
@@ -70,6 +75,7 @@ class FitResult:
     flown: Flown
     mixes_needed: int
     score_mm2: float
+    unsteered: int
     cannot: tuple[str, ...]
     notes: tuple[str, ...]
     plan: Plan
@@ -78,6 +84,7 @@ class FitResult:
     dropped: tuple[str, ...] = ()
     alternatives: tuple[FitResult, ...] = ()
     words: str = ""
+    brakes_with: str = ""
     ways_tried: int = 0
 
     @property
@@ -172,14 +179,15 @@ def fit(
         found, tried = _judged_best(trial, base, keep, locked, keep_share, progress)
     needed, results = mixes_for_all(trial), []
     for one in found:
-        rows = _rows(one.setup, trial)
+        rows, unsteered = _rows(one.setup, trial), one.plan.unsteered(trial)
         results.append(
             FitResult(
                 setup=one.setup,
                 rows=rows,
                 flown=one.flown,
                 mixes_needed=needed,
-                score_mm2=one.score_mm2,
+                score_mm2=one.score_mm2 - UNSTEERED_MM2 * unsteered,
+                unsteered=unsteered,
                 cannot=cannot_words(trial, one.plan, rows, needed, one.flown),
                 notes=note_words(trial, one.plan, one.setup, rows, one.flown),
                 plan=one.plan,
@@ -189,7 +197,47 @@ def fit(
                 words=difference_words(trial, found[0].plan, one.plan),
             )
         )
-    return replace(results[0], words="", alternatives=tuple(results[1:]), ways_tried=tried)
+    first = replace(results[0], words="", ways_tried=tried)
+    return replace(first, alternatives=worthwhile(first, results[1:]))
+
+
+def worthwhile(first: FitResult, others: Iterable[FitResult]) -> tuple[FitResult, ...]:
+    """Those of other results that bring some throw nearer than the first and than better ones of their sort.
+
+    None steers less or breaks a condition that the first keeps, or costs many times what it gains.  Their
+    words tell both.
+    """
+    kept: list[FitResult] = []
+    for other in sorted(others, key=lambda one: (bool(one.flown.faults), one.unsteered, one.score_mm2)):
+        poorer = other.unsteered > first.unsteered or len(other.flown.faults) > len(first.flown.faults)
+        gains, costs = _nearer_mm(first, other), _nearer_mm(other, first)
+        worth = max(gains.values(), default=0.0) > _WORTH * max(costs.values(), default=0.0)
+        alike = [better for better in kept if better.brakes_with == other.brakes_with]
+        if worth and not poorer and all(_nearer_mm(better, other) for better in alike):
+            kept.append(replace(other, words=f"{other.words}: {gain_words(gains, costs)}"))
+    return tuple(kept)
+
+
+def _nearer_mm(one: FitResult, other: FitResult) -> dict[str, float]:
+    """What comes nearer from one result to another, in words, and by how many mm: half of one at least."""
+    before, after = _misses_mm(one, other), _misses_mm(other, one)
+    return {words: mm - after[words] for words, mm in before.items() if mm - after[words] >= HALF_MM}
+
+
+def _misses_mm(result: FitResult, beside: FitResult) -> dict[str, float]:
+    """The largest miss of each kind of surface with each command; what is asked only beside it is missed."""
+    misses: dict[tuple[str, str, str], float] = {}
+    for each in (beside, result):
+        for row in each.rows:
+            want = row.want
+            brakes = (want.command, want.side) == (each.brakes_with, "above")
+            miss = row.worst_mm if each is result else abs(row.wanted_mm)
+            misses[want.surface, "brake" if brakes else want.command, want.side] = miss
+    found: dict[str, float] = {}
+    for (name, command, _), miss in misses.items():
+        words = f"{result.setup.aircraft.surface(name).kind} with {command}"
+        found[words] = max(found.get(words, 0.0), miss)
+    return found
 
 
 def _judged_best(

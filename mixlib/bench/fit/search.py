@@ -90,6 +90,10 @@ class Plan:
             if command not in option.brought
         )
 
+    def unsteered(self, trial: Trial) -> int:
+        """How many units a stick should steer and does not."""
+        return sum(trial.steers(command, unit) for command, unit in self.left_out(trial))
+
     @property
     def moves(self) -> bool:
         """Whether every mix does something."""

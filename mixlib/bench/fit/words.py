@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,13 +12,21 @@ from mixlib.bench.fit.reach import Group
 from mixlib.bench.fit.search import Option, Plan
 from mixlib.bench.fit.shares import MARK_MIN, SIDES, Trial, Wish
 from mixlib.bench.surface.flown import Flown
+from mixlib.bench.surface.left import left_in_phases
 from mixlib.bench.surface.rests import STEERED
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, Want
 from mixlib.describe.words import COMMAND_ENDS, command_end, direction, listed, number, sentence_start
 from mixlib.units import HALF_MM
 
-__all__ = ["FitRow", "cannot_words", "count_of_mixes", "difference_words", "note_words"]
+__all__ = [
+    "FitRow",
+    "cannot_words",
+    "count_of_mixes",
+    "difference_words",
+    "gain_words",
+    "note_words",
+]
 
 _HAND_PERCENT = 5.0  # how well a hand stops a dial at a mark (judgement, no source)
 _LESS_DOWN = 0.9  # less down than this share of up is a differential
@@ -168,6 +176,7 @@ def note_words(
             more = "less" if rate < 100 else "more"
             notes.append(f"The rate of {command} is {rate:g} %: all that answers to it moves {more}.")
     notes += _hold_words(trial, plan, setup, rows)
+    notes += _phase_words(setup)
     for command in STEERED:
         places = {w: flown.least_kept(command, w) for w in ("droop", "reflex", "brake")}
         short = [f"{100 * share:.0f} % at {where}" for where, share in places.items() if share < 0.95]
@@ -197,6 +206,23 @@ def _hold_words(trial: Trial, plan: Plan, setup: Setup, rows: Sequence[FitRow]) 
         )
 
 
+def _phase_words(setup: Setup) -> Iterator[str]:
+    """Where less down than up is lost, since rate and differential are one setting for all phases."""
+    rolls = [
+        row for row in left_in_phases(setup) if row.command == "roll" and "past its mark" not in row.where
+    ]
+    for first in (row for row in rolls if row.where == "neutral" and row.down_share < _LESS_DOWN):
+        lost = [row for row in rolls if row.surface == first.surface and row.down_share >= 1]
+        if lost:
+            ways = [
+                f"{row.up_mm:.1f} up and {row.down_mm:.1f} mm down at {row.where}" for row in (first, *lost)
+            ]
+            yield (
+                "Rate and differential are the same setting in every phase: for full roll the "
+                f"{first.surface} goes {listed(ways)}."
+            )
+
+
 def _mark_words(trial: Trial, plan: Plan, rows: Sequence[FitRow], flown: Flown) -> Iterator[str]:
     """Where to stop a dial or slider, what a hand that stops it a little off makes of it, what is beyond."""
     for (command, side), size in plan.sizes.items():
@@ -222,6 +248,16 @@ def difference_words(trial: Trial, plan: Plan, other: Plan) -> str:
         f"{_named(trial, group)} each on its own output" for group in sorted(plan.joined - other.joined)
     ]
     return ", ".join(parts) or "other plugs"
+
+
+def gain_words(gains: Mapping[str, float], costs: Mapping[str, float]) -> str:
+    """Gains and costs, mm, such as ``"nearer: aileron with roll by 1.3 mm"``."""
+    parts = [
+        f"{title}: {listed(f'{what} by {mm:.1f} mm' for what, mm in some.items())}"
+        for title, some in (("nearer", gains), ("further off", costs))
+        if some
+    ]
+    return "; ".join(parts)
 
 
 def count_of_mixes(count: int) -> str:
