@@ -81,6 +81,21 @@ def test_lift_falls_with_the_square_of_the_cosine():
     assert share == pytest.approx(np.cos(np.radians(10.0)) ** 2, rel=1e-3)
 
 
+def test_the_place_of_the_lift_stays():
+    """A swept wing that leans evenly: what points up of its lift acts where it does on the flat one."""
+    back = [0.0, 0.3]
+    flat, leaning = (
+        from_stations([0, 1], [ROOT, TIP], back, [0, 0], ["symmetrical"] * 2, dihedral_deg=[angle] * 2)
+        for angle in (0.0, 20.0)
+    )
+    places = []
+    for wing in (flat, leaning):
+        found = solve(wing, IdealSections(), 4.0)
+        places.append(found.pitch / found.lift)
+    assert places[1] == pytest.approx(places[0], rel=1e-6)
+    assert abs(places[0]) > 0.01
+
+
 def test_roll_of_a_wing_so_long_that_the_air_is_not_turned():
     """Strip theory, ``Cl = a beta G (1 + 2 t) / (6 (1 + t))`` for a taper t (from memory): ours comes near on
     a very long wing, and stays below it, since the trailing vortices take their share."""
