@@ -72,14 +72,15 @@ def aircraft_view(
     shapes: list[Shape] = []
     top = 4.0
     if room.height >= LOW:  # else the words over the wing stand alone
-        words = ("Nose away from you. Every angle is true. Dashed: neutral.", "Dashed: neutral.")
+        way = " Thin line: from stop to stop." if trace else ""
+        words = (f"Nose away from you. Every angle is true. Dashed: neutral.{way}", f"Dashed: neutral.{way}")
         shapes, top = heading("From behind and above", room, *words)
     view, tops, bottom = _view(aircraft, moved, labels, top, room)
     halves = all_halves(aircraft, view.share)
     plates = all_plates(halves, moved)
     parts = [_part(part, halves, plates, view) for part in ("wing", "tail", "fin")]
     tailless = not (aircraft.tail or aircraft.fin)
-    parts.insert(tailless, _body(aircraft, 0.0 if tailless else 1.0, view))
+    parts.insert(tailless, _body(aircraft, view))  # else the wing lies over it
     traced = [plate for plate in plates if plate.item.surface.name in trace]
     shapes += [
         *_over(room.width, top, view.share),
@@ -157,22 +158,22 @@ def _over(width: float, top: float, share: float) -> list[Shape]:
     return [text for text in texts if text.text]
 
 
-def _body(aircraft: Aircraft, under: float, view: View) -> list[Shape]:
-    """Fuselage, its middle under the wing by a share of its half width, and the propeller, standing still."""
+def _body(aircraft: Aircraft, view: View) -> list[Shape]:
+    """Fuselage along the wing's root, and the propeller, standing still."""
     (nose, _), *sides = body_side_mm(aircraft)
     (x, wide), turns = sides[0], np.linspace(0, pi, 9).tolist()
-    middle, line = view.put((x, 0.0, -under * wide))
+    middle, line = view.put((x, 0.0, 0.0))
     bow = view.scale * hypot(SINK * (x - nose), RISE * wide)  # of a round nose
     cap = [(middle + view.scale * wide * cos(turn), line - bow * sin(turn)) for turn in turns]
-    left, right = (view.line_of((x, sense * wide, -under * wide) for x, wide in sides) for sense in (-1, 1))
+    left, right = (view.line_of((x, sense * wide, 0.0) for x, wide in sides) for sense in (-1, 1))
     shapes: list[Shape] = [Polygon((*cap, *left[1:], *reversed(right[1:])), "fixed", "fuselage")]
     if not aircraft.motor:
         return shapes
-    blade, thin, hub = BLADE * aircraft.wing.span_mm, 2.5 / view.scale, -under * wide
+    blade, thin = BLADE * aircraft.wing.span_mm, 2.5 / view.scale
     disc = view.line_of(
-        (nose, blade * cos(turn), hub + blade * sin(turn)) for turn in np.linspace(0, 2 * pi, 25).tolist()
+        (nose, blade * cos(turn), blade * sin(turn)) for turn in np.linspace(0, 2 * pi, 25).tolist()
     )
-    blades = view.line_of((nose, y, hub + z) for y, z in ((-blade, 0), (0, thin), (blade, 0), (0, -thin)))
+    blades = view.line_of((nose, y, z) for y, z in ((-blade, 0), (0, thin), (blade, 0), (0, -thin)))
     meaning = f"{aircraft.motor.propeller} propeller"
     return [Line(disc, "ghost", meaning), Polygon(blades, "neutral", meaning), *shapes]
 
@@ -224,9 +225,10 @@ def _marks(plate: Plate, view: View) -> list[Shape]:
 
 
 def _way(plate: Plate, view: View) -> list[Shape]:
-    """The way of the trailing edge's outer end from stop to stop, its ends marked."""
+    """The way of the trailing edge's wider end from stop to stop, its ends marked."""
     low, high = plate.stops()
-    points = view.line_of(plate.edge(angle)[-1] for angle in np.linspace(low, high, 15).tolist())
+    end = 0 if plate.chords[0] > plate.chords[-1] else -1
+    points = view.line_of(plate.edge(angle)[end] for angle in np.linspace(low, high, 15).tolist())
     name = plate.item.surface.name
     ends = [Circle(*point, 3.0, "hinge", f"{name} at its stop") for point in (points[0], points[-1])]
     return [Line(points, "wire", f"way of the {name}"), *ends]
