@@ -16,6 +16,7 @@ MOST_LINES = 400
 ROOMS = (
     "units",
     "describe",
+    "describe.shelf",
     "chain",
     "bench.cautions",
     "bench.surface",

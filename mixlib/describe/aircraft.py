@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Literal, Self
 
 import numpy as np
+from numpy.typing import ArrayLike
 from pydantic import Field, model_validator
 
 from mixlib.describe.base import Described, Number, measure, refuse
+from mixlib.describe.errors import MISSING
 
 __all__ = [
     "SECTION_NAMES",
@@ -110,7 +112,12 @@ class Surface(Described):
     side: Literal["left", "right", "centre"] = Field(description="left or right, seen by the pilot on board")
     y_inner_mm: float = measure(0, 4000, "mm", "inner end, from the middle of the aircraft (fin: lower end)")
     y_outer_mm: float = measure(1, 4000, "mm", "outer end, from the middle of the aircraft (fin: upper end)")
-    chord_mm: float = measure(5, 400, "mm", "hinge line to trailing edge, where you measure the throw")
+    chord_mm: float = measure(
+        5, 400, "mm", "hinge line to trailing edge at the inner end, where you measure the throw"
+    )
+    outer_chord_mm: float | None = measure(
+        5, 400, "mm", "hinge line to trailing edge at the outer end; left out, as wide as the inner end", None
+    )
     stop_up_deg: float = measure(
         1, 90, "deg", "angle at which something stops it going up (rudder: right)", 60.0
     )
@@ -126,7 +133,7 @@ class Surface(Described):
     @model_validator(mode="after")
     def _inner_before_outer(self) -> Self:
         if self.y_outer_mm <= self.y_inner_mm:
-            raise refuse("y_outer_mm", self.y_outer_mm, f"more than y_inner_mm, which is {self.y_inner_mm:g}")
+            raise refuse("y_outer_mm", self.y_outer_mm, f"more than the inner end, {self.y_inner_mm:g} mm")
         if self.part == "wing" and self.side == "centre":
             raise refuse("side", self.side, "left or right for a surface on the wing")
         if (self.linkage.arm_side in ("left", "right")) != (self.kind == "rudder"):
@@ -134,14 +141,23 @@ class Surface(Described):
             raise refuse("linkage.arm_side", self.linkage.arm_side, accepted)
         return self
 
+    def chord_at_mm(self, y_mm: ArrayLike) -> np.ndarray | np.float64:
+        """Hinge line to trailing edge in mm at distances from the middle, between its two ends."""
+        outer = self.chord_mm if self.outer_chord_mm is None else self.outer_chord_mm
+        places = np.asarray(y_mm, float)
+        return np.interp(places, (self.y_inner_mm, self.y_outer_mm), (self.chord_mm, outer))
+
 
 class Station(Described):
     """One rib of the half wing; between two stations everything changes evenly."""
 
-    y_mm: float = measure(0, 4000, "mm", "distance from the middle of the aircraft")
+    y_mm: float = measure(0, 4000, "mm", "distance from the middle of the aircraft, along the wing")
     chord_mm: float = measure(20, 800, "mm", "leading edge to trailing edge")
     leading_edge_mm: float = measure(-500, 1500, "mm", "leading edge behind the root's leading edge", 0.0)
     twist_deg: float = measure(-10, 10, "deg", "nose-up angle against the root", 0.0)
+    dihedral_deg: float = measure(
+        -20, 45, "deg", "how far the wing stands up from here to the next rib; 0 is flat", 0.0
+    )
     section: Literal["symmetrical", "thin cambered", "general purpose", "flat-bottomed"] = Field(
         "general purpose", description="kind of wing section"
     )
@@ -156,7 +172,7 @@ class Station(Described):
     def _both_or_neither(self) -> Self:
         if (self.thickness_mm is None) != (self.camber_mm is None):
             missing = "thickness_mm" if self.thickness_mm is None else "camber_mm"
-            raise refuse(missing, "left out", "a number too, or leave out both thickness and camber")
+            raise refuse(missing, MISSING, "a number too, or leave out both thickness and camber")
         return self
 
 
@@ -168,24 +184,28 @@ class Wing(Described):
     @model_validator(mode="after")
     def _from_root_outwards(self) -> Self:
         if self.stations[0].y_mm != 0:
-            raise refuse("stations.1.y_mm", self.stations[0].y_mm, "0, since the first station is the root")
+            raise refuse("stations.1.y_mm", self.stations[0].y_mm, "0, since the first rib is the root")
         for number_, (inner, outer) in enumerate(
             zip(self.stations, self.stations[1:], strict=False), start=2
         ):
             if outer.y_mm <= inner.y_mm:
                 raise refuse(
-                    f"stations.{number_}.y_mm", outer.y_mm, f"more than {inner.y_mm:g}, the one before"
+                    f"stations.{number_}.y_mm", outer.y_mm, f"more than {inner.y_mm:g} mm, the one before"
                 )
+        if self.stations[-1].dihedral_deg != 0:
+            field = f"stations.{len(self.stations)}.dihedral_deg"
+            accepted = "0 at the tip; the angle belongs to the rib before, where that piece of wing begins"
+            raise refuse(field, self.stations[-1].dihedral_deg, accepted)
         return self
 
     @property
     def span_mm(self) -> float:
-        """Tip to tip, mm."""
+        """Tip to tip along both halves, mm."""
         return 2 * self.stations[-1].y_mm
 
     @property
     def area_dm2(self) -> float:
-        """Area of both halves seen from above, dm^2."""
+        """Area of both halves, each piece laid flat, dm^2."""
         pairs = zip(self.stations, self.stations[1:], strict=False)
         half_mm2 = sum((b.y_mm - a.y_mm) * (a.chord_mm + b.chord_mm) / 2 for a, b in pairs)
         return 2 * half_mm2 / 1e4
@@ -229,7 +249,7 @@ class Motor(Described):
     @model_validator(mode="after")
     def _off_before_full(self) -> Self:
         if self.full_us <= self.off_us:
-            raise refuse("full_us", self.full_us, f"more than off_us, which is {self.off_us:g}")
+            raise refuse("full_us", self.full_us, f"more than the pulse for off, {self.off_us:g} us")
         return self
 
 
@@ -289,17 +309,20 @@ class Aircraft(Described):
                     )
                     raise refuse(f"{here}.servo_of", surface.servo_of, accepted)
             if surface.part == "tail" and self.tail is None:
-                raise refuse(f"{here}.part", "tail", "wing or fin, or give the aircraft a [tail]")
+                raise refuse(f"{here}.part", "tail", "wing or fin, or describe the tail too")
             if surface.part == "fin" and self.fin is None:
-                raise refuse(f"{here}.part", "fin", "wing or tail, or give the aircraft a [fin]")
+                raise refuse(f"{here}.part", "fin", "wing or tail, or describe the fin too")
             if surface.part == "wing":
                 if surface.y_outer_mm > self.wing.span_mm / 2:
                     accepted = f"at most the half span, {self.wing.span_mm / 2:g} mm"
                     raise refuse(f"{here}.y_outer_mm", surface.y_outer_mm, accepted)
-                room = min(
-                    self.wing.chord_at_mm(surface.y_inner_mm), self.wing.chord_at_mm(surface.y_outer_mm)
-                )
-                if surface.chord_mm > 0.6 * room:
-                    accepted = f"at most 60 % of the wing's chord there, {0.6 * room:.0f} mm"
-                    raise refuse(f"{here}.chord_mm", surface.chord_mm, accepted)
+                tapered = surface.outer_chord_mm is not None
+                for y, field in (
+                    (surface.y_inner_mm, "chord_mm"),
+                    (surface.y_outer_mm, "outer_chord_mm" if tapered else "chord_mm"),
+                ):
+                    room, chord = self.wing.chord_at_mm(y), float(surface.chord_at_mm(y))
+                    if chord > 0.6 * room:
+                        accepted = f"at most 60 % of the wing's chord there, {0.6 * room:.0f} mm"
+                        raise refuse(f"{here}.{field}", chord, accepted)
         return self

@@ -31,11 +31,11 @@ class Described(BaseModel):
         DescriptionError
             If a new value is out of its range or the parts no longer fit together.
         """
-        kind = type(self)
+        kind, values = type(self), {**dict(self), **changes}
         try:
-            return kind.model_validate({**dict(self), **changes})
+            return kind.model_validate(values)
         except ValidationError as error:
-            raise DescriptionError(f"the {kind.__name__.lower()}", explain(error, kind)) from None
+            raise DescriptionError(f"the {kind.__name__.lower()}", explain(error, kind, values)) from None
 
 
 def measure(low: float, high: float, unit: str, meaning: str, default: Any = ...) -> Any:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from mixlib.describe.aircraft import MOTOR, Aircraft
 from mixlib.describe.base import Count
 from mixlib.describe.files import build
@@ -34,12 +36,19 @@ def motor_output(aircraft: Aircraft, radio: Radio) -> Output | None:
     return Output(number=chosen, control="throttle" if driven else None)
 
 
-def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
+def plain_setup(
+    aircraft: Aircraft, radio: Radio, name: str = "plain", plugged: Mapping[str, int] | None = None
+) -> Setup:
     """Wire an aircraft to a radio in the plainest way, with no mix set.
 
     Each surface goes to a free output that its main command can drive; where none is left, to a free
     output that no stick owns; where there is none of those, it shares an output with a surface of its
     kind (a Y-lead).  The motor has an output to itself, with the throttle.
+
+    Parameters
+    ----------
+    plugged : mapping of str to int, optional
+        Plugs, by surface name or `MOTOR`, whose outputs are known; the others are put beside them.
 
     Raises
     ------
@@ -49,11 +58,15 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
     wiring: dict[str, Count] = {}
     outputs: dict[int, Output] = {}
     used_up: set[str] = set()  # commands whose control moves one output only, and has it
+    plugged = plugged or {}
     motor = motor_output(aircraft, radio)
-    numbers = list(range(1, radio.outputs + 1))
+    numbers = [number_ for number_ in range(1, radio.outputs + 1) if number_ not in plugged.values()]
     if motor is not None:
+        if MOTOR in plugged:
+            driven = "throttle" in radio.can_drive(plugged[MOTOR])
+            motor = Output(number=plugged[MOTOR], control="throttle" if driven else None)
         wiring[MOTOR], outputs[motor.number] = motor.number, motor
-        numbers.remove(motor.number)
+        numbers = [number_ for number_ in numbers if number_ != motor.number]
     for surface in sorted(aircraft.surfaces, key=lambda surface: surface.servo_of is not None):
         if surface.servo_of is not None:
             wiring[surface.name] = wiring[surface.servo_of]
@@ -63,7 +76,8 @@ def plain_setup(aircraft: Aircraft, radio: Radio, name: str = "plain") -> Setup:
         direct = [n for n in numbers if n not in taken and main in radio.can_drive(n)]
         kin = [wiring[s.name] for s in aircraft.of_kind(surface.kind) if s.name in wiring]
         spare = [n for n in reversed(numbers) if n not in taken and not radio.stick_owns(n)]
-        chosen = (direct + spare + kin + numbers + [1])[0]  # with no output left, the set-up tells
+        free = direct + spare + kin + numbers + [1]  # with no output left, the set-up tells
+        chosen = plugged.get(surface.name, free[0])
         wiring[surface.name] = chosen
         if chosen not in outputs or outputs[chosen].control is None:
             control = main if main in radio.can_drive(chosen) and main not in used_up else None

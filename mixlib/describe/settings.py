@@ -94,7 +94,10 @@ class ReadyMade(Described):
 
 
 class Want(Described):
-    """One throw that the reader wants: at the full command on one side, how far one surface goes."""
+    """One throw that the reader wants: at the full command on one side, how far one surface goes.
+
+    Where half of the way is to give something else than half of the throw, ``half`` says what.
+    """
 
     surface: str = Field(description="name of the surface")
     command: Command = Field(description="command that moves it")
@@ -102,25 +105,36 @@ class Want(Described):
     amount: float = measure(-500, 500, "mm, inch or deg", "throw, trailing edge down (rudder: left) positive")
     unit: Literal["mm", "inch", "deg"] = Field("mm", description="unit of the amount")
     weight: float = measure(0, 100, "", "how much a miss matters against the others", 1.0)
+    half: float | None = measure(
+        -500, 500, "mm, inch or deg", "throw at half of the way; left out, half of the amount", None
+    )
 
-    def throw_mm(self, aircraft: Aircraft) -> float:
+    def throw_mm(self, aircraft: Aircraft, share: float = 1.0) -> float:
         """The throw in mm, trailing edge down (rudder: left) positive.
+
+        Parameters
+        ----------
+        share : float
+            Of the way, 0 to 1.  With a half of its own the throw is a parabola through it, else straight.
 
         Raises
         ------
         ValueError
             If no hinge can give it; the text names the surface and what can be had.
         """
+        whole_mm = self._mm(aircraft, self.amount)
+        half_mm = whole_mm / 2 if self.half is None else self._mm(aircraft, self.half)
+        return share * (4 * half_mm - whole_mm + 2 * share * (whole_mm - 2 * half_mm))
+
+    def _mm(self, aircraft: Aircraft, amount: float) -> float:
         chord = aircraft.surface(self.surface).chord_mm
         most = {"mm": 2 * chord, "inch": 2 * chord / MM_PER_INCH, "deg": 90.0}[self.unit]
-        if abs(self.amount) > most:
+        if abs(amount) > most:
             accepted = f"-{most:.4g} to {most:.4g} {self.unit}, for a surface of {chord:g} mm chord"
-            raise ValueError(
-                f"the throw wanted of the {self.surface} is {self.amount:g}. Accepted: {accepted}."
-            )
+            raise ValueError(f"the throw wanted of the {self.surface} is {amount:g}. Accepted: {accepted}.")
         if self.unit == "deg":
-            return float(throw_mm_from_angle(self.amount, chord))
-        return self.amount * (MM_PER_INCH if self.unit == "inch" else 1.0)
+            return float(throw_mm_from_angle(amount, chord))
+        return amount * (MM_PER_INCH if self.unit == "inch" else 1.0)
 
     def angle_deg(self, aircraft: Aircraft) -> float:
         """The surface's angle in deg, with the sign and the error of `throw_mm`."""

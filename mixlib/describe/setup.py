@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from mixlib.describe.aircraft import MOTOR, Aircraft, Surface
 from mixlib.describe.base import Count, Described, Number, refuse
+from mixlib.describe.errors import MISSING, Word
 from mixlib.describe.radio import Command, Radio
 from mixlib.describe.settings import FreeMix, Mark, Output, Phase, ReadyMade, Shaping, Want
 from mixlib.describe.words import listed
@@ -125,7 +126,7 @@ class Setup(Described):
             if shaping != Shaping() and command not in self.radio.shaped_commands:
                 named = ", ".join(self.radio.shaped_commands)
                 accepted = f"rate and expo on {named}" if named else "none: this radio has no rate and expo"
-                raise refuse(f"shaping.{command}", "set", accepted)
+                raise refuse(f"shaping.{command}", Word("set"), accepted)
         names = self.aircraft.surface_names
         for index, want in enumerate(self.wanted, start=1):
             if want.surface not in names:
@@ -141,7 +142,7 @@ class Setup(Described):
         for index, phase in enumerate(self.phases, start=1):
             for name, angle in phase.angles_deg.items():
                 if name not in names:
-                    raise refuse(f"phases.{index}.angles_deg", name, "names among " + ", ".join(names))
+                    raise refuse(f"phases.{index}.angles_deg", name, "angles of " + listed(names))
                 if not -90 <= angle <= 90:
                     raise refuse(f"phases.{index}.angles_deg.{name}", angle, "-90 to 90 deg")
         return self
@@ -152,13 +153,13 @@ def _check_wiring(setup: Setup) -> None:
     names = (*aircraft.surface_names, MOTOR) if aircraft.motor else aircraft.surface_names
     for name, number_ in setup.wiring.items():
         if name not in names:
-            raise refuse("wiring", name, "surface names among " + ", ".join(names))
+            raise refuse("wiring", name, "plugs of " + listed(names))
         if not 1 <= number_ <= setup.radio.outputs:
             raise refuse(f"wiring.{name}", number_, f"1 to {setup.radio.outputs}, the outputs of the radio")
     for name in names:
         if name not in setup.wiring:
             plug = "plug" if name == MOTOR else "servo"
-            raise refuse(f"wiring.{name}", "nothing", f"the output of its {plug}, 1 to {setup.radio.outputs}")
+            raise refuse(f"wiring.{name}", MISSING, f"the output of its {plug}, 1 to {setup.radio.outputs}")
     for surface in aircraft.surfaces:
         if surface.servo_of and setup.wiring[surface.name] != setup.wiring[surface.servo_of]:
             accepted = (
@@ -283,7 +284,7 @@ def _check_mix(radio: Radio, mix: FreeMix, here: str) -> None:
         accepted = (
             f"3 to {radio.curve_points} points" if radio.curve_points else "none: this radio has no curves"
         )
-        raise refuse(f"{here}.curve_percent", f"{len(mix.curve_percent)} points", accepted)
+        raise refuse(f"{here}.curve_percent", Word(f"{len(mix.curve_percent)} points"), accepted)
     for point in mix.curve_percent:
         if not radio.gain_min_percent <= point <= radio.gain_max_percent:
             accepted = f"{radio.gain_min_percent:g} to {radio.gain_max_percent:g} %"

@@ -1,5 +1,6 @@
 """Pictures as text: no widget, no matplotlib."""
 
+from mixlib.draw.aircraft import aircraft_view
 from mixlib.draw.approach import landing_side_view
 from mixlib.draw.chain import addition
 from mixlib.draw.charts import throw_chart
@@ -10,6 +11,7 @@ from mixlib.draw.wing import wing_from_behind
 
 __all__ = [
     "addition",
+    "aircraft_view",
     "landing_side_view",
     "linkage_side",
     "picture",

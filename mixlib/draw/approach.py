@@ -93,8 +93,11 @@ def landing_side_view(
 
 
 def landing_words(path: Path) -> str:
-    """Say where a path lands, such as ``"touches down 41 m behind the hedge, on the strip"``."""
+    """Say where a path lands, such as ``"touches down 41 m behind the hedge, on the strip"``.
+
+    A star stands at a doubtful number.
+    """
     if not np.isfinite(path.touchdown_m):
         return "does not clear the hedge"
     where = "on the strip" if path.touchdown_m <= STRIP_M else "beyond the strip"
-    return f"touches down {path.touchdown_m:.0f} m behind the hedge, {where}"
+    return f"touches down {path.touchdown_m:.0f} m{'*' if path.doubts else ''} behind the hedge, {where}"

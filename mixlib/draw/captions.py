@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from mixlib.describe import Aircraft, Surface
-from mixlib.describe.words import direction, sentence_start
+from mixlib.describe.words import direction, movement_sentence, sentence_start
 from mixlib.draw.section import placed_section, room_sines, section_of, triangle
 from mixlib.draw.shapes import MARGIN, Line, Point, Room, Shape, Text
 from mixlib.draw.theme import role_width, wrapped
 
-__all__ = ["Captions", "Moved"]
+__all__ = ["Captions", "Moved", "moved_surfaces", "moved_words"]
 
 _COLUMN = 92.0  # least width of the place for one surface
 _CHORD = (52.0, 190.0)  # a section shorter than the first shows nothing any more
@@ -38,6 +38,26 @@ class Moved:
     def sine(self) -> float:
         """Sine of its angle, trailing edge down positive."""
         return float(np.sin(np.radians(self.angle)))
+
+
+def moved_surfaces(
+    aircraft: Aircraft,
+    angles_deg: Iterable[float],
+    throws_mm: Iterable[float],
+    notes: Sequence[str] | None,
+) -> list[Moved]:
+    """Every surface of an aircraft with where it is, in the aircraft's order."""
+    rows = zip(aircraft.surfaces, angles_deg, throws_mm, notes or [""] * len(aircraft.surfaces), strict=True)
+    return [Moved(surface, float(angle), float(throw), note) for surface, angle, throw, note in rows]
+
+
+def moved_words(moved: Sequence[Moved]) -> str:
+    """Movement and warning of each surface, for those who do not see the picture."""
+    words = movement_sentence(
+        [item.surface for item in moved], [item.angle for item in moved], [item.throw for item in moved]
+    )
+    warned = [f"{sentence_start(item.surface.name)}: {item.note}." for item in moved if item.note]
+    return " ".join([words, *warned])
 
 
 @dataclass(frozen=True)

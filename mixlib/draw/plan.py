@@ -25,7 +25,7 @@ from mixlib.draw.shapes import (
 )
 from mixlib.draw.theme import role_width, wrapped
 
-__all__ = ["plan_view", "wiring_words"]
+__all__ = ["BLADE", "body_side_mm", "plan_view", "wiring_words"]
 
 Put = Callable[[float, float], Point]
 BADGE = 14.0  # radius
@@ -121,13 +121,20 @@ def _ends_mm(aircraft: Aircraft) -> tuple[float, float]:
     return nose, max(_rear_mm(aircraft), max(s.leading_edge_mm + s.chord_mm for s in stations))
 
 
-def _body(aircraft: Aircraft, put: Put) -> Polygon:
+def body_side_mm(aircraft: Aircraft) -> tuple[Point, ...]:
+    """How wide the fuselage is drawn: places aft of the root's leading edge and half widths there, mm."""
     root = aircraft.wing.stations[0]
     nose, body = _ends_mm(aircraft)[0], 0.16 * root.chord_mm
     tailless = not (aircraft.tail or aircraft.fin)
     end = root.leading_edge_mm + 0.9 * root.chord_mm if tailless else _rear_mm(aircraft)
-    side = ((nose + body, 0.8 * body), (0.3 * root.chord_mm, body), (end, 0.05 * root.chord_mm))
-    corners = ((nose, 0.0), *side, *((x, -y) for x, y in reversed(side)))
+    return (
+        (nose, 0.0), (nose + body, 0.8 * body), (0.3 * root.chord_mm, body), (end, 0.05 * root.chord_mm)
+    )  # fmt: skip
+
+
+def _body(aircraft: Aircraft, put: Put) -> Polygon:
+    side = body_side_mm(aircraft)
+    corners = (*side, *((x, -y) for x, y in reversed(side[1:])))
     return Polygon(tuple(put(x, y) for x, y in corners), "fixed", "fuselage")
 
 
@@ -157,8 +164,8 @@ def _tail_planes(aircraft: Aircraft, put: Put) -> list[Shape]:
 
 def _surface_corners(aircraft: Aircraft, surface: Surface) -> list[tuple[Point, ...]]:
     """Corners in mm (x aft, y to the right) of a surface; one in the middle of the tail has two halves."""
-    chord, flat = surface.chord_mm, 1.0
-    ends = [_trailing_edge_mm(aircraft, y) for y in (surface.y_inner_mm, surface.y_outer_mm)]
+    chord, flat, places = surface.chord_mm, 1.0, (surface.y_inner_mm, surface.y_outer_mm)
+    ends = [_trailing_edge_mm(aircraft, y) for y in places]
     part = {"tail": aircraft.tail, "fin": aircraft.fin, "wing": None}[surface.part]
     if part:
         ends = [aircraft.cg_mm + part.arm_mm + 0.75 * part.chord_mm] * 2
@@ -167,8 +174,9 @@ def _surface_corners(aircraft: Aircraft, surface: Surface) -> list[tuple[Point, 
         return [((front, -thick), (front, thick), (ends[0], thick), (ends[0], -thick))]
     if surface.part == "tail" and aircraft.tail:
         flat = float(np.cos(np.radians(aircraft.tail.dihedral_deg)))
-    corners = [(x, flat * y) for x, y in zip(ends, (surface.y_inner_mm, surface.y_outer_mm), strict=True)]
-    half = [*((x - chord, y) for x, y in corners), *reversed(corners)]
+    corners = [(x, flat * y) for x, y in zip(ends, places, strict=True)]
+    hinge = [(x - float(surface.chord_at_mm(y)), flat * y) for x, y in zip(ends, places, strict=True)]
+    half = [*hinge, *reversed(corners)]
     senses = {"left": (-1,), "right": (1,), "centre": (-1, 1)}[surface.side]
     return [tuple((x, sense * y) for x, y in half) for sense in senses]
 

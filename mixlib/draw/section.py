@@ -87,7 +87,7 @@ def section_of(aircraft: Aircraft, surface: Surface) -> tuple[str, float]:
     if surface.part == "wing":
         middle = (surface.y_inner_mm + surface.y_outer_mm) / 2
         station = [station for station in aircraft.wing.stations if station.y_mm <= middle][-1]
-        return station.section, surface.chord_mm / aircraft.wing.chord_at_mm(middle)
+        return station.section, float(surface.chord_at_mm(middle)) / aircraft.wing.chord_at_mm(middle)
     part = aircraft.tail if surface.part == "tail" else aircraft.fin
     assert part is not None  # the description refuses a surface on a part that is not there
     return "symmetrical", min(surface.chord_mm / part.chord_mm, 0.9)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import hashlib
 from html import escape
 
@@ -53,7 +54,13 @@ class SvgPicture:
 
     def _repr_mimebundle_(self, include=None, exclude=None) -> dict[str, str]:
         words = f"{self.drawing.title}. {self.drawing.description}".strip()
-        return {"image/svg+xml": svg(self.drawing), "text/plain": words}
+        # As an image in HTML, because only so does a notebook give a picture a text of its own.
+        data = base64.b64encode(svg(self.drawing).encode()).decode()
+        image = (
+            f"<img alt='{escape(words)}' width='{_n(self.drawing.width)}' "
+            f"src='data:image/svg+xml;base64,{data}'>"
+        )
+        return {"text/html": image, "text/plain": words}
 
 
 def picture(drawing: Drawing) -> SvgPicture:
@@ -62,7 +69,8 @@ def picture(drawing: Drawing) -> SvgPicture:
     Returns
     -------
     SvgPicture
-        Shown by the notebook as SVG; its plain text is the drawing's description.
+        Shown by the notebook as an image whose text, also where no image can be shown, is the drawing's
+        title and description.
     """
     return SvgPicture(drawing)
 

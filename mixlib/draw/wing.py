@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from mixlib.describe import Aircraft
-from mixlib.describe.words import direction, movement_sentence, sentence_start
-from mixlib.draw.captions import Captions, Moved
+from mixlib.describe.words import direction
+from mixlib.draw.captions import Captions, Moved, moved_surfaces, moved_words
 from mixlib.draw.section import role_of
 from mixlib.draw.shapes import (
     LOW,
@@ -57,7 +57,8 @@ def surfaces_drawing(
         Wing and tail with their trailing edges moved, drawn larger by a stated factor; below, each surface
         with its movement in words and numbers, and where there is room its section at its true angle.
     """
-    wing, tail = (_on(aircraft, part, angles_deg, throws_mm, notes) for part in (("wing",), ("tail", "fin")))
+    moved = moved_surfaces(aircraft, angles_deg, throws_mm, notes)
+    wing, tail = (_on(moved, *parts) for parts in (("wing",), ("tail", "fin")))
     return _from_behind(aircraft, wing, tail, notes is not None, room)
 
 
@@ -77,22 +78,14 @@ def wing_from_behind(
     ValueError
         If the aircraft has no surface on the wing.
     """
-    wing = _on(aircraft, ("wing",), angles_deg, throws_mm, notes)
+    wing = _on(moved_surfaces(aircraft, angles_deg, throws_mm, notes), "wing")
     if not wing:
         raise ValueError(f"{aircraft.name} has no surface on its wing")
     return _from_behind(aircraft, wing, [], notes is not None, room)
 
 
-def _on(
-    aircraft: Aircraft,
-    parts: tuple[str, ...],
-    angles_deg: Iterable[float],
-    throws_mm: Iterable[float],
-    notes: Sequence[str] | None,
-) -> list[Moved]:
+def _on(moved: list[Moved], *parts: str) -> list[Moved]:
     """Surfaces on some parts, from the left tip to the right tip."""
-    rows = zip(aircraft.surfaces, angles_deg, throws_mm, notes or [""] * len(aircraft.surfaces), strict=True)
-    moved = [Moved(surface, float(angle), float(throw), note) for surface, angle, throw, note in rows]
 
     def from_left(item: Moved) -> float:
         sense = {"left": -1.0, "centre": 0.0, "right": 1.0}[item.surface.side]
@@ -122,7 +115,7 @@ def _from_behind(
         shapes += _tail_view(aircraft, tail, (split, room.width), top, high, not wing)
     shapes += captions.drawn(top + high, feet)
     title = f"The {part} of {aircraft.name} from behind"
-    return Drawing(room.width, top + high + captions.height, tuple(shapes), title, _sentence(moved))
+    return Drawing(room.width, top + high + captions.height, tuple(shapes), title, moved_words(moved))
 
 
 def _wing_view(
@@ -244,11 +237,3 @@ def _tail_flaps(item: Moved, centre: Point, rise: float, scale: float, times: fl
         )
         shapes.append(_flap(item, inner, outer, (sense * np.sin(rise) * drop, np.cos(rise) * drop)))
     return shapes
-
-
-def _sentence(moved: Sequence[Moved]) -> str:
-    words = movement_sentence(
-        [item.surface for item in moved], [item.angle for item in moved], [item.throw for item in moved]
-    )
-    warned = [f"{sentence_start(item.surface.name)}: {item.note}." for item in moved if item.note]
-    return " ".join([words, *warned])

@@ -28,7 +28,8 @@ def card_panel(setup: Setup) -> Panel:
     def save(paper: str, values: dict[str, Any]) -> str:
         from mixlib.paper.sheets import save_card  # only here: it loads matplotlib, half a second
 
-        paths = save_card(bench_card(setup, values["note"]), shelf.folder(), (paper,))
+        stem = shelf.stem_for(setup)
+        paths = save_card(bench_card(setup, values["note"]), shelf.folder(), (paper,), stem)
         return f"{listed(path.name for path in paths)} in the folder {shelf.folder()}."
 
     savers = {f"Save text and PDF for {paper} paper": partial(save, paper) for paper in ("A4", "Letter")}

@@ -8,24 +8,25 @@ from typing import Any
 
 import numpy as np
 
-from mixlib.air.aircraft.airframe import Airframe
-from mixlib.air.aircraft.flight import Performance, Trimmed, trimmed_at
+from mixlib.air.aircraft.flight import Performance
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
+from mixlib.air.aircraft.glide import Trimmed
 from mixlib.air.aircraft.phases import phase_at
 from mixlib.air.landing.field import TURN_HEIGHT_M, Flown, landings
 from mixlib.describe import Setup, shelf
 from mixlib.describe.words import sentence_start
 from mixlib.draw.approach import landing_side_view, landing_words
 from mixlib.draw.charts import Curve, line_chart
+from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
-from mixlib.say.flight import angle_words, glide_words, origin_words, range_words
+from mixlib.say.doubt import marked
+from mixlib.say.flight import angle_words, glide_cell, glide_doubts, glide_words, origin_words
 from mixlib.say.tables import html_table
 
 __all__ = ["landing_panel", "polar_panel"]
 
 _MOST_OF_SPEED = 0.5  # head wind over approach speed from which the panel warns (judgement, no source)
-_FASTEST_M_S = 20.0  # where the polar of the panel ends
 _OFF = (
     f"Turned at {TURN_HEIGHT_M:g} m of height. A little off: speed by 1 m/s, heading by 1°, drag by its "
     "band. A turn that forgives a slip: over the hedge, and stopped on the strip, with speed or heading off. "
@@ -41,13 +42,12 @@ def polar_panel(setup: Setup) -> Panel:
     setup : Setup
         The reader's set-up.
     """
-    airframe = Airframe.from_aircraft(setup.aircraft)
-    clean = _glides(airframe, {}, known_performance(setup.aircraft))
+    clean = _flown(known_performance(setup.aircraft))
 
-    def update(values: dict[str, Any]) -> Seen:
+    def update(values: dict[str, Any]) -> Told:
         angles = angles_at(setup, camber=values["camber"])
         found = known_performance(setup.aircraft, angles)
-        glides = _glides(airframe, angles, found)
+        glides = _flown(found)
         low, high = glides.sink_band_m_s
         curves = [
             _sink_curve("clean", clean, clean.sink_m_s),
@@ -63,16 +63,16 @@ def polar_panel(setup: Setup) -> Panel:
             "speed, m/s",
             "sink, m/s (less is better)",
             description=said,
-            x_range=(5, _FASTEST_M_S),
+            x_range=(5, 20),
             y_range=(0, 2),
         )
-        return Seen(chart, said)
+        return Seen(chart, said), [glide_doubts(found)]
 
     savers = {
         f"Keep as my {name} phase": _phase_saver(setup, name, "camber") for name in ("thermal", "speed")
     }
     slider = command_slider("camber", 0.0, 10)
-    return Panel(f"Glide of {setup.aircraft.name}", [slider], update, savers=savers)
+    return air_panel(setup, f"Glide of {setup.aircraft.name}", [slider], update, savers=savers)
 
 
 def landing_panel(setup: Setup, command: str = "camber") -> Panel:
@@ -91,7 +91,7 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         Sliders for the setting and the wind, a choice of when it is set, the side view, a sentence, a table.
     """
 
-    def update(values: dict[str, Any]) -> Seen:
+    def update(values: dict[str, Any]) -> Told:
         settings = {"clean": {}, "as set": {command: values[command]}}
         late = "as set" if values["when"] == "at the hedge" else ""
         found = landings(setup, settings, values["wind"], late)
@@ -109,7 +109,8 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         origin = origin_words(float(found["as set"].performance.approach.table_share))
         lands = " ".join(f"{sentence_start(path.name)}: {landing_words(path)}." for path in paths)
         said = f"{angles} {lands} {sentence_start(origin)}.{_windy_words(values['wind'], found)}"
-        return Seen(partial(landing_side_view, paths), said, html_table(head, rows, _OFF))
+        seen = Seen(partial(landing_side_view, paths), said, html_table(head, rows, _OFF))
+        return seen, [*found.values()]
 
     controls = [
         command_slider(command, 1.0, 10),
@@ -117,7 +118,7 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         Pick("when", ["from the turn on", "at the hedge"], label="set"),
     ]
     savers = {"Keep as my landing phase": _phase_saver(setup, "landing", command)}
-    return Panel("Landing at Orchard Field", controls, update, savers=savers)
+    return air_panel(setup, "Landing at Orchard Field", controls, update, savers=savers)
 
 
 def _windy_words(wind_m_s: float, found: dict[str, Flown]) -> str:
@@ -137,12 +138,18 @@ def _landing_cells(item: Flown) -> list[str]:
     nearest = max(nearest, 0.0)  # a turn behind the hedge is none
     turn = f"{nearest:.0f} to {furthest:.0f} m before the hedge" if nearest <= furthest else "none"
     return [
-        f"{approach.speed_m_s:.1f} m/s",
-        range_words(approach.glide_ratio, *approach.glide_ratio_band),
-        f"{item.path.touchdown_m:.0f} m",
-        "{:.0f} to {:.0f} m".format(*item.spread_m),
-        turn,
+        marked(f"{approach.speed_m_s:.1f} m/s", approach),
+        glide_cell(approach),
+        _metres(item, item.path.touchdown_m),
+        _metres(item, *item.spread_m),
+        marked(turn, item),
     ]
+
+
+def _metres(item: Flown, *places_m: float) -> str:
+    """Places of a landing; none where no path comes down."""
+    places = " to ".join(f"{place:.0f}" for place in places_m)
+    return marked("none" if np.isnan(places_m).any() else f"{places} m", item)
 
 
 def _phase_saver(setup: Setup, name: str, command: str) -> Callable[[dict[str, Any]], str]:
@@ -156,11 +163,11 @@ def _phase_saver(setup: Setup, name: str, command: str) -> Callable[[dict[str, A
     return keep
 
 
-def _glides(airframe: Airframe, angles: dict[str, float], found: Performance) -> Trimmed:
-    """Glides from the stall upwards, each solved at its own speed."""
-    slowest = float(found.stall.speed_m_s)
-    speeds = slowest + (_FASTEST_M_S - slowest) * np.linspace(0.0, 1.0, 15) ** 1.5
-    return trimmed_at(airframe, angles, speeds)
+def _flown(found: Performance) -> Trimmed:
+    """Glides up to where the wing begins to let go, close enough to be drawn as a curve."""
+    row = found.polar
+    fine = row.between(np.linspace(0.0, len(row.lift) - 1.0, 6 * len(row.lift)))
+    return fine[(fine.lift > 0) & (fine.alpha_deg <= found.stall.alpha_deg)]
 
 
 def _sink_curve(label: str, glides: Trimmed, sink_m_s: np.ndarray) -> Curve:

@@ -8,15 +8,17 @@ from typing import Any
 import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
-from mixlib.air.aircraft.bands import BANDS
+from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.elevator import Compensation, compensation, held_by_radio
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.handling import roll, roll_to_right
 from mixlib.describe import Setup, shelf
 from mixlib.describe.words import sentence_start
 from mixlib.draw.charts import Curve, Spot, line_chart
+from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
+from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words
 
 __all__ = ["compensation_panel", "roll_panel"]
@@ -42,34 +44,31 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
             raise ValueError(f"{setup.aircraft.name} has no elevator; its elevons do both jobs")
         return compensation(airframe, settings, speed_m_s)
 
-    def update(values: dict[str, Any]) -> Seen:
+    def update(values: dict[str, Any]) -> Told:
         wanted = curve(values["speed"])
         held = held_by_radio(wanted, setup, airframe.pitch_names[0])
-        good = wanted.glides.converged
+        mix = f"{setup.radio.name} holds it with {mix_words(held)}; the stick has to make up at most "
         said = (
-            f"At {values['speed']:.1f} m/s full {command} needs {elevator_words(wanted.change_deg[-1])}. "
-            f"{setup.radio.name} holds it with {mix_words(held)}; the stick has to make up at most "
-            f"{held.worst_deg:.1f}°. {sentence_start(origin_words(float(wanted.glides.table_share[-1])))}."
+            f"At {values['speed']:.1f} m/s full {command} needs: {elevator_words(wanted)}. The mix: "
+            f"{marked(f'{mix}{held.worst_deg:.1f}°', wanted)}. "
+            f"{sentence_start(origin_words(float(wanted.glides.table_share[-1])))}."
         )
-        if not good.all():
-            said += " At some settings this speed cannot be flown: those points are rough."
-        ends = tuple(zip(("at least", "at most"), BANDS["elevator change"], strict=True))
-        low, high = (float(end(wanted.change_deg)) * 1.4 for end in (np.min, np.max))
+        rows = {"needed": wanted.change_deg, "held by the radio": held.held_deg}
+        rows |= dict(zip(("needed, at least", "needed, at most"), wanted.band_deg, strict=True))
+        flown = wanted.glides.converged & wanted.glides.converged[0]
+        shown = {name: np.where(flown, row, np.nan) for name, row in rows.items()}
+        least, most = wanted.band_deg
         chart = partial(
             line_chart,
             "Elevator compensation",
-            [
-                Curve("needed", 100 * shares, wanted.change_deg),
-                Curve("held by the radio", 100 * shares, held.held_deg),
-                *(Curve(f"needed, {end}", 100 * shares, share * wanted.change_deg) for end, share in ends),
-            ],
+            [Curve(name, 100 * shares, row) for name, row in shown.items()],
             f"{command} lever, %",
             "elevator change, deg (down is plus)",
             description=said,
             x_range=(0, 100),
-            y_range=(min(-2.0, low), max(2.0, high)),
+            y_range=(min(-2.0, 1.05 * least.min()), max(2.0, 1.05 * most.max())),
         )
-        return Seen(chart, said)
+        return Seen(chart, said), [wanted]
 
     def keep(values: dict[str, Any]) -> str:
         wanted = curve(values["speed"])
@@ -92,7 +91,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         decimals=1,
     )
     savers = {"Keep this mix as my own": keep}
-    return Panel("Elevator compensation", [speed], update, savers=savers)
+    return air_panel(setup, "Elevator compensation", [speed], update, savers=savers)
 
 
 def roll_panel(setup: Setup) -> Panel:
@@ -105,44 +104,45 @@ def roll_panel(setup: Setup) -> Panel:
     """
     airframe = Airframe.from_aircraft(setup.aircraft)
 
-    def update(values: dict[str, Any]) -> Seen:
+    def update(values: dict[str, Any]) -> Told:
+        if not roll_to_right(airframe, 1, 1):
+            raise ValueError(f"{setup.aircraft.name} has no ailerons; rudder alone is not worked out here")
         angles = angles_at(setup, camber=values["camber"])
-        speed = float(known_performance(setup.aircraft, angles).approach.speed_m_s)
-        shares = np.linspace(0.0, 1.0, 11)
-        up = values["up"]
+        approach = known_performance(setup.aircraft, angles).approach
+        speed = float(approach.speed_m_s)
+        up, shares = values["up"], np.append(np.linspace(0.0, 1.0, 11), values["less"])  # the last as set
         turned = roll(airframe, roll_to_right(airframe, up, up * (1 - shares)), speed, angles)
-        chosen = float(np.interp(values["less"], shares, turned.helix))
-        swing = float(np.interp(values["less"], shares, turned.nose_swing_deg))
-        side = "out of the turn" if swing < 0 else "into the turn"
-        nose = (
-            "without a fin, the swing of the nose is not worked out"
-            if np.isnan(swing)
-            else f"the nose swings {banded('nose swing', abs(swing))} deg {side}"
-        )
+        doubts = every(turned.doubts[-1], approach.doubts)
+        swing = float(turned.nose_swing_deg[-1])
+        swings = f"{banded('nose swing', abs(swing))} deg {'out of' if swing < 0 else 'into'} the turn"
+        nose = "not worked out without a fin" if np.isnan(swing) else marked(swings, doubts)
+        helix = marked(f"{banded('helix', float(turned.helix[-1]), 3)} rad", doubts)
         origin = sentence_start(origin_words(float(turned.table_share.min())))
         said = (
-            f"{angle_words(setup.aircraft, angles)} At {speed:.1f} m/s, aileron {up:.0f}° up and "
-            f"{up * (1 - values['less']):.0f}° down: roll helix angle {banded('helix', chosen, 3)} rad, "
-            f"{nose}. {origin}."
+            f"{angle_words(setup.aircraft, angles)} At {marked(f'{speed:.1f} m/s', approach)}, aileron "
+            f"{up:.0f}° up and {up * (1 - values['less']):.0f}° down: roll helix angle {helix}; swing of the "
+            f"nose {nose}. {origin}."
         )
+        swung = np.where(turned.converged, turned.nose_swing_deg, np.nan)
+        seen = not np.isnan(swung[-1])
         # The scale holds still for the usual swings, and grows by steps where they are larger.
-        most = max(10.0, 5.0 * np.ceil(np.nan_to_num(np.abs(turned.nose_swing_deg)).max() / 5.0))
+        most = max(10.0, 5.0 * np.ceil(np.nan_to_num(np.abs(swung)).max() / 5.0))
         chart = partial(
             line_chart,
             "Yaw over differential",
-            [Curve("nose swing", 100 * shares, turned.nose_swing_deg)],
+            [Curve("nose swing", 100 * shares[:-1], swung[:-1])],
             "less down than up, %",
             "nose swing, deg (into the turn is plus)",
             description=said,
             x_range=(0, 100),
             y_range=(-most, most),
-            spots=[] if np.isnan(swing) else [Spot(100 * values["less"], swing, "as set")],
+            spots=[Spot(100 * values["less"], swing, "as set")] if seen else [],
         )
-        return Seen(chart, said)
+        return Seen(chart, said), [doubts]
 
     controls = [
         command_slider("camber", 0.0, 10),
         Slider("up", 5, 25, 1, 15, "deg", label="aileron up"),
         Slider("less", 0, 100, 5, 0, "%", label="less down", scale=0.01),
     ]
-    return Panel("Roll and adverse yaw", controls, update)
+    return air_panel(setup, "Roll and adverse yaw", controls, update)

@@ -6,7 +6,10 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache, partial
 from typing import Any
 
+import numpy as np
+
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.from_setup import known_performance
 from mixlib.air.aircraft.phases import Change, FlownPhase, change, complete, fly_phase, wing_angles
 from mixlib.bench.surface.levers import nearest_lever
@@ -15,9 +18,19 @@ from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
 from mixlib.draw.charts import Curve, line_chart
 from mixlib.draw.phases import Row, phase_columns, rows_of
 from mixlib.draw.shapes import together
+from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider
 from mixlib.panel.base.panel import Panel, Seen
-from mixlib.say.flight import LEAST_DEG, banded, elevator_size, range_words, share_words
+from mixlib.say.doubt import marked
+from mixlib.say.flight import (
+    LEAST_DEG,
+    elevator_size,
+    glide_cell,
+    helix_cell,
+    lets_go_cell,
+    range_words,
+    share_words,
+)
 from mixlib.say.tables import html_table
 
 __all__ = ["change_panel", "lever_words", "phase_panel", "phase_rows"]
@@ -28,6 +41,7 @@ _CAPTION = (
     "In brackets: the band to expect. Worked out from: how much of the wing by the section table; the rest "
     "by handbook values, a rough guide."
 )
+_STILL_S = 0.002  # a surface that arrives sooner has not moved
 _OUT_DEG = 1.0  # an elevator that is less out than this is not noticed (judgement, no source)
 
 
@@ -65,16 +79,18 @@ def phase_panel(setup: Setup) -> Panel:
             _checked(setup, rows, phase, column) for phase, column in zip(phases, columns, strict=True)
         )
 
-    def update(values: dict[str, Any]) -> Seen:
+    def update(values: dict[str, Any]) -> Told:
         flown = [_flown(setup.model_dump_json(), phase.model_dump_json()) for phase in typed(values)]
         notes = {
-            item.phase.name: f"{item.glide.speed_m_s:.1f} m/s, sinks {item.glide.sink_m_s:.2f} m/s"
+            item.phase.name: marked(
+                f"{item.glide.speed_m_s:.1f} m/s, sinks {item.glide.sink_m_s:.2f} m/s", item.glide
+            )
             for item in flown
         }
         picture = partial(phase_columns, setup.aircraft, [item.phase for item in flown], notes)
         said = " ".join(_sentence(item) for item in flown)
         rows_said = phase_rows(setup, flown)
-        return Seen(picture, said, html_table(["", *names], rows_said, _CAPTION))
+        return Seen(picture, said, html_table(["", *names], rows_said, _CAPTION)), flown
 
     def keep(values: dict[str, Any]) -> str:
         kept = typed(values)
@@ -83,7 +99,8 @@ def phase_panel(setup: Setup) -> Panel:
 
     title = f"Flight phases of {setup.aircraft.name}"
     task = "Degrees, trailing edge down is plus. The elevator counts from its place in cruise."
-    return Panel(title, [grid], update, task, {"Keep these phases as my own": keep}, beside=False)
+    savers = {"Keep these phases as my own": keep}
+    return air_panel(setup, title, [grid], update, task=task, savers=savers, beside=False)
 
 
 def phase_rows(setup: Setup, flown: Sequence[FlownPhase]) -> list[list[str]]:
@@ -96,16 +113,16 @@ def phase_rows(setup: Setup, flown: Sequence[FlownPhase]) -> list[list[str]]:
     """
     glides = [item.glide for item in flown]
     return [
-        ["flown, m/s", *(f"at {glide.speed_m_s:.1f}" for glide in glides)],
-        ["sink, m/s", *(range_words(glide.sink_m_s, *glide.sink_band_m_s, 2) for glide in glides)],
-        ["glide, m for 1 m", *(range_words(glide.glide_ratio, *glide.glide_ratio_band) for glide in glides)],
+        ["flown, m/s", *(marked(f"at {glide.speed_m_s:.1f}", glide) for glide in glides)],
         [
-            "lets go, m/s",
-            *(banded("stall speed", float(item.performance.stall.speed_m_s)) for item in flown),
+            "sink, m/s",
+            *(marked(range_words(glide.sink_m_s, *glide.sink_band_m_s, 2), glide) for glide in glides),
         ],
-        ["elevator with it", *(elevator_size(item.elevator_deg) for item in flown)],
-        ["left for the stick", *(_stick_words(item.stick_deg) for item in flown)],
-        ["full roll, helix angle, rad", *(banded("helix", float(item.roll.helix), 2) for item in flown)],
+        ["glide, m for 1 m", *map(glide_cell, glides)],
+        ["lets go, m/s", *(lets_go_cell(item.performance) for item in flown)],
+        ["elevator with it", *(elevator_size(item.elevator) for item in flown)],
+        ["left for the stick", *(marked(_stick_words(item.stick_deg), item.elevator) for item in flown)],
+        ["full roll, helix angle, rad", *(helix_cell(item.roll) for item in flown)],
         ["nearest lever", *(lever_words(setup, item.phase) for item in flown)],
         ["glide worked out from", *(share_words(float(glide.table_share)) for glide in glides)],
         ["roll worked out from", *(share_words(float(item.roll.table_share)) for item in flown)],
@@ -149,7 +166,7 @@ def change_panel(setup: Setup) -> Panel:
     trim_room = _room(phases.values(), trims)
     wing_room = _room(phases.values(), [row.names[0] for row in rows if row.names[0] not in trims])
 
-    def update(values: dict[str, Any]) -> Seen:
+    def update(values: dict[str, Any]) -> Told:
         start, end = phases[values["from"]], phases[values["to"]]
         stalls = [
             float(known_performance(setup.aircraft, wing_angles(setup, phase)).stall.speed_m_s)
@@ -162,7 +179,7 @@ def change_panel(setup: Setup) -> Panel:
         wing = [Curve(row.label, time, angles[row.names[0]]) for row in rows if row.names[0] not in trims]
         elevator = [
             Curve(f"{trim_label} as set", time, seen.set_deg),
-            Curve(f"{trim_label} needed", time, seen.needed_deg),
+            Curve(f"{trim_label} needed", time, np.where(seen.glides.converged, seen.needed_deg, np.nan)),
         ]
         charts = (("The wing", wing, wing_room), (f"The {trim_label}", elevator, trim_room))
         pictures = [
@@ -178,14 +195,15 @@ def change_panel(setup: Setup) -> Panel:
             )
             for number, (title, curves, y_range) in enumerate(chart for chart in charts if chart[1])
         ]
-        return Seen(partial(together, "From phase to phase", pictures), said)
+        shown = Seen(partial(together, "From phase to phase", pictures), said)
+        return shown, [seen, seen.at_once] if seen.transition.arrives_s.max() > _STILL_S else []
 
     controls = [
         Pick("from", list(phases), "landing"),
         Pick("to", list(phases), "cruise"),
         Slider("over", 0, 4, 0.25, 0, "s", "slowed to", decimals=2),
     ]
-    return Panel("From phase to phase", controls, update)
+    return air_panel(setup, "From phase to phase", controls, update)
 
 
 @lru_cache(maxsize=64)
@@ -215,11 +233,9 @@ def _room(phases: Iterable[Phase], names: Iterable[str]) -> tuple[float, float]:
 
 
 def _sentence(item: FlownPhase) -> str:
-    rough = "" if item.glide.converged else " (cannot be flown so: a rough guide)"
-    return (
-        f"{sentence_start(item.phase.name)}: {item.glide.speed_m_s:.1f} m/s, sink "
-        f"{item.glide.sink_m_s:.2f} m/s, lets go at {item.performance.stall.speed_m_s:.1f} m/s{rough}."
-    )
+    glide = marked(f"{item.glide.speed_m_s:.1f} m/s, sink {item.glide.sink_m_s:.2f} m/s", item.glide)
+    lets_go = marked(f"{item.performance.stall.speed_m_s:.1f} m/s", item.performance.stall)
+    return f"{sentence_start(item.phase.name)}: {glide}; lets go at: {lets_go}."
 
 
 def _stick_words(degrees: float) -> str:
@@ -230,23 +246,27 @@ def _stick_words(degrees: float) -> str:
 
 def _change_words(seen: Change, rows: Sequence[Row], start: str, end: str) -> str:
     arrives = dict(zip(seen.transition.names, seen.transition.arrives_s, strict=True))
-    moved = [f"{row.label} {arrives[row.names[0]]:.2f} s" for row in rows if arrives[row.names[0]] > 0.002]
+    moved = [f"{row.label} {arrives[row.names[0]]:.2f} s" for row in rows if arrives[row.names[0]] > _STILL_S]
     if not moved:
         return f"From {start} to {end} nothing moves."
     at, out = seen.worst
     way = "down, so the nose wants to drop" if out > 0 else "up, so the nose wants to rise"
     out_words = (
-        f"The elevator is at most {abs(out):.1f}° too far {way} (after {at:.2f} s); it is more than "
-        f"{_OUT_DEG:g}° out for {seen.out_for_s(_OUT_DEG):.2f} s."
+        f"at most {abs(out):.1f}° too far {way} (after {at:.2f} s); it is more than {_OUT_DEG:g}° out for "
+        f"{seen.out_for_s(_OUT_DEG):.2f} s"
         if abs(out) >= _OUT_DEG
-        else f"The elevator is never more than {_OUT_DEG:g}° out."
+        else f"never more than {_OUT_DEG:g}° out"
     )
-    first, last = seen.sink_m_s[0], seen.sink_m_s[-1]
+    carries = f"{100 * seen.lift_share:.0f} % of what it carried"
+    first, last = _sink_words(seen.sink_m_s[0]), _sink_words(seen.sink_m_s[-1])
+    sinks = (
+        f"the {first} turns into a {last}, and in the new steady glide it is {seen.settled_sink_m_s:.2f} m/s"
+    )
+    ends = every(seen.glides.doubts[[0, -1]])
     return (
-        f"Time taken: {listed(moved)}. {out_words} At {seen.speed_m_s:.1f} m/s, at the incidence it had, the "
-        f"wing then carries {100 * seen.lift_share:.0f} % of what it carried; with the nose kept where it "
-        f"points, the {_sink_words(first)} turns into a {_sink_words(last)}, and in the new steady "
-        f"glide it is {seen.settled_sink_m_s:.2f} m/s."
+        f"Time taken: {listed(moved)}. The elevator: {marked(out_words, seen)}. At {seen.speed_m_s:.1f} m/s, "
+        f"at the incidence it had, the wing then carries: {marked(carries, ends, seen.at_once)}. With the "
+        f"nose kept where it points: {marked(sinks, ends)}."
     )
 
 

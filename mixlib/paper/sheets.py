@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import io
 import os
-import re
 import sys
 import warnings
 from collections.abc import Iterator
@@ -23,10 +22,10 @@ from matplotlib.typing import RcKeyType
 from mixlib.bench.card import Card, as_markdown, bench_card
 from mixlib.bench.card.sections import TICK, Section
 from mixlib.chain import Rig, commands
-from mixlib.describe import DescriptionError, Setup
+from mixlib.describe import DescriptionError, Setup, shelf
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
-from mixlib.describe.errors import Problem
-from mixlib.describe.files import write_whole
+from mixlib.describe.disk import write_whole
+from mixlib.describe.errors import one_of, told
 from mixlib.describe.words import NEUTRAL_MM, command_end, sentence_start
 from mixlib.draw.shapes import Drawing
 from mixlib.draw.svg import svg
@@ -94,7 +93,9 @@ def card_page(card: Card, paper: str = "A4") -> Page:
         If the paper is unknown, or the card cannot be read on one page.
     """
     if paper not in PAPERS_MM:
-        raise DescriptionError("the bench card", [Problem("paper", paper, f"one of {', '.join(PAPERS_MM)}")])
+        raise told(
+            "the bench card", f"“{paper}” is no paper that is known here. Accepted: {one_of(PAPERS_MM)}"
+        )
     width, height = PAPERS_MM[paper]
     drawing, caption = _picture(card.setup)
     for picture, least in ((_Picture(drawing, caption), _SMALLEST_WITH_PICTURE), (None, _SMALLEST)):
@@ -105,12 +106,15 @@ def card_page(card: Card, paper: str = "A4") -> Page:
             with _printing():
                 _draw(page, card, rows, size)
             return page
-    accepted = "fewer surfaces, mixes or words on one card; its Markdown has no such limit"
-    raise DescriptionError("the bench card", [Problem("one page", "too small for it", accepted)])
+    sentence = "it does not fit on one page. Take fewer surfaces, mixes or words; its text has no such limit"
+    raise told("the bench card", sentence)
 
 
 def save_card(
-    card: Card, folder: str | os.PathLike, papers: tuple[str, ...] = ("A4", "Letter")
+    card: Card,
+    folder: str | os.PathLike,
+    papers: tuple[str, ...] = ("A4", "Letter"),
+    stem: str | None = None,
 ) -> list[Path]:
     """Save the bench card as Markdown and as PDF.
 
@@ -120,13 +124,15 @@ def save_card(
         Where to; made when missing.
     papers : tuple of str
         Keys of `PAPERS_MM`; one PDF for each.
+    stem : str, optional
+        Name of the set-up's own file, so that no two set-ups share a card; left out, made of its name.
 
     Raises
     ------
     DescriptionError
         If a file cannot be written, or a paper is unknown; the text says which and why.
     """
-    stem = re.sub(r"[^a-z0-9]+", "_", card.setup.name.lower()).strip("_") or "set_up"
+    stem = stem or shelf.file_stem(card.setup.name)
     contents = {f"bench_card_{stem}.md": as_markdown(card).encode()}
     contents |= {f"bench_card_{stem}_{paper.lower()}.pdf": card_pdf(card, paper) for paper in papers}
     return [write_whole(Path(folder) / name, content) for name, content in contents.items()]

@@ -9,18 +9,20 @@ import numpy as np
 from mixlib.air.aircraft.balance import USUAL_MARGIN_PERCENT, Balance
 from mixlib.air.aircraft.doubt import Doubt, every
 
-__all__ = ["Doubtful", "balance_words", "doubt"]
+__all__ = ["Doubtful", "balance_words", "doubt", "marked"]
 
 _SENTENCES = {
-    Doubt.NOT_CONVERGED: "No steady answer was found: take this number for none",
+    Doubt.NOT_CONVERGED: "No steady answer was found for some of it, so no number is shown there",
     Doubt.ELEVATOR_STOP: "The elevator meets its stop first: this cannot be flown",
     Doubt.CUT_OFF: "The speed is beyond what is looked at here",
     Doubt.NOT_LANDED: "Not every path clears the hedge and comes down: no touchdown is told for those",
     Doubt.PART_STALLED: "A part of the wing has let go: another answer is possible",
-    Doubt.HANDBOOK: "More than half of the wing is by handbook values",
+    Doubt.HANDBOOK: "More than half of the wing is by handbook values, which differ by 20 to 40 % among "
+    "themselves",
     Doubt.SHORT_WING: "The wing is shorter, for its chord, than any that was checked: a rough guide",
     Doubt.SWEPT: "The wing is swept by more than 15°, which is left out: pitch and stall are rough guides",
 }
+_NO_ANSWER = Doubt.NOT_CONVERGED | Doubt.CUT_OFF
 
 
 class Doubtful(Protocol):
@@ -31,16 +33,39 @@ class Doubtful(Protocol):
         """Flags of `mixlib.air.aircraft.doubt.Doubt` (no unit)."""
 
 
-def doubt(result: Doubtful) -> str:
-    """Say why the numbers of a result may be wrong, the worst first.
+def doubt(*results: Doubtful | int) -> str:
+    """Say why the numbers of some results may be wrong, the worst first.
+
+    Parameters
+    ----------
+    *results : Doubtful or int
+        Results, or flags of `mixlib.air.aircraft.doubt.Doubt` (no unit).
 
     Returns
     -------
     str
         Sentences, or nothing where there is no doubt.
     """
-    found = Doubt(every(result.doubts))
+    found = _flags(results)
     return " ".join(f"{said}." for flag, said in _SENTENCES.items() if flag in found)
+
+
+def marked(text: str, *results: Doubtful | int) -> str:
+    """A number as it may be shown: plain, with a star that `doubt` explains, or none where there is none.
+
+    Parameters
+    ----------
+    text : str
+        The number in words.
+    *results : Doubtful or int
+        What it was taken from, as in `doubt`.
+    """
+    found = _flags(results)
+    if found & _NO_ANSWER:
+        return "no answer*"
+    if Doubt.ELEVATOR_STOP in found:
+        return "cannot be flown*"
+    return f"{text}*" if found else text
 
 
 def balance_words(found: Balance) -> str:
@@ -51,7 +76,7 @@ def balance_words(found: Balance) -> str:
     str
         Sentences, or nothing.
     """
-    if found.usual:
+    if not found.heavy:
         return ""
     forward, back = found.usual_cg_mm
     least, most = found.margin_mm
@@ -60,19 +85,25 @@ def balance_words(found: Balance) -> str:
         f"A usual margin is {usual} of the mean chord (common practice, no source): a balance point "
         f"{forward:.0f} to {back:.0f} mm behind the leading edge."
     )
+    withheld = "What it does with the stick left alone is not told."
     if most <= 0:
         return (
             f"Do not fly it like this: the balance point is {-most:.0f} to {-least:.0f} mm behind the "
-            f"neutral point. The nose runs away by itself, and no speed holds. {where}"
+            f"neutral point. The nose runs away by itself, and no speed holds. {withheld} {where}"
         )
     if least <= 0:
         return (
             "Do not fly it like this: the balance point may be behind the neutral point, by up to "
-            f"{-least:.0f} mm; the nose may run away by itself. {where}"
+            f"{-least:.0f} mm; the nose may run away by itself. {withheld} {where}"
         )
     low, high = found.margin_percent
-    side = "nose-heavy" if low > USUAL_MARGIN_PERCENT[1] else "tail-heavy"
+    side = "nose-heavy" if found.heavy < 0 else "tail-heavy"
     return (
         f"The balance point is {least:.0f} to {most:.0f} mm ahead of the neutral point, {low:.0f} to "
         f"{high:.0f} % of the mean chord: {side}. {where}"
     )
+
+
+def _flags(results: tuple[Doubtful | int, ...]) -> Doubt:
+    found = (result if isinstance(result, int) else result.doubts for result in results)
+    return Doubt(every(0, *found))

@@ -7,11 +7,15 @@ from collections.abc import Mapping
 import numpy as np
 
 from mixlib.air.aircraft.bands import band
-from mixlib.air.aircraft.elevator import HeldCurve
+from mixlib.air.aircraft.doubt import Doubt, every
+from mixlib.air.aircraft.elevator import Compensation, HeldCurve
 from mixlib.air.aircraft.flight import Performance
+from mixlib.air.aircraft.glide import Trimmed
+from mixlib.air.aircraft.handling import Roll
 from mixlib.describe import Aircraft
 from mixlib.describe.words import number, sentence_start, signed
 from mixlib.draw.phases import rows_of
+from mixlib.say.doubt import marked
 
 __all__ = [
     "LEAST_DEG",
@@ -19,7 +23,11 @@ __all__ = [
     "banded",
     "elevator_size",
     "elevator_words",
+    "glide_cell",
+    "glide_doubts",
     "glide_words",
+    "helix_cell",
+    "lets_go_cell",
     "mix_words",
     "origin_words",
     "range_words",
@@ -96,6 +104,21 @@ def banded(kind: str, value: float, decimals: int = 1) -> str:
     return range_words(value, *band(kind, value), decimals)
 
 
+def glide_cell(glide: Trimmed) -> str:
+    """Glide ratio of a steady glide with its band, as in a table."""
+    return marked(range_words(glide.glide_ratio, *glide.glide_ratio_band), glide)
+
+
+def lets_go_cell(found: Performance) -> str:
+    """Speed in m/s at which the wing begins to let go, with its band, as in a table."""
+    return marked(banded("stall speed", float(found.stall.speed_m_s)), found.stall)
+
+
+def helix_cell(turned: Roll) -> str:
+    """Helix angle in rad of one steady roll, with its band, as in a table."""
+    return marked(banded("helix", float(turned.helix), 2), turned)
+
+
 def glide_words(found: Performance) -> str:
     """Say how a setting glides, each number with its band.
 
@@ -104,17 +127,34 @@ def glide_words(found: Performance) -> str:
     found : Performance
         The setting's performance.
     """
-    best, least, approach = found.best_glide, found.least_sink, found.approach
-    origin = sentence_start(origin_words(float(approach.table_share)))
-    return (
-        f"The wing begins to let go at {banded('stall speed', float(found.stall.speed_m_s))} m/s, "
-        f"{abs(found.stall.first_to_stall_m):.2f} m from the middle; in a turn of 30° of bank at "
-        f"{found.banked_m_s:.1f}. It cannot be held below {found.slowest.speed_m_s:.1f} m/s. "
-        f"Best glide {range_words(best.glide_ratio, *best.glide_ratio_band)} at {best.speed_m_s:.1f} m/s. "
-        f"Least sink {range_words(least.sink_m_s, *least.sink_band_m_s, 2)} m/s "
-        f"at {least.speed_m_s:.1f} m/s. Approach at {approach.speed_m_s:.1f} m/s: glide "
-        f"{range_words(approach.glide_ratio, *approach.glide_ratio_band)}. {origin}."
+    stall, slowest, best = found.stall, found.slowest, found.best_glide
+    least, approach = found.least_sink, found.approach
+    speed = banded("stall speed", float(stall.speed_m_s))
+    lets_go = (
+        f"{speed} m/s, first {abs(stall.first_to_stall_m):.2f} m from the middle; "
+        f"{found.banked_m_s:.1f} m/s in a turn of 30° of bank"
     )
+    glide = range_words(best.glide_ratio, *best.glide_ratio_band)
+    sink = range_words(least.sink_m_s, *least.sink_band_m_s, 2)
+    landing = range_words(approach.glide_ratio, *approach.glide_ratio_band)
+    return (
+        f"Stall, where the wing begins to let go: {marked(lets_go, stall)}. "
+        f"Held, partly stalled, down to: {marked(f'{slowest.speed_m_s:.1f} m/s', _held(slowest))}. "
+        f"Best glide: {marked(f'{glide} at {best.speed_m_s:.1f} m/s', best)}. "
+        f"Least sink: {marked(f'{sink} m/s at {least.speed_m_s:.1f} m/s', least)}. "
+        f"Approach: {marked(f'{approach.speed_m_s:.1f} m/s, glide {landing}', approach)}. "
+        f"{sentence_start(origin_words(float(approach.table_share)))}."
+    )
+
+
+def glide_doubts(found: Performance) -> int:
+    """What casts doubt on the numbers of `glide_words`, as flags of `Doubt` (no unit)."""
+    return found.doubts | _held(found.slowest)
+
+
+def _held(slowest: Trimmed) -> int:
+    """Doubts on the slowest glide, of which it is said that a part of the wing has let go."""
+    return int(slowest.doubts) & ~int(Doubt.PART_STALLED)
 
 
 def angle_words(aircraft: Aircraft, angles_deg: Mapping[str, float]) -> str:
@@ -133,39 +173,44 @@ def angle_words(aircraft: Aircraft, angles_deg: Mapping[str, float]) -> str:
     return sentence_start(", ".join(parts) or "wing clean") + "."
 
 
-def elevator_words(degrees: float) -> str:
-    """Say how far and which way the elevator must go, with the band.
-
-    Parameters
-    ----------
-    degrees : float
-        Change in deg, trailing edge down positive.
+def elevator_words(wanted: Compensation) -> str:
+    """Say how far and which way the elevator must go with the lever at its last place, with the band.
 
     Returns
     -------
     str
         Such as ``"3.0° (2.0 to 4.0) down elevator"``.
     """
-    return "no elevator" if abs(degrees) < LEAST_DEG else f"{elevator_size(degrees)} elevator"
+    said = _elevator(wanted)
+    return marked("no elevator" if said == "none" else f"{said} elevator", _doubts(wanted))
 
 
-def elevator_size(degrees: float) -> str:
+def elevator_size(wanted: Compensation) -> str:
     """Say the same as `elevator_words` where the word elevator stands already.
-
-    Parameters
-    ----------
-    degrees : float
-        Change in deg, trailing edge down positive.
 
     Returns
     -------
     str
-        Such as ``"3.0° (2.0 to 4.0) down"``, or ``"none"``.
+        Such as ``"3.0° (2.0 to 4.0) down"``, ``"0.3° up to 0.2° down"`` where not even the way is sure, or
+        ``"none"``.
     """
-    if abs(degrees) < LEAST_DEG:
+    return marked(_elevator(wanted), _doubts(wanted))
+
+
+def _elevator(wanted: Compensation) -> str:
+    degrees = float(wanted.change_deg[-1])
+    low, high = (float(end[-1]) for end in wanted.band_deg)
+    if max(-low, high) < LEAST_DEG:
         return "none"
-    low, high = band("elevator change", abs(degrees))
-    return f"{abs(degrees):.1f}° ({low:.1f} to {high:.1f}) {'down' if degrees > 0 else 'up'}"
+    if low < 0 < high:
+        return f"{-low:.1f}° up to {high:.1f}° down"
+    nearest, furthest = sorted((abs(low), abs(high)))
+    return f"{abs(degrees):.1f}° ({nearest:.1f} to {furthest:.1f}) {'down' if degrees > 0 else 'up'}"
+
+
+def _doubts(wanted: Compensation) -> int:
+    """Those of the first and the last place, whose difference is told."""
+    return every(wanted.doubts[0], wanted.doubts[-1])
 
 
 def mix_words(held: HeldCurve) -> str:

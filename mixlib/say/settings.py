@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from textwrap import fill
 
-from mixlib.air.aircraft.phases import FlownPhase, fly_phase, phase_at
+import numpy as np
+
+from mixlib.air.aircraft.phases import fly_phase, phase_at
 from mixlib.air.landing.field import Flown, landings
 from mixlib.describe import Setup
-from mixlib.say.flight import banded, elevator_size, range_words, share_words
+from mixlib.say.doubt import doubt, marked
+from mixlib.say.flight import elevator_size, glide_cell, helix_cell, lets_go_cell, range_words, share_words
 from mixlib.say.tables import text_table
 
 __all__ = ["WINDS_M_S", "settings_table"]
 
 WINDS_M_S = (0.0, 4.0)
 """Head winds at 10 m height for which the landings are flown, m/s."""
+
+_WIDE = 100  # letters of a line below the table
 
 
 def settings_table(setup: Setup, settings: Mapping[str, Mapping[str, float]]) -> str:
@@ -27,23 +33,20 @@ def settings_table(setup: Setup, settings: Mapping[str, Mapping[str, float]]) ->
     flown = [fly_phase(setup, phase_at(setup, "landing", **asked)) for asked in settings.values()]
     winds = {wind: landings(setup, settings, wind).values() for wind in WINDS_M_S}
     rows = [
-        ["glide, m for 1 m", *map(_glide, flown)],
-        ["approach, m/s", *(f"{item.glide.speed_m_s:.1f}" for item in flown)],
-        [
-            "lets go, m/s",
-            *(banded("stall speed", float(item.performance.stall.speed_m_s)) for item in flown),
-        ],
-        ["full roll, helix, rad", *(banded("helix", float(item.roll.helix), 2) for item in flown)],
-        ["elevator with it", *(elevator_size(item.elevator_deg) for item in flown)],
+        ["glide, m for 1 m", *(glide_cell(item.glide) for item in flown)],
+        ["approach, m/s", *(marked(f"{item.glide.speed_m_s:.1f}", item.glide) for item in flown)],
+        ["lets go, m/s", *(lets_go_cell(item.performance) for item in flown)],
+        ["full roll, helix, rad", *(helix_cell(item.roll) for item in flown)],
+        ["elevator with it", *(elevator_size(item.elevator) for item in flown)],
         *([f"lands, {wind:g} m/s wind, m", *map(_touchdown, found)] for wind, found in winds.items()),
         ["worked out from", *(share_words(float(item.glide.table_share)) for item in flown)],
     ]
-    return text_table(["", *settings], rows)
-
-
-def _glide(item: FlownPhase) -> str:
-    return range_words(item.glide.glide_ratio, *item.glide.glide_ratio_band)
+    reasons = doubt(*flown, *(item for found in winds.values() for item in found))
+    note = fill(f"* {reasons}", _WIDE, initial_indent="\n", subsequent_indent="  ") if reasons else ""
+    return text_table(["", *settings], rows) + note
 
 
 def _touchdown(item: Flown) -> str:
-    return range_words(item.path.touchdown_m, *item.spread_m, 0)
+    if np.isnan(item.path.touchdown_m):
+        return "none*"
+    return marked(range_words(item.path.touchdown_m, *item.spread_m, 0), item)

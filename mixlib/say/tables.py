@@ -81,7 +81,8 @@ def html_table(head: Sequence[str], rows: Iterable[Sequence[Cell]], caption: str
     rows : iterable of sequence
         Cells: words, or numbers already formatted as text.
     """
-    top = "".join(f"<th scope='col'>{html.escape(str(cell))}</th>" for cell in head)
+    # A corner without words is no heading: a screen reader would say an empty one at every row.
+    top = "".join(f"<th scope='col'>{html.escape(cell)}</th>" if cell else "<td></td>" for cell in head)
     lines = []
     for first, *others in rows:
         cells = "".join(f"<td{_to_the_right(cell)}>{html.escape(str(cell))}</td>" for cell in others)

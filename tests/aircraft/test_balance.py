@@ -14,7 +14,7 @@ from mixlib.air.aircraft import (
     trimmed_at,
 )
 from mixlib.air.aircraft.balance import DIVE_FACTOR
-from mixlib.describe import shipped
+from mixlib.describe import shipped, shipped_names
 
 TWO = shipped("aircraft", "orchard_two")
 THREE = shipped("aircraft", "orchard_three")
@@ -52,19 +52,23 @@ def test_the_neutral_point_stays_where_it_is_when_the_balance_point_moves():
     assert np.subtract(here.margin_mm, there.margin_mm) == pytest.approx(20, abs=1.0)
 
 
+@pytest.mark.parametrize("name", shipped_names("aircraft"))
+def test_each_invented_aircraft_is_well_balanced(name):
+    found = balance(Airframe.from_aircraft(shipped("aircraft", name)))
+    low, high = found.usual_cg_mm
+    assert low < found.cg_mm < high
+
+
 def test_margin_by_hand():
     found = Balance(cg_mm=80.0, neutral_mm=(90.0, 96.0), mean_chord_mm=200.0)
     assert found.margin_mm == (10.0, 16.0)
     assert found.margin_percent == pytest.approx((5.0, 8.0))
     assert found.usual_cg_mm == pytest.approx((96 - 40, 90 - 10))
     assert found.stable
-    assert found.usual
+    assert found.heavy == 0
     assert not Balance(91.0, (90.0, 96.0), 200.0).stable
-    assert not Balance(40.0, (90.0, 96.0), 200.0).usual  # 25 to 28 %: nose-heavy
-    assert (
-        not Balance(88.0, (90.0, 96.0), 200.0).usual
-        or Balance(88.0, (90.0, 96.0), 200.0).margin_percent[1] >= 5
-    )
+    assert Balance(40.0, (90.0, 96.0), 200.0).heavy == -1  # 25 to 28 %
+    assert Balance(81.0, (90.0, 96.0), 200.0).heavy == 1  # 4.5 to 7.5 %: perhaps too little
 
 
 def test_a_bigger_tail_moves_the_neutral_point_back():

@@ -82,13 +82,17 @@ class TestReadingAPolar:
 
 
 def test_upwind_is_the_fastest_way_of_all_speeds():
-    """No speed that was solved gets further; more wind asks for more speed; in still air there is no gain."""
+    """No speed that was solved gets further by a third of a percent; more wind asks for more speed; in still
+    air it is the best glide."""
     speeds = np.linspace(7.5, 25.0, 36)
     found = [flight.upwind(THREE, wind) for wind in (0.0, 3.0, 5.0)]
     for item in found:
         reached = flight.trimmed_at(THREE, {}, speeds).reach_m(100, item.head_wind_m_s)
-        assert item.best.reach_m(100, item.head_wind_m_s) > 0.998 * reached.max()
+        assert item.best.reach_m(100, item.head_wind_m_s) > 0.997 * reached.max()
     assert found[0].gained_m(100) == 0
+    assert (
+        found[0].best.speed_m_s == found[2].still.speed_m_s == flight.performance(THREE).best_glide.speed_m_s
+    )
     assert found[0].best.speed_m_s < found[1].best.speed_m_s < found[2].best.speed_m_s
     assert 0 < found[1].gained_m(100) < found[2].gained_m(100)
     low, high = found[2].best.reach_band_m(100, 5.0)

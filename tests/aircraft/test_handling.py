@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from mixlib.air.aircraft import Airframe, handling, trimmed_at
+from mixlib.air.aircraft import Airframe, balance, handling, performance, trimmed_at
 from mixlib.describe import shipped
 
 TWO = Airframe.from_aircraft(shipped("aircraft", "orchard_two"))
@@ -84,3 +84,36 @@ def test_tailless_has_no_fin_to_hold_the_nose():
 def test_an_unknown_surface_is_told():
     with pytest.raises(ValueError, match="no surface is called 'aileron'"):
         handling.roll(TWO, {"aileron": 5}, 10.0)
+
+
+def leaning(airframe, dihedral_deg):
+    wing = airframe.aircraft.wing
+    stations = [station.replace(dihedral_deg=dihedral_deg) for station in wing.stations[:-1]]
+    return Airframe.from_aircraft(
+        airframe.aircraft.replace(wing=wing.replace(stations=(*stations, wing.stations[-1])))
+    )
+
+
+def test_with_dihedral_the_wing_rolls_to_where_the_rudder_points_the_nose():
+    """A glider without ailerons is flown so. Twice the dihedral, twice the roll; hanging tips roll back."""
+    swings = np.array([-10.0, 0.0, 5.0, 10.0])
+    helix = handling.roll(leaning(TWO, 5.0), {}, 10.0, nose_deg=swings).helix
+    assert helix[1] == pytest.approx(0.0, abs=1e-9)
+    assert helix[3] > 0.02
+    assert helix[[0, 2]] == pytest.approx([-helix[3], helix[3] / 2], rel=0.02)
+    doubled, hanging = (
+        handling.roll(leaning(TWO, angle), {}, 10.0, nose_deg=10.0).helix for angle in (10, -5)
+    )
+    assert [doubled, hanging] == pytest.approx([2 * helix[3], -helix[3]], rel=0.05)
+    assert handling.roll(TWO, {}, 10.0, nose_deg=10.0).helix == pytest.approx(0.0, abs=1e-9)
+
+
+def test_dihedral_leaves_pitch_and_ailerons_nearly_as_they_are():
+    flat, up = TWO, leaning(TWO, 5.0)
+    right = handling.roll_to_right(TWO, 15, 15)
+    assert handling.roll(up, right, 10.0).helix == pytest.approx(
+        handling.roll(flat, right, 10.0).helix, rel=0.01
+    )
+    speeds = [performance(frame).stall.speed_m_s for frame in (flat, up)]
+    assert 1.0 < speeds[1] / speeds[0] < 1.005  # less lift points up
+    assert balance(up).neutral_mm == pytest.approx(balance(flat).neutral_mm, abs=1.5)

@@ -11,6 +11,7 @@ import base64
 import io
 import statistics
 import time
+from collections.abc import Callable
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -18,6 +19,7 @@ from matplotlib.figure import Figure
 from PIL import Image
 
 from mixlib.describe import shipped
+from mixlib.draw.aircraft import aircraft_view
 from mixlib.draw.charts import Curve, Spot, line_chart
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.shapes import Circle, Drawing
@@ -44,10 +46,13 @@ def chart(shift: float) -> str:
     return svg(line_chart("Sink", curves, "speed, m/s", "sink, m/s", description="d", spots=spots, **ranges))
 
 
-def surfaces(shift: float) -> str:
-    angles = [10 + shift] * len(AIRCRAFT.surfaces)
-    throws = [throw_mm_from_angle(a, s.chord_mm) for a, s in zip(angles, AIRCRAFT.surfaces, strict=True)]
-    return svg(surfaces_drawing(AIRCRAFT, angles, throws))
+def of_surfaces(draw: Callable[..., Drawing]) -> Callable[[float], str]:
+    def made(shift: float) -> str:
+        angles = [10 + shift] * len(AIRCRAFT.surfaces)
+        throws = [throw_mm_from_angle(a, s.chord_mm) for a, s in zip(angles, AIRCRAFT.surfaces, strict=True)]
+        return svg(draw(AIRCRAFT, angles, throws))
+
+    return made
 
 
 def linkage(shift: float) -> str:
@@ -86,7 +91,8 @@ def main() -> None:
         "smallest SVG": trivial,
         "chart, SVG": chart,
         "chart, kept figure": kept_figure(),
-        "wing and tail, SVG": surfaces,
+        "wing and tail, SVG": of_surfaces(surfaces_drawing),
+        "whole aircraft, SVG": of_surfaces(aircraft_view),
         "linkage, SVG": linkage,
     }
     floor = 0.0

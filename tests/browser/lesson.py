@@ -168,9 +168,9 @@ class Lesson:
         return (heading.first if heading.count() else panel).text_content().strip()[:60]
 
     def readout(self, panel: Locator) -> str:
-        """The sentence of a panel: its elements with role status or class mix-readout; else all its text."""
+        """The sentence of a panel: what stands below the picture; else all its text."""
         panel.scroll_into_view_if_needed()
-        marked = panel.locator('[role="status"], [data-role="readout"], .mix-readout')
+        marked = panel.locator(".mix-said")
         texts = marked.all_text_contents() if marked.count() else [panel.inner_text()]
         return re.sub(r"\s+", " ", " ".join(texts)).strip()
 

@@ -39,7 +39,7 @@ SEEN = """card => {
   let port = card;
   while (!(port.scrollHeight > port.clientHeight && scrolls(port))) port = port.parentElement;
   const handles = [...card.querySelectorAll('.noUi-handle')], svg = card.querySelector('.mix-picture svg');
-  const sentence = card.querySelector('[role=status]');
+  const sentence = card.querySelector('.mix-said');
   port.scrollTop += box(sentence).bottom - box(port).bottom + 2;
   const inside = part => box(part).top >= box(port).top - 1 && box(part).bottom <= box(port).bottom + 1;
   const letters = [...svg.querySelectorAll('text')].map(text => {
@@ -107,16 +107,45 @@ def test_the_picture_keeps_still_once_it_is_drawn(panels):
     assert [panels.picture_hash(card) for card in panels.page.locator(".mix-card").all()] == drawn
 
 
-def test_sliders_have_names_and_the_sentence_is_spoken_where_it_stays(panels):
-    page = panels.page
+def test_a_slider_says_its_name_and_its_value_with_the_unit_in_words(panels):
     looked_at(panels, LAPTOP)
-    names = page.locator(".noUi-handle").evaluate_all("all => all.map(one => one.getAttribute('aria-label'))")
-    assert names
-    assert all(names)
-    card = page.locator(".mix-card").first
-    card.locator("[role=status]").evaluate("region => { region.kept = true }")
-    before = panels.readout(card)
-    panels.press(card, "roll", "ArrowRight")
-    assert panels.readout(card) != before
-    assert card.locator("[role=status]").evaluate("region => region.kept")
+    handles = panels.page.locator(".noUi-handle")
+    said = handles.evaluate_all("all => all.map(one => [one.ariaLabel, one.ariaValueText])")
+    assert said
+    assert all(name and words for name, words in said)
+    panels.press(panels.page.locator(".mix-card").first, "roll", "ArrowLeft")
+    assert handles.first.get_attribute("aria-valuetext") == "−5 percent, stick left"
+    panels.press(panels.page.locator(".mix-card").first, "roll", "ArrowRight")
+    assert handles.first.get_attribute("aria-valuetext") == "0 percent"
+
+
+def test_one_place_speaks_for_all_panels_once_a_slider_is_let_go(panels):
+    looked_at(panels, LAPTOP)
+    page = panels.page
+    speaker = page.locator("#mix-spoken[role=status]")
+    page.evaluate("""() => {
+      const heard = window.mixHeard = [], place = document.getElementById('mix-spoken');
+      new MutationObserver(() => heard.push(place.textContent)).observe(place, {childList: true});
+    }""")
+    for card in page.locator(".mix-card").all()[:2]:
+        handle = card.locator(".noUi-handle").first
+        handle.focus()
+        for _ in range(6):
+            handle.press("ArrowRight")
+            page.wait_for_timeout(60)
+        panels.wait_idle()
+        page.wait_for_timeout(900)
+        assert speaker.text_content() == panels.readout(card)
+    assert len(page.evaluate("mixHeard")) == 2, "not at each step"
     assert panels.errors == []
+
+
+def test_keys_in_a_panel_are_the_panels_own(panels):
+    """The notebook would cut the cell at an x, and go to the next one at an arrow key."""
+    looked_at(panels, LAPTOP)
+    cells = panels.page.locator(".jp-Cell").count()
+    button = panels.page.get_by_role("button", name="Back to the start").first
+    for key in ("x", "a", "ArrowDown", "Enter"):
+        button.press(key)
+    assert button.evaluate("button => button === document.activeElement")
+    assert panels.page.locator(".jp-Cell").count() == cells

@@ -1,7 +1,7 @@
 """The lessons in JupyterLab: what they print, their panels by keyboard, and one set-up carried through them.
 
 Each lesson is run once.  What it prints is compared here with what is stored in it, by nbval's own rules, so
-that no second run by nbval is needed.
+that no second run by nbval is needed; axe-core looks at the same run.
 """
 
 import math
@@ -9,6 +9,7 @@ import re
 from pathlib import Path
 
 import pytest
+from accessible import findings, walk
 from nbval.plugin import IPyNbFile, coalesce_streams
 
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
@@ -17,6 +18,12 @@ FLAPERONS = "03_flaperons.ipynb"
 
 pytestmark = pytest.mark.browser
 each_lesson = pytest.mark.parametrize("lesson", LESSONS, indirect=True, ids=lambda name: Path(name).stem)
+walked_lessons = pytest.mark.parametrize(
+    "lesson",
+    [name for name in LESSONS if name[:2] in ("00", "03", "09")],
+    indirect=True,
+    ids=lambda name: Path(name).stem,
+)
 the_flaperons = pytest.mark.parametrize("lesson", [FLAPERONS], indirect=True, ids=[Path(FLAPERONS).stem])
 
 
@@ -55,6 +62,11 @@ def test_panels_answer_the_keyboard(lesson):
             f"{lesson.title(panel)}: no change"
         )
     assert lesson.errors == []
+
+
+@each_lesson
+def test_axe_finds_nothing_in_what_is_ours(lesson):
+    assert not (found := findings(lesson.page)), "\n".join(found)
 
 
 def angles_deg(sentence: str) -> dict[str, float]:
@@ -125,6 +137,17 @@ def test_fast_keys_end_at_the_last_value(lesson, wing):
     lesson.press(wing, "roll", "ArrowRight")
     assert (lesson.readout(wing), lesson.picture_hash(wing)) == fast
     assert "60 %" in fast[0]
+
+
+@walked_lessons
+def test_every_panel_and_question_is_worked_by_keyboard_alone(lesson):
+    cards = lesson.page.locator(".mix-card").all()
+    assert len(cards) > 5
+    for card in cards:
+        stops = walk(card)
+        assert not [stop for stop in stops if not (stop["name"] and stop["seen"] and stop["answers"])]
+        assert any(stop["name"] == "Check" for stop in stops) == card.locator(".mix-exercise").count()
+    assert lesson.errors == []
 
 
 def keep(lesson, panel, words):

@@ -69,27 +69,29 @@ def test_plain_setup_keeps_an_output_for_the_motor(radio, output):
 def test_the_motor_needs_a_plug_and_shares_it_with_nothing():
     without = {name: number for name, number in BOUGHT.wiring.items() if name != "motor"}
     refused(
-        lambda: BOUGHT.replace(wiring=without), 'wiring.motor is "nothing"', "the output of its plug, 1 to 6"
+        lambda: BOUGHT.replace(wiring=without), "Plug of motor is missing", "the output of its plug, 1 to 6"
     )
     refused(
         lambda: flaperon_setup().replace(wiring={**flaperon_setup().wiring, "motor": 3}),
-        "surface names among",
+        "plugs of",
     )
     refused(
         lambda: BOUGHT.replace(wiring={**BOUGHT.wiring, "rudder": 3}),
-        "wiring.rudder is 3. Accepted: another output than 3: the motor is plugged in there",
+        "Plug of rudder is 3. Accepted: another output than 3: the motor is plugged in there",
     )
     refused(
         lambda: plain_setup(HOPPER, RICH).with_output(10, control="pitch"),
-        'control is "pitch". Accepted: throttle, or none: the motor is plugged into this output',
+        "control is “pitch”. Accepted: throttle, or none: the motor is plugged into this output",
     )
     into_motor = (FreeMix.straight("pitch", 3, 10),)
-    refused(
-        lambda: BOUGHT.replace(free_mixes=into_motor), "free_mixes.1.follower is 3", "only throttle leads it"
-    )
+    refused(lambda: BOUGHT.replace(free_mixes=into_motor), "Mix 1: follower is 3", "only throttle leads it")
     assert BOUGHT.replace(free_mixes=(FreeMix.straight("throttle", 3, 10),)).free_mixes
     made = (ReadyMade(kind="V-tail", first=6, second=3),)
-    refused(lambda: plain_setup(HOPPER, SEVEN).replace(ready_made=made), "ready_made.1.second is 3", "motor")
+    refused(
+        lambda: plain_setup(HOPPER, SEVEN).replace(ready_made=made),
+        "output with the difference is 3",
+        "motor",
+    )
     refused(
         lambda: plain_setup(
             HOPPER, SIMPLE.replace(outputs=1, controls=(Control(command="roll", held_by="stick"),))
@@ -101,18 +103,18 @@ def test_the_motor_needs_a_plug_and_shares_it_with_nothing():
 def test_a_motor_says_what_its_pulses_may_be():
     refused(
         lambda: Motor().replace(off_us=1500, full_us=1500),
-        "full_us is 1500",
-        "more than off_us, which is 1500",
+        "Pulse for full power is 1500 us",
+        "more than the pulse for off, 1500 us",
     )
     surfaces = (HOPPER.surfaces[0].replace(name="motor"), *HOPPER.surfaces[1:])
-    refused(lambda: HOPPER.replace(surfaces=surfaces), 'surfaces.1.name is "motor"', "another name")
+    refused(lambda: HOPPER.replace(surfaces=surfaces), "Motor: name is “motor”", "another name")
 
 
 def test_one_of_two_outputs_or_both_at_once():
     both = (Output(number=5, control="camber"), Output(number=6, control="camber"))
     refused(
         lambda: BOUGHT.replace(outputs=both),
-        'outputs.2.control is "camber"',
+        "Output 6: control is “camber”",
         "output 5 has it: the dial of this radio moves one output, not several at once",
     )
     assert BOUGHT.replace(radio=SIMPLE.with_control("camber", at_once=True), outputs=both).outputs == both
@@ -126,25 +128,36 @@ def test_a_ready_made_function_is_the_radios_and_has_its_outputs_to_itself():
     bare = plain_setup(HOPPER, SEVEN).with_output(1, control=None).with_output(6, control=None)
     made = ReadyMade(kind="flaperons", first=1, second=6)
     assert bare.replace(ready_made=(made,)).ready_made == (made,)
-    refused(lambda: BOUGHT.replace(ready_made=(made,)), "ready_made.1.kind", "none: this radio has none")
+    refused(
+        lambda: BOUGHT.replace(ready_made=(made,)),
+        "kind is “flaperons”",
+        "none: this radio has none",
+    )
     elevons = made.replace(kind="elevons")
     refused(lambda: bare.replace(ready_made=(elevons,)), "what this radio brings along: flaperons, V-tail")
     refused(
         lambda: bare.replace(ready_made=(made.replace(second=1),)),
-        "ready_made.1.second is 1",
+        "output with the difference is 1",
         "no ready-made",
     )
-    refused(lambda: bare.replace(ready_made=(made.replace(second=8),)), "ready_made.1.second is 8", "1 to 7")
-    refused(lambda: bare.replace(ready_made=(made, made.replace(first=7))), "ready_made.2.second is 6")
+    refused(
+        lambda: bare.replace(ready_made=(made.replace(second=8),)),
+        "output with the difference is 8",
+        "1 to 7",
+    )
+    refused(
+        lambda: bare.replace(ready_made=(made, made.replace(first=7))),
+        "output with the difference is 6",
+    )
     refused(lambda: bare.replace(ready_made=(made.replace(first=2),)), "output 2 has pitch")
     refused(
         lambda: bare.replace(ready_made=(made.replace(alike_percent=112),)),
-        "alike_percent is 112",
-        "-110 to 110 %",
+        "gain of the command that comes alike is 112 %",
+        "−110 to 110 %",
     )
     refused(
         lambda: bare.replace(ready_made=(made.replace(opposite_percent=51),)),
-        "opposite_percent is 51",
+        "gain of the command that comes opposite is 51 %",
         "steps of 2 %",
     )
     refused(lambda: SEVEN.replace(ready_made=("V-tail", "V-tail")), "each of them once")
@@ -153,9 +166,9 @@ def test_a_ready_made_function_is_the_radios_and_has_its_outputs_to_itself():
 def test_trims_are_those_of_the_sticks():
     assert SIMPLE.trimmed_commands == ("roll", "pitch", "yaw")
     assert BOUGHT.replace(trims={"roll": -25}).trims == {"roll": -25}
-    refused(lambda: BOUGHT.replace(trims={"roll": 26}), "trims.roll is 26", "-25 to 25 %")
-    refused(lambda: BOUGHT.replace(trims={"throttle": 5}), "trims.throttle is 5", "trims of roll, pitch, yaw")
-    refused(lambda: BOUGHT.replace(trims={"camber": 5}), "trims.camber is 5", "trims of roll, pitch, yaw")
+    refused(lambda: BOUGHT.replace(trims={"roll": 26}), "Trim of roll is 26", "−25 to 25 %")
+    refused(lambda: BOUGHT.replace(trims={"throttle": 5}), "Trim of throttle is 5", "trims of roll, pitch")
+    refused(lambda: BOUGHT.replace(trims={"camber": 5}), "Trim of camber is 5", "trims of roll, pitch, yaw")
 
 
 def test_one_servo_that_moves_both_ailerons():
@@ -166,11 +179,9 @@ def test_one_servo_that_moves_both_ailerons():
         assert setup.plugs_on(setup.wiring["right aileron"]) == ("left aileron", "right aileron")
     refused(
         lambda: BOUGHT.replace(aircraft=one, wiring={**BOUGHT.wiring, "left aileron": 6}),
-        "wiring.left aileron is 6. Accepted: 1, like the right aileron, whose servo moves it too",
+        "Plug of left aileron is 6. Accepted: 1, like the right aileron, whose servo moves it too",
     )
     circle = (left.replace(servo_of="right aileron"), right.replace(servo_of="left aileron"), *others)
-    refused(
-        lambda: HOPPER.replace(surfaces=circle), "surfaces.1.servo_of", "a surface with a servo of its own"
-    )
+    refused(lambda: HOPPER.replace(surfaces=circle), "servo shared with", "a surface with a servo of its own")
     itself = (left.replace(servo_of="left aileron"), right, *others)
-    refused(lambda: HOPPER.replace(surfaces=itself), "surfaces.1.servo_of", "right aileron, elevator, rudder")
+    refused(lambda: HOPPER.replace(surfaces=itself), "servo shared with", "right aileron, elevator, rudder")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import re
 import xml.etree.ElementTree as ET
 
@@ -73,10 +74,13 @@ def test_hover_words_are_escaped_and_stand_on_their_shape():
         assert root.find(f".//{SVG}{tag}/{SVG}title").text == NASTY
 
 
-def test_picture_in_a_notebook_is_svg_with_its_words_as_plain_text():
-    bundle = picture(one_of_each())._repr_mimebundle_()
-    assert bundle["text/plain"] == "words. words described"
-    assert bundle["image/svg+xml"].startswith("<svg")
+def test_picture_in_a_notebook_is_an_image_with_its_words_for_the_ear_and_as_plain_text():
+    bundle = picture(one_of_each(NASTY))._repr_mimebundle_()
+    image = ET.fromstring(bundle["text/html"].replace(">", "/>"))
+    assert image.get("alt") == bundle["text/plain"] == f"{NASTY}. {NASTY} described"
+    kind, data = image.get("src").split(",")
+    assert kind == "data:image/svg+xml;base64"
+    assert base64.b64decode(data).decode() == svg(one_of_each(NASTY))
 
 
 def test_paper_shows_the_same_shapes():

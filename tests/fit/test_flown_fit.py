@@ -9,7 +9,8 @@ import pytest
 from plain_chain import throws_mm
 
 from mixlib.bench.fit import FitResult, fit, usual_wants
-from mixlib.bench.surface.flown import STEERED, flyable, units_of
+from mixlib.bench.surface.flown import flyable
+from mixlib.bench.surface.rests import STEERED, units_of
 from mixlib.describe import Setup, shipped, shipped_names
 
 PLANES = {name: shipped("aircraft", name) for name in shipped_names("aircraft")}

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from mixlib.bench.fit import Locks, fit, other_ways, usual_wants
-from mixlib.bench.fit.typed import entries
+from mixlib.bench.fit import Locks, fit, other_radios, other_ways, usual_wants
+from mixlib.bench.fit.typed import changes, entries
 from mixlib.chain import Rig
 from mixlib.describe import FreeMix, Shaping, shipped
 from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_ready
@@ -95,7 +95,7 @@ def test_a_leaning_arm_is_offered_where_the_radio_has_no_differential():
     result = fit(aircraft, radio, usual_wants(aircraft))
     assert any(words.startswith("Less down than up cannot be had") for words in result.cannot)
     first = other_ways(result)[0]
-    assert first.words.startswith("the aileron servo arms 2 teeth over, with new rods: nearer: roll")
+    assert first.words.startswith("the aileron servo arms 2 teeth over, with new rods: nearer: aileron with")
     assert first.score_mm2 < result.score_mm2
     assert first.flown.faults == ()
 
@@ -107,6 +107,48 @@ def test_crow_on_the_simple_radio_is_answered():
     ways = [other.words for other in other_ways(result)]
     assert any(words.startswith("the dial as landing flap") for words in ways)
     assert any(words.startswith("the throttle stick as air brake") for words in ways)
+
+
+def worst_mm(result, kind, command):
+    rows = [row for row in result.rows if kind in row.want.surface and row.want.command == command]
+    return max(abs(row.miss_mm) for row in rows)
+
+
+def test_other_plans_tell_what_they_gain_and_cost_and_poor_ones_are_not_shown():
+    """Full differential without droop is a choice; a stick without its surface is none."""
+    aircraft, radio = shipped("aircraft", "orchard_two"), shipped("radio", "simple_six")
+    result = fit(aircraft, radio, usual_wants(aircraft))
+    (other,) = result.alternatives
+    gain, cost = (
+        way * (worst_mm(result, "aileron", command) - worst_mm(other, "aileron", command))
+        for way, command in ((1, "roll"), (-1, "camber"))
+    )
+    assert other.words == (
+        "leave out camber into right aileron and left aileron: "
+        f"nearer: aileron with roll by {gain:.1f} mm; further off: aileron with camber by {cost:.1f} mm"
+    )
+    assert gain > 0.25 * cost
+    assert fit(aircraft, shipped("radio", "rich_ten"), usual_wants(aircraft)).alternatives == ()
+
+
+def test_every_other_way_can_be_taken_over():
+    aircraft, radio = shipped("aircraft", "orchard_three"), shipped("radio", "simple_six")
+    result = fit(aircraft, radio, usual_wants(aircraft))
+    ways = (*result.alternatives, *other_ways(result), *other_radios(result, [shipped("radio", "rich_ten")]))
+    assert len(ways) >= 5
+    for other in ways:
+        assert other.entries
+        assert len(other.rows) >= len(other.setup.wanted)
+        assert other.unsteered <= result.unsteered
+        assert "nearer: " in other.words
+
+
+def test_the_first_rate_stands_beside_the_hundred_percent_that_it_was():
+    before = four_surface_setup()
+    slower = before.replace(shaping={"roll": Shaping(rate_percent=60, expo_percent=20)})
+    told = {(one.where, one.what): (one.old, one.new) for one in changes(before, slower)}
+    assert told == {("roll", "rate"): ("100 %", "60 %"), ("roll", "expo"): ("0 %", "+20 %")}
+    assert changes(slower, before)[0].new == "100 %"
 
 
 def test_a_plug_stays_where_another_output_is_all_one():

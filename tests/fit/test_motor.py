@@ -3,9 +3,8 @@
 import pytest
 
 from mixlib.bench.fit import fit, usual_wants
-from mixlib.bench.fit.carry import carried
 from mixlib.chain import Rig, commands
-from mixlib.describe import Control, shipped, shipped_names
+from mixlib.describe import Control, Want, shipped, shipped_names
 from mixlib.describe.demo import hopper_as_bought
 
 HOPPER, SIMPLE, RICH = hopper_as_bought().aircraft, hopper_as_bought().radio, shipped("radio", "rich_ten")
@@ -58,7 +57,7 @@ def test_a_dial_that_moves_one_output_is_fitted_to_one():
 def test_a_control_that_does_not_rest_at_nothing_drives_no_surface():
     """A brake lever whose output stands at -100 % when it is in would hold an elevator up."""
     aircraft = shipped("aircraft", "orchard_three")
-    wants = tuple(w for w in usual_wants(aircraft) if (w.surface, w.command) == ("elevator", "brake"))
+    wants = (Want(surface="elevator", command="brake", amount=3),)
     for low, control in ((0, "brake"), (-100, None)):
         lever = Control(command="brake", held_by="slider", drives=(1,), at_low_percent=low)
         setup = fit(aircraft, SIMPLE.replace(controls=(lever,), free_mixes=0), wants).setup
@@ -68,21 +67,22 @@ def test_a_control_that_does_not_rest_at_nothing_drives_no_surface():
 def test_the_motor_keeps_its_plug_and_its_settings():
     """What a controller has learnt is not turned round by a fit; Rich ten's throttle reaches every output."""
     before = hopper_as_bought().with_output(3, reversed=True, end_low_percent=90)
-    fitted = carried(before, fit(HOPPER, SIMPLE, WANTS).setup)
+    fitted = fit(HOPPER, SIMPLE, WANTS, keep=before).setup
     assert fitted.output(3) == before.output(3)
     fitted = fit(HOPPER, RICH, WANTS).setup
-    elsewhere = fitted.replace(
-        wiring={**fitted.wiring, "motor": 7},
-        outputs=tuple(o.replace(number=7, reversed=True) if o.number == 10 else o for o in fitted.outputs),
+    assert fitted.wiring["motor"] == 10
+    moved = fitted.replace(
+        wiring={**fitted.wiring, "motor": 3, "elevator": 7},
+        outputs=tuple(
+            o.replace(number={3: 7, 10: 3}.get(o.number, o.number), reversed=o.number == 10)
+            for o in fitted.outputs
+            if o.number != 7
+        ),
     )
-    assert carried(elsewhere, fitted) == elsewhere
-    taken = elsewhere.replace(
-        wiring={**elsewhere.wiring, "motor": 3, "elevator": 7},
-        outputs=tuple(o.replace(number={3: 7, 7: 3}.get(o.number, o.number)) for o in elsewhere.outputs),
-    )
-    again = carried(taken, fitted)
-    assert again.wiring == fitted.wiring
-    assert again.output(10).reversed
+    again = fit(HOPPER, RICH, WANTS, keep=moved).setup
+    assert again.wiring["motor"] == 3
+    assert again.output(3) == moved.output(3)
+    assert again.plugs_on(3) == ("motor",)
 
 
 def test_one_servo_for_both_ailerons_is_said_first():

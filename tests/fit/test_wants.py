@@ -25,7 +25,6 @@ each_aircraft = pytest.mark.parametrize("aircraft", AIRCRAFT, ids=lambda aircraf
         ("orchard_two", "rudder", "yaw", "right"),
         ("orchard_three", "right aileron", "brake", "up"),
         ("orchard_three", "right flap", "brake", "down"),
-        ("orchard_three", "elevator", "brake", "down"),
         ("orchard_three", "right flap", "roll", "up"),
         # Upright V-tail: with right rudder the right one goes down and the left one up.
         ("orchard_vee", "right V-tail", "yaw", "down"),

@@ -231,7 +231,7 @@ def test_what_is_said_of_saving_goes_when_a_value_changes():
 def test_the_page_speaks_names_sliders_and_measures():
     """What the browser does is tried in tests/browser; here: that its part comes with every card."""
     script, look = str(Stage._esm), str(Stage._css)
-    assert 'role = "status"' in script
+    assert 'role: "status"' in script
     assert ".mix-frame" in look
     assert theme.INK in look
 

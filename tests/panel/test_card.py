@@ -10,6 +10,7 @@ import re
 import pytest
 
 from mixlib.bench.card import bench_card
+from mixlib.describe import shelf
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 from mixlib.panel.card import card_panel
 
@@ -50,6 +51,20 @@ def test_saving_writes_text_and_pdf_and_says_where(tmp_path, monkeypatch):
     assert "wind <2> & sun" in plain(panel.extra)
 
 
+def test_each_set_up_has_cards_of_its_own(tmp_path, monkeypatch):
+    """Names that come down to the same letters, or to none, do not share a card."""
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
+    names = ["A b", "a-b", "飞机", "самолёт"]
+    for name in names:
+        shelf.keep(flaperon_setup().replace(name=name))
+        card_panel(flaperon_setup().replace(name=name)).press("Save text and PDF for A4 paper")
+    cards = sorted(tmp_path.glob("bench_card_*.md"))
+    assert len(cards) == len(names)
+    for name in names:
+        stem = shelf.stem_for(flaperon_setup().replace(name=name))
+        assert f"Bench card: {name}" in (tmp_path / f"bench_card_{stem}.md").read_text(encoding="utf-8")
+
+
 def test_a_full_disk_is_said(tmp_path, monkeypatch):
     monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
 
@@ -60,4 +75,4 @@ def test_a_full_disk_is_said(tmp_path, monkeypatch):
     panel = card_panel(flaperon_setup())
     panel.press("Save text and PDF for A4 paper")
     assert "Not saved" in panel.saved
-    assert "No space left" in panel.saved
+    assert "no room is left" in panel.saved

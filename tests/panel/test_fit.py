@@ -1,25 +1,25 @@
-"""The form for wanted throws: the answer follows what was typed, and nonsense gets a sentence."""
+"""The fit's panel: the answer follows what was typed, ways are taken over, what is kept can be undone."""
 
 from __future__ import annotations
 
 import html
 import re
+import threading
 from functools import cache
 
 import pytest
 
-from mixlib.bench.fit.typed import entries
+from mixlib.bench.fit import fit
+from mixlib.bench.fit.typed import changes, entries
 from mixlib.chain import Rig, commands
-from mixlib.describe import FreeMix, Setup, Shaping, hopper_ready, load, plain_setup, shipped
+from mixlib.describe import FreeMix, Phase, Setup, Shaping, hopper_ready, load, plain_setup, shelf, shipped
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
-from mixlib.panel.base.panel import Panel
-from mixlib.panel.fit import fit_panel
-
-FIND, KEEP = "Find the settings", "Keep these settings as my own"
+from mixlib.panel.fit import FitDesk, desk, fit_panel
+from mixlib.panel.fit.desk import FIND, KEEP, STOP, UNDO
 
 
 def plain(text: str) -> str:
-    return html.unescape(re.sub(r"<[^>]+>", " ", text))
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", text)).split())
 
 
 @pytest.fixture(autouse=True)
@@ -28,15 +28,29 @@ def own(tmp_path, monkeypatch):
     return tmp_path
 
 
-def kept(panel, folder):
+def find(panel: FitDesk) -> str:
+    """Press the button and wait for the end of the search; what the sentence says then."""
+    panel.press(FIND)
+    panel.wait()
+    return plain(panel.stage.said)
+
+
+def kept(panel: FitDesk, folder) -> Setup:
     panel.press(KEEP)
-    assert "Saved" in plain(panel.saved)
-    (path,) = folder.glob("*.toml")
+    assert "Saved" in plain(panel.saved), plain(panel.saved)
+    (path,) = folder.glob("*fitted.toml")
     return load(path)
 
 
-def worst_miss_mm(panel) -> float:
+def worst_miss_mm(panel: FitDesk) -> float:
     return float(re.search(r"the largest miss is ([\d.]+) mm", plain(panel.sentence))[1])
+
+
+def typed_rows(panel: FitDesk) -> list[tuple[str, ...]]:
+    """Rows of the table of what to type: where, what, now, before."""
+    table = panel.stage.extra[panel.stage.extra.index("What to type") :].partition("</table>")[0]
+    rows = (re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row) for row in re.findall(r"<tr>(.*?)</tr>", table))
+    return [tuple(map(html.unescape, row)) for row in rows][1:]
 
 
 def coupled(radio: str) -> Setup:
@@ -49,39 +63,50 @@ def coupled(radio: str) -> Setup:
     )
 
 
-@cache
-def searched(aircraft: str, radio: str) -> Panel:
-    """The panel of a pair after its search, which the tests share."""
+def start(aircraft: str, radio: str) -> Setup:
+    demos = {("orchard_two", "simple_six"): flaperon_setup, ("orchard_four", "rich_ten"): four_surface_setup}
     if aircraft == "coupled":
-        setup = coupled(radio)
-    elif (aircraft, radio) == ("orchard_two", "simple_six"):
-        setup = flaperon_setup()
-    elif (aircraft, radio) == ("orchard_four", "rich_ten"):
-        setup = four_surface_setup()
-    else:
-        setup = plain_setup(shipped("aircraft", aircraft), shipped("radio", radio), "wing")
-    panel = fit_panel(setup)
-    panel.press(FIND)
+        return coupled(radio)
+    if (aircraft, radio) in demos:
+        return demos[aircraft, radio]()
+    return plain_setup(shipped("aircraft", aircraft), shipped("radio", radio), "wing")
+
+
+@cache
+def searched(aircraft: str, radio: str) -> FitDesk:
+    """The panel of a pair after its search, for tests that only read it."""
+    panel = fit_panel(start(aircraft, radio))
+    find(panel)
     return panel
 
 
-def test_the_answer_shows_all_that_is_typed_in_order_and_what_cannot_be_had(own):
+def test_the_answer_shows_all_that_is_typed_in_order_and_what_cannot_be_had():
     panel = searched("orchard_three", "simple_six")
-    said = plain(panel.extra)
-    fitted = kept(panel, own)
+    said = plain(panel.stage.extra)
+    order = [
+        said.index(words)
+        for words in ("What to type", "What cannot be had", "What is left for the stick", "What runs out")
+    ]
+    assert order == sorted(order)
+    fitted = panel.shown.setup
     assert len(fitted.free_mixes) <= 2
-    for word in ("left aileron", "wanted, mm", "What cannot be had", "Rich ten"):
-        assert word in said
-    rows = re.findall(r"<tr>(.*?)</tr>", panel.extra[panel.extra.index("What to type") :])
-    typed = [tuple(re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row))[:3] for row in rows if "<td" in row]
-    assert typed[: len(entries(fitted))] == [(one.where, one.what, one.value) for one in entries(fitted)]
+    rows = typed_rows(panel)
+    assert [row[:3] for row in rows[: len(entries(fitted))]] == [
+        (one.where, one.what, one.value) for one in entries(fitted)
+    ]
+    assert any("Rich ten" in words for words in panel.ways_offered)
 
 
-def test_the_simple_radio_gets_its_flaperons_with_a_mark_on_the_dial(own):
+def test_what_changes_is_marked_with_what_stood_there():
     panel = searched("orchard_two", "simple_six")
-    assert "the largest miss is" in plain(panel.stage.said)
-    assert "Turn the dial of camber no further than" in plain(panel.extra)
-    moves = Rig(kept(panel, own)).moves(roll=1)
+    marked = {row[:2] for row in typed_rows(panel) if "●" in row[3]}
+    assert marked == {(one.where, one.what) for one in changes(flaperon_setup(), panel.shown.setup)}
+
+
+def test_the_simple_radio_gets_its_flaperons_with_a_mark_on_the_dial():
+    panel = searched("orchard_two", "simple_six")
+    assert "Turn the dial of camber no further than" in plain(panel.stage.extra)
+    moves = Rig(panel.shown.setup).moves(roll=1)
     assert moves["left aileron"] > 0 > moves["right aileron"]
 
 
@@ -91,13 +116,13 @@ def test_a_rich_radio_gives_all_of_it():
     assert worst_miss_mm(panel) < 0.5
 
 
-def test_what_the_reader_has_besides_stays(own):
+def test_what_the_reader_has_besides_stays():
     """Expo and sub-trim of the rudder, and its coupling with roll, for which nothing is asked."""
     panel = searched("coupled", "rich_ten")
-    fitted, before = kept(panel, own), coupled("rich_ten")
+    fitted, before = panel.shown.setup, coupled("rich_ten")
     assert fitted.shaping["yaw"].expo_percent == 30
     assert fitted.output(fitted.wiring["rudder"]).sub_trim_percent == 4
-    assert "yaw expo +30 % the same" in " ".join(plain(panel.extra).split())
+    assert ("yaw", "expo", "+30 %", "the same") in typed_rows(panel)
     with_roll = [Rig(one).run(commands(roll=1)).throw[3] for one in (before, fitted)]
     assert with_roll[1] == pytest.approx(with_roll[0], abs=0.5)
     assert abs(with_roll[0]) > 5
@@ -106,76 +131,164 @@ def test_what_the_reader_has_besides_stays(own):
 def test_what_is_dropped_and_what_stood_there_is_told_before_it_is_saved(own):
     """The radio has two mixes; flaperons take both, so the rudder's mix from roll has to go."""
     panel = searched("coupled", "simple_six")
-    said = " ".join(plain(panel.extra).split())
+    said = plain(panel.stage.extra)
     assert "before and this one does not Rudder with roll above" in said
     assert "mix roll into output 4 gain no more ● +30 % both sides" in said
-    rig = Rig(kept(panel, own))
+    assert not list(own.iterdir())
+    rig = Rig(panel.shown.setup)
     moved = rig.run([commands(roll=1), commands()]).throw[:, 3]
     assert moved[0] == pytest.approx(moved[1], abs=0.01)
 
 
-def test_a_search_says_that_it_works_and_ends_in_time(monkeypatch):
-    monkeypatch.setattr("mixlib.panel.fit._PATIENCE_S", 0.0)
-    panel = fit_panel(
-        plain_setup(shipped("aircraft", "orchard_wing"), shipped("radio", "simple_six"), "wing")
-    )
-    told = []
-    panel.stage.observe(lambda change: told.append(plain(change.new)), "said")
+def test_stop_ends_the_search_with_the_best_so_far(monkeypatch, own):
+    """The kernel hears the button while the search runs: the search has a thread of its own."""
+    begun, pressed = threading.Event(), threading.Event()
+
+    def slow(*given, progress, **more):
+        def judged(tried):
+            begun.set()
+            pressed.wait(20)
+            return progress(tried)
+
+        return fit(*given, progress=judged, **more)
+
+    monkeypatch.setattr(desk, "fit", slow)
+    panel = fit_panel(start("orchard_wing", "simple_six"))
     panel.press(FIND)
-    assert "Searching." in told[0]
-    assert "the best of 1 ways so far" in told[-1]
+    assert begun.wait(20)
+    assert "Searching." in plain(panel.stage.said)
+    panel.press(STOP)
+    pressed.set()
+    panel.wait()
+    assert "Stopped: the best of 1 way so far." in plain(panel.stage.said)
+    assert panel.ways_offered == ("As found",)
+    assert kept(panel, own).wanted
 
 
-def test_plugs_that_stay_stay(own):
+def test_plugs_that_stay_stay_and_one_surface_can_be_locked_alone():
     before = hopper_ready()
     panel = fit_panel(before)
-    panel.controls["plugs"].value = True
-    panel.press(FIND)
-    fitted = kept(panel, own)
+    panel.locks.mark("directions", "rudder").value = True
+    assert panel.locks.value.directions == {"rudder"}
+    assert not panel.locks.value.plugs
+    for kind in ("plugs", "directions"):
+        panel.locks.mark(kind, "all surfaces").value = True
+    find(panel)
+    fitted = panel.shown.setup
     assert fitted.wiring == before.wiring
     assert all(fitted.output(n).reversed == before.output(n).reversed for n in fitted.wiring.values())
 
 
-def test_a_throw_out_of_reach_is_said_and_the_last_answer_stays():
-    panel = searched("orchard_two", "simple_six")
-    before = panel.extra
-    rows = [list(row) for row in panel.controls["wanted"].value]
-    rows[0][0] = 140.0
-    panel.controls["wanted"].value = rows
-    panel.press(FIND)
-    assert "Not done" in plain(panel.stage.said)
-    assert panel.extra == before
-    rows[0][0] = 400.0
-    panel.controls["wanted"].value = rows
-    panel.press(FIND)
-    assert "-150 to 150" in plain(panel.stage.said)
-    panel.controls["wanted"].reset()
+def test_a_hole_that_is_locked_is_not_offered():
+    panel = fit_panel(plain_setup(shipped("aircraft", "orchard_two"), shipped("radio", "bare_four"), "wing"))
+    find(panel)
+    assert any(words.startswith("Rudder: the ") for words in panel.ways_offered)
+    panel.locks.mark("holes", "rudder").value = True
+    find(panel)
+    assert not any(words.startswith("Rudder: the ") for words in panel.ways_offered)
 
 
-def test_weight_nothing_leaves_a_throw_out_and_it_stays_in_the_form(own):
+def test_another_way_is_taken_over_by_one_press_and_kept(own):
     panel = fit_panel(flaperon_setup())
-    rows = [
-        [mm, 0.0 if "camber" in name else weight]
-        for name, (mm, weight) in zip(
-            panel.controls["wanted"].rows, panel.controls["wanted"].value, strict=True
-        )
-    ]
-    panel.controls["wanted"].value = rows
-    panel.press(FIND)
-    assert ", roll (" in plain(panel.extra)
-    assert ", camber (" not in plain(panel.extra)
-    again = fit_panel(kept(panel, own)).controls["wanted"]
-    assert [list(row) for row in again.value] == rows
+    find(panel)
+    first = worst_miss_mm(panel)
+    leaning = next(place for place, words in enumerate(panel.ways_offered) if "servo arms" in words)
+    panel.ways.value = leaning
+    said = plain(panel.stage.said)
+    assert panel.ways_offered[leaning] in said
+    assert "Taken over" in said
+    assert worst_miss_mm(panel) != first
+    fitted = kept(panel, own)
+    angles = {link.linkage.arm_angle_deg for link in fitted.aircraft.of_kind("aileron")}
+    assert angles != {link.linkage.arm_angle_deg for link in flaperon_setup().aircraft.of_kind("aileron")}
+    panel.ways.value = 0
+    assert worst_miss_mm(panel) == first
+    assert panel.saved == ""
 
 
-def test_keeping_saves_the_fitted_set_up_and_nothing_before_it_is_found(own):
+def test_undo_puts_the_set_up_before_back_on_the_shelf_and_as_the_choice(own):
+    mine = flaperon_setup().replace(name="Mine")
+    shelf.keep(mine)
+    panel = fit_panel(shelf.chosen(hopper_ready()).setup)
+    find(panel)
+    panel.press(KEEP)
+    assert shelf.chosen(hopper_ready()).setup.name == "Mine, fitted"
+    panel.ways.value = 1
+    panel.press(KEEP)
+    panel.press(UNDO)
+    assert shelf.chosen(hopper_ready()).setup.name == "Mine, fitted"
+    panel.press(UNDO)
+    assert "Undone" in plain(panel.saved)
+    assert shelf.chosen(hopper_ready()).setup == mine
+    assert [path.stem for path in own.glob("*.toml")] == ["mine"]
+    panel.press(KEEP)
+    assert "Saved" in plain(panel.saved)
+
+
+def test_what_another_panel_saved_since_is_not_undone():
+    """The panel stands open since morning; at noon a phase is kept elsewhere."""
+    old = flaperon_setup().replace(name="Mine")
+    shelf.keep(old)
+    panel = fit_panel(old)
+    find(panel)
+    rests = {"left aileron": 6.0, "right aileron": 6.0}
+    shelf.keep_change(old, lambda newest: newest.with_phase(Phase(name="speed", angles_deg=rests)))
+    panel.press(KEEP)
+    assert "Not saved. Mine was saved elsewhere since the search" in plain(panel.saved)
+    find(panel)
+    panel.press(KEEP)
+    assert shelf.chosen(old).setup.phase("speed").angles_deg == rests
+    assert "Saved" in plain(panel.saved)
+    fitted = shelf.chosen(old).setup
+    shelf.keep_change(fitted, lambda newest: newest.replace(note="a word of my own"))
+    panel.press(KEEP)
+    assert "Not saved" in plain(panel.saved)
+    assert shelf.chosen(old).setup.note == "a word of my own"
+
+
+def test_a_throw_out_of_reach_is_said_and_the_last_answer_stays():
+    panel = fit_panel(flaperon_setup())
+    find(panel)
+    before = panel.stage.extra
+    field = panel.wishes.entry("ailerons, roll", "stick right")
+    field.value = "140"
+    assert "Not done" in find(panel)
+    assert panel.stage.extra == before
+    field.value = "400"
+    assert "−150 to 150" in find(panel)
+    assert field.value == "400"
+
+
+def test_a_wish_taken_away_is_left_out_and_stays_for_later(own):
+    panel = fit_panel(flaperon_setup())
+    panel.wishes.take_away("ailerons, camber")
+    find(panel)
+    assert "ailerons, roll (" in plain(panel.stage.extra)
+    assert "ailerons, camber (" not in plain(panel.stage.extra)
+    again = fit_panel(kept(panel, own))
+    assert "ailerons, camber" in again.wishes.offered
+    again.wishes.add("ailerons, camber")
+    assert {w.amount for w in again.wishes.value} == {
+        w.amount for w in fit_panel(flaperon_setup()).wishes.value
+    }
+
+
+def test_a_wish_that_was_added_is_fitted():
+    panel = fit_panel(
+        plain_setup(shipped("aircraft", "orchard_hopper"), shipped("radio", "rich_ten"), "wing")
+    )
+    panel.wishes.add("rudder, roll")
+    find(panel)
+    right, left = (Rig(panel.shown.setup).run(commands(roll=way)).throw[3] for way in (1, -1))
+    wanted = [want for want in panel.wishes.value if (want.surface, want.command) == ("rudder", "roll")]
+    assert [right, left] == pytest.approx([want.amount for want in wanted], abs=0.5)
+
+
+def test_nothing_is_kept_before_it_is_found(own):
     panel = fit_panel(flaperon_setup())
     panel.press(KEEP)
-    assert "Not saved. Find the settings first." in plain(panel.saved).replace("  ", " ")
+    assert "Not saved. Find the settings first." in plain(panel.saved)
     assert not list(own.iterdir())
-    setup = kept(searched("orchard_wing", "simple_six"), own)
-    assert setup.name == "wing, fitted"
-    assert setup.wanted
 
 
 @pytest.mark.slow

@@ -173,7 +173,7 @@ def test_a_full_disk_is_said_and_nothing_typed_is_lost(desk, monkeypatch):
     monkeypatch.setattr(os, "replace", full)
     desk.draft.put(("aircraft", "mass_kg"), 1.3)
     assert desk.save() is None
-    assert "No space left" in said(desk)
+    assert "no room is left" in said(desk)
     assert desk.draft.get(("aircraft", "mass_kg")) == 1.3
 
 

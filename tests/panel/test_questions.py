@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mixlib.describe.numbers import read_number
 from mixlib.panel.exercise.questions import Choice, Movement, Number, Slip
-from mixlib.panel.exercise.typed import read_number
 
 WING = Choice(
     "Stick right: which aileron goes up?",

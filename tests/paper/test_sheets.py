@@ -197,12 +197,12 @@ def test_boxes_to_tick_are_drawn():
 def test_card_that_cannot_be_read_on_one_page_says_so():
     card = bench_card(flaperon_setup())
     endless = Section("Free mixes", lines=("many words",) * 400)
-    with pytest.raises(DescriptionError, match=r'one page is "too small for it".*Markdown has no such limit'):
+    with pytest.raises(DescriptionError, match=r"does not fit on one page.*its text has no such limit"):
         card_page(type(card)(**{**vars(card), "mixes": endless}))
 
 
 def test_unknown_paper_is_named():
-    with pytest.raises(DescriptionError, match=r'paper is "A5"\. Accepted: one of A4, Letter'):
+    with pytest.raises(DescriptionError, match=r"“A5” is no paper.*Accepted: one of A4, Letter"):
         card_pdf(bench_card(flaperon_setup()), "A5")
 
 
@@ -272,7 +272,7 @@ def test_full_disk_is_a_sentence_and_leaves_the_old_file(tmp_path, monkeypatch):
     (file,) = save_card(card, tmp_path, ())
     before = file.read_bytes()
     monkeypatch.setattr(os, "fsync", full_disk)
-    with pytest.raises(DescriptionError, match=r"bench_card_flaperons\.md: .*No space left on device"):
+    with pytest.raises(DescriptionError, match=r"bench_card_flaperons\.md: .*no room is left on the disk"):
         save_card(card, tmp_path, ())
     assert file.read_bytes() == before
     assert list(tmp_path.iterdir()) == [file]
@@ -281,7 +281,7 @@ def test_full_disk_is_a_sentence_and_leaves_the_old_file(tmp_path, monkeypatch):
 def test_module_says_why_it_cannot_write(tmp_path, monkeypatch, capsys):
     monkeypatch.setattr(os, "fsync", full_disk)
     assert main(str(tmp_path)) == 1
-    assert "No space left on device" in capsys.readouterr().err
+    assert "no room is left on the disk" in capsys.readouterr().err
 
 
 def test_figures_in_the_project_are_up_to_date(figures):

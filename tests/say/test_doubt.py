@@ -16,10 +16,12 @@ from mixlib.air.aircraft import (
     roll_to_right,
     trimmed_at,
 )
+from mixlib.air.aircraft.balance import moved_to
 from mixlib.air.landing import landing
 from mixlib.air.wing.lifting_line import solve
 from mixlib.describe import shipped
-from mixlib.say.doubt import balance_words, doubt
+from mixlib.say.balance import moved_rows, moved_words
+from mixlib.say.doubt import balance_words, doubt, marked
 
 TWO = shipped("aircraft", "orchard_two")
 GLIDER = Airframe.from_aircraft(TWO)
@@ -124,3 +126,48 @@ def test_the_balance_point_is_told_in_mm():
     assert "nose-heavy" in balance_words(Balance(30.0, (90.0, 96.0), 200.0))
     assert "tail-heavy" in balance_words(Balance(88.0, (90.0, 96.0), 200.0))
     assert "may be behind" in balance_words(Balance(92.0, (90.0, 96.0), 200.0))
+
+
+def moved(cg_mm):
+    found = known_performance(TWO)
+    trimmed = trimmed_at(GLIDER, None, found.best_glide.speed_m_s)
+    return moved_to(GLIDER, cg_mm, trimmed, float(found.stall.speed_m_s), balance(GLIDER))
+
+
+def test_what_moving_the_balance_point_does_is_told_until_it_is_behind():
+    where = balance(GLIDER)
+    forward, back = where.usual_cg_mm
+    assert "it settles at 7.8 m/s" in moved_words(moved(TWO.cg_mm))
+    assert "comes up gently" in moved_words(moved(TWO.cg_mm))
+    assert "comes up hard" in moved_words(moved(forward - 20))
+    assert "gets slower until it stalls" in moved_words(moved(back + 3))
+    assert "slowly, if at all" in moved_words(moved(where.neutral_mm[0] - 1))
+    behind = moved_words(moved(where.neutral_mm[1] + 5))
+    assert "Make no dive test" in behind
+    assert "settles" not in behind
+    cells = moved_rows(moved(TWO.cg_mm), moved(where.neutral_mm[1] + 5))
+    assert [row[2] for row in cells[-2:]] == ["not told", "not told"]
+    assert cells[0][2].startswith("−")
+
+
+def test_nose_heavy_needs_up_elevator_and_flies_faster_by_itself():
+    here, forward = moved(TWO.cg_mm), moved(TWO.cg_mm - 8)
+    assert all(f[0] < h[0] for f, h in zip(forward.elevator_deg, here.elevator_deg, strict=True))
+    assert (
+        forward.hands_off_m_s
+        > here.hands_off_m_s
+        == pytest.approx(known_performance(TWO).best_glide.speed_m_s, abs=0.05)
+    )
+    assert forward.dive.pull_g[0] > here.dive.pull_g[0]
+
+
+@pytest.mark.parametrize("flag", Doubt)
+def test_a_number_is_marked_or_withheld(flag):
+    told = marked("8.4 m/s", 0, flag)
+    if flag in (Doubt.NOT_CONVERGED, Doubt.CUT_OFF):
+        assert told == "no answer*"
+    elif flag is Doubt.ELEVATOR_STOP:
+        assert told == "cannot be flown*"
+    else:
+        assert told == "8.4 m/s*"
+    assert marked("8.4 m/s", 0) == "8.4 m/s"

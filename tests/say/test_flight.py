@@ -2,6 +2,12 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
+import numpy as np
+
+from mixlib.air.aircraft.doubt import Doubt
+from mixlib.air.aircraft.elevator import Compensation
 from mixlib.describe.demo import four_surface_setup
 from mixlib.say.flight import angle_words, elevator_size, elevator_words, range_words
 
@@ -30,7 +36,24 @@ def test_a_number_stands_between_its_ends():
     assert range_words(4.8, 5.9, 4.0) == "4.8 (4.0 to 5.9)"
 
 
+def wanted(degrees, low, high, doubts=0):
+    ends = (np.array([0.0, low]), np.array([0.0, high]))
+    glides = SimpleNamespace(doubts=np.array([0, int(doubts)]))
+    return Compensation(np.array([0.0, 1.0]), np.array([0.0, degrees]), ends, glides)
+
+
 def test_the_elevator_says_which_way_and_what_is_too_little_to_see():
-    assert elevator_words(3.0).endswith(") down elevator")
-    assert elevator_size(-3.0).endswith(") up")
-    assert (elevator_words(0.1), elevator_size(-0.1)) == ("no elevator", "none")
+    assert elevator_words(wanted(3.0, 2.0, 4.0)) == "3.0° (2.0 to 4.0) down elevator"
+    assert elevator_size(wanted(-3.0, -4.0, -2.0)) == "3.0° (2.0 to 4.0) up"
+    assert elevator_words(wanted(0.1, 0.05, 0.12)) == "no elevator"
+    assert elevator_size(wanted(-0.1, -0.12, -0.05)) == "none"
+
+
+def test_where_smooth_and_foam_differ_in_sign_no_way_is_told():
+    assert elevator_size(wanted(0.1, -0.3, 0.2)) == "0.3° up to 0.2° down"
+
+
+def test_a_doubtful_elevator_is_marked_or_withheld():
+    assert elevator_size(wanted(3.0, 2.0, 4.0, Doubt.HANDBOOK)) == "3.0° (2.0 to 4.0) down*"
+    assert elevator_size(wanted(3.0, 2.0, 4.0, Doubt.NOT_CONVERGED)) == "no answer*"
+    assert elevator_size(wanted(3.0, 2.0, 4.0, Doubt.ELEVATOR_STOP)) == "cannot be flown*"

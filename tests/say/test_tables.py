@@ -58,9 +58,13 @@ def test_html_is_escaped_and_a_number_with_its_unit_stands_to_the_right():
 def test_the_table_of_settings_is_in_the_order_that_flyers_know():
     setup = four_surface_setup()
     text = settings_table(setup, {"clean": {}, "half": {"brake": 0.5}, "full": {"brake": 1.0}})
-    rows = dict(re.split(r"  +", line, maxsplit=1) for line in text.splitlines()[1:])
+    table, _, note = text.partition("\n*")
+    assert "More than half of the wing is by handbook values" in note
+    rows = dict(re.split(r"  +", line, maxsplit=1) for line in table.splitlines()[1:])
+    for name in ("glide, m for 1 m", "elevator with it", "lands, 0 m/s wind, m"):
+        assert [cell.endswith("*") for cell in re.split(r"  +", rows[name])] == [False, False, True], name
     first = {
-        name: [float(cell.split(" (")[0]) for cell in re.split(r"  +", cells)]
+        name: [float(cell.split(" (")[0].rstrip("*")) for cell in re.split(r"  +", cells)]
         for name, cells in rows.items()
         if name != "worked out from" and "none" not in cells
     }

@@ -55,7 +55,7 @@ def _main(airframe: Airframe, angles):
             chord, foil = wing.chord_at_mm(y), _PLATE
             for part in bent:
                 foil = _PLATE.add_control_surface(
-                    deflection=angles[part.name], hinge_point_x=1 - part.chord_mm / chord
+                    deflection=angles[part.name], hinge_point_x=1 - float(part.chord_at_mm(y)) / chord
                 )
             edge = [np.interp(y, *ahead) / 1000, y / 1000, 0]
             place.append(asb.WingXSec(xyz_le=edge, chord=chord / 1000, airfoil=foil))

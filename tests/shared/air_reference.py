@@ -80,7 +80,12 @@ def elliptic_wing(aspect_ratio=10.0, span=2.0, per_half=20):
 def surface(name, inner_mm, outer_mm, chord_mm, side="right"):
     """The few fields of a surface that the strips read."""
     return SimpleNamespace(
-        name=name, y_inner_mm=inner_mm, y_outer_mm=outer_mm, chord_mm=chord_mm, side=side, part="wing"
+        name=name,
+        y_inner_mm=inner_mm,
+        y_outer_mm=outer_mm,
+        chord_at_mm=lambda y_mm: chord_mm,
+        side=side,
+        part="wing",
     )
 
 

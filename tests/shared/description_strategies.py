@@ -85,6 +85,7 @@ def surfaces(draw, name, half_span_mm):
         y_inner_mm=inner,
         y_outer_mm=draw(numbers(inner + 20, half_span_mm)),
         chord_mm=draw(numbers(10, 50)),
+        outer_chord_mm=draw(st.none() | numbers(10, 50)),
         stop_up_deg=draw(numbers(5, 60)),
         stop_down_deg=draw(numbers(5, 60)),
         linkage=draw(linkages(rudder=word == "rudder")),
@@ -104,7 +105,7 @@ def aircrafts(draw):
         cg_mm=draw(numbers(-200, 800)),
         wing=Wing(
             stations=(
-                Station(y_mm=0, chord_mm=draw(numbers(100, 300))),
+                Station(y_mm=0, chord_mm=draw(numbers(100, 300)), dihedral_deg=draw(numbers(-5, 15))),
                 Station(y_mm=half, chord_mm=draw(numbers(90, 300)), twist_deg=draw(numbers(-4, 2))),
             )
         ),

@@ -17,13 +17,12 @@ from types import SimpleNamespace
 import numpy as np
 from plain_chain import throws_mm
 
-from mixlib.bench.fit.shares import TOUCH_MM2
+from mixlib.bench.fit.shares import TOUCH_MM2, UNSTEERED_MM2
 from mixlib.describe import Aircraft, FreeMix, Mark, Output, Radio, Setup, Shaping, Surface, Want
 
 __all__ = ["cheaper", "conditions_hold"]
 
 _LOOKED_AT = 150  # of the cheapest
-_UNSTEERED_MM2 = 1e5  # a stick that does not move what it steers
 RATES, MARKS = (40.0, 60.0, 80.0, 100.0), (25.0, 50.0, 75.0, 100.0)
 
 
@@ -141,7 +140,7 @@ def _of_command(pair, radio, wants, command, plugs, controls, senses, gains, mos
             touched += sum(c != command for c in (controls[:1] if joined else controls)) if brought else 0
             cost = cost + TOUCH_MM2 * touched
             if not brought and command in ("roll", "pitch"):
-                cost = cost + _UNSTEERED_MM2
+                cost = cost + UNSTEERED_MM2
             cheap = np.argsort(cost, axis=None)[:_LOOKED_AT]
             for one, other in zip(
                 *np.unravel_index(cheap[cost.ravel()[cheap] < most_mm2], cost.shape), strict=True

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from mixlib.bench.surface.flown import flyable, units_of
+from mixlib.bench.surface.flown import flyable
+from mixlib.bench.surface.rests import units_of
 from mixlib.chain import Rig, commands
 from mixlib.describe import FreeMix, Mark, Output, Phase, Setup, shipped
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup

@@ -9,7 +9,6 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from mixlib.bench.card import as_markdown, bench_card
-from mixlib.bench.fit.carry import carried
 from mixlib.bench.fit.phase_wants import phases_of_wants, wants_of_phases
 from mixlib.bench.fit.recommend import fit
 from mixlib.bench.fit.wants import usual_wants
@@ -200,7 +199,7 @@ def test_a_fit_takes_phases_over_and_bends_its_mixes_as_before(phased):
         want.replace(amount=5.0) if (want.surface, want.command) == ("elevator", "brake") else want
         for want in wants_of_phases(before)
     )
-    after = carried(before, fit(before.aircraft, before.radio, wants).setup)
+    after = fit(before.aircraft, before.radio, wants, keep=before).setup
     assert [phase.name for phase in after.phases] == ["thermal", "cruise", "speed", "landing"]
     output = after.wiring["elevator"]
     mix = next(mix for mix in after.free_mixes if (mix.leader, mix.follower) == ("brake", output))
@@ -210,21 +209,3 @@ def test_a_fit_takes_phases_over_and_bends_its_mixes_as_before(phased):
         Rig(after).run(np.array([0, 0, 0, 0, 0, 1.0])).throw[after.aircraft.surface_names.index("elevator")]
     )
     assert moved == pytest.approx(5.0, abs=0.3)
-
-
-def test_a_direct_control_and_a_mix_change_places_so_that_the_mix_can_bend(phased):
-    """The fit may drive the elevator by the brake and bring pitch by a mix: the movements are the same."""
-    elevator = phased.wiring["elevator"]
-    curve = (0.0, 0.0, 0.0, 0.0, 0.0, -16.0, -24.0, -30.0, -32.0)
-    before = phased.with_mix(FreeMix(leader="brake", follower=elevator, curve_percent=curve))
-    others = tuple(mix for mix in phased.free_mixes if mix.follower != elevator)
-    pitch = FreeMix(leader="pitch", follower=elevator, gain_above_percent=70, gain_below_percent=70)
-    turned = phased.replace(free_mixes=(*others, pitch), wanted=wants_of_phases(phased)).with_output(
-        elevator, control="brake", gain_above_percent=-32, gain_below_percent=-32
-    )
-    after = carried(before, turned)
-    assert after.output(elevator).control == "pitch"
-    for values in ({"brake": 1.0}, {"pitch": 0.6}, {"pitch": -1.0, "brake": 1.0}):
-        assert Rig(after).moves(**values) == pytest.approx(Rig(turned).moves(**values), abs=0.02)
-    half = Rig(after).moves(brake=0.5)["elevator"] / Rig(after).moves(brake=1.0)["elevator"]
-    assert half == pytest.approx(0.75, abs=0.02)

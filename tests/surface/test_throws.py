@@ -129,7 +129,7 @@ def test_what_holds_the_surface_is_named():
 
 
 def test_holes_and_rods_that_cannot_be_are_told():
-    with pytest.raises(DescriptionError, match="arm_mm"):
+    with pytest.raises(DescriptionError, match="Hole in the arm is 1 mm"):
         with_holes(AILERON, 1, 14)
     short = AILERON.replace(linkage=AILERON.linkage.replace(rod_mm=30))
     with pytest.raises(LinkageError, match="cannot close"):

@@ -274,3 +274,13 @@ def test_a_section_measured_with_a_ruler():
     }
     lifts = [solve(w, section_curves(w, np.zeros(0), 10.0), 3.0).lift for w in (of_wing(kind), cut)]
     assert lifts[1] == pytest.approx(float(lifts[0]), rel=0.03)
+
+
+def test_a_tapered_surface_has_its_own_share_of_the_chord_at_each_place():
+    plain = shipped("aircraft", "orchard_two")
+    tapered = plain.surface("right aileron").replace(chord_mm=50, outer_chord_mm=20)
+    strips = of_wing(plain.wing, [tapered])
+    own = strips.surface == 0
+    share = (1000 * strips.y_m[own] - tapered.y_inner_mm) / (tapered.y_outer_mm - tapered.y_inner_mm)
+    assert strips.chord_ratio[own] * strips.chord_m[own] == pytest.approx((50 - 30 * share) / 1000)
+    assert own.sum() > 4

@@ -12,12 +12,12 @@ from mixlib.air.aircraft.balance import (
 from mixlib.air.aircraft.bands import band
 from mixlib.air.aircraft.camber import camber_effect, dive
 from mixlib.air.aircraft.doubt import Doubt
-from mixlib.air.aircraft.elevator import compensation, compensation_band_deg, held_by_radio
+from mixlib.air.aircraft.elevator import compensation, held_by_radio
 from mixlib.air.aircraft.flight import Performance, performance, trimmed_at, upwind
 from mixlib.air.aircraft.from_setup import angles_at, flyable, known_balance, known_performance
 from mixlib.air.aircraft.glide import Air, Trimmed
 from mixlib.air.aircraft.handling import roll, roll_to_right
-from mixlib.air.aircraft.phases import change, fly_phase, phase_at
+from mixlib.air.aircraft.phases import change, elevator_over_lever, fly_phase, phase_at
 
 __all__ = [
     "Air",
@@ -33,10 +33,10 @@ __all__ = [
     "camber_effect",
     "change",
     "compensation",
-    "compensation_band_deg",
     "dive",
     "dive_test",
     "elevator_band_deg",
+    "elevator_over_lever",
     "fly_phase",
     "flyable",
     "hands_off_m_s",

@@ -10,7 +10,7 @@ drag is that of the skin.  A smooth thin section in still air hardly answers to 
 these Reynolds numbers, for a bubble of laminar flow hides it; the disturbed air, the hinge line and the edges
 of a real tail do not let it (judgement, no source).
 
-Left out: the body's own moment, propeller and motor, dihedral, the slowing of the air at the tail, and the
+Left out: the body's own moment, propeller and motor, the slowing of the air at the tail, and the
 rolling-up of the wing's wake, which is taken to pass a quarter of the wing's chord above or below the middle
 of the tail.
 """
@@ -244,15 +244,15 @@ class Airframe:
         if self.tail is None:
             nothing = np.zeros(np.broadcast_shapes(solved.lift.shape, angles_deg.shape[:-1]))
             return TailForces(nothing, nothing, nothing, None, lambda: (nothing, nothing, nothing))
-        strips, described, lean = self.tail.strips, self.tail.described, self.tail.lean
+        strips, described = self.tail.strips, self.tail.described
         down, mean_down = self.tail.downwash_deg(solved.circulation_m)
-        local = lean * (solved.alpha_deg[..., None] + described.incidence_deg - down)
+        local = solved.alpha_deg[..., None] + described.incidence_deg - down
         curves = section_curves(strips, angles_deg, speed_m_s, air.viscosity_m2_s, _TAIL_LIFTS_LIKE)
         own = solve(strips, curves, np.zeros(local.shape[:-1]), local_deg=local, start_m=start_m)
         share = strips.area_m2 / self.wing.area_m2
-        lift = own.lift * lean * share
+        lift = own.lift * share
         tilted = lift * np.radians(mean_down)
-        moment = own.pitch * share * strips.mean_chord_m / self.wing.mean_chord_m * lean
+        moment = own.pitch * share * strips.mean_chord_m / self.wing.mean_chord_m
 
         def drags() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
             skin = section_curves(strips, angles_deg, speed_m_s, air.viscosity_m2_s, self.finish)

@@ -9,18 +9,19 @@ What a dive shows: let go of the stick in a dive that is faster than the trimmed
 up by ``n - 1 = ((V / V_trim)^2 - 1) H / (H + D)`` in units of gravity, H the margin and D what the tail's
 motion in the pull-up adds, ``a_t V_H rho S l_t / (2 m)`` (B. Etkin and L. D. Reid, Dynamics of Flight, the
 manoeuvre margin, from memory).  So a forward balance point pulls hard, one near the neutral point hardly, one
-behind it not at all: it tucks under.  A tailless wing's own damping is left out, so it pulls less than told.
+behind it not at all: it tucks under.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.flight import performance, trimmed_at
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.aircraft.trim import stall_range
@@ -33,11 +34,13 @@ __all__ = [
     "USUAL_MARGIN_PERCENT",
     "Balance",
     "DiveTest",
+    "Moved",
     "balance",
     "balanced_at",
     "dive_test",
     "elevator_band_deg",
     "hands_off_m_s",
+    "moved_to",
 ]
 
 USUAL_MARGIN_PERCENT = (5.0, 20.0)
@@ -49,7 +52,7 @@ DIVE_FACTOR = 1.5
 _ABOVE_NO_LIFT_DEG = np.array([3.0, 5.5, 8.0])  # of ordinary flight: the slopes are taken between them
 _LEAST_DAMPING = 0.02
 _SPEED_M_S = 10.0
-_STEPS = 25
+_STEPS = 11
 
 
 @dataclass(frozen=True)
@@ -86,10 +89,14 @@ class Balance:
         return self.margin_mm[0] > 0
 
     @property
-    def usual(self) -> bool:
-        """Whether a margin between the two ends is one of `USUAL_MARGIN_PERCENT`."""
-        low, high = self.margin_percent
-        return self.stable and high >= USUAL_MARGIN_PERCENT[0] and low <= USUAL_MARGIN_PERCENT[1]
+    def heavy(self) -> int:
+        """-1 nose-heavy, 1 tail-heavy, 0 within `usual_cg_mm` (no unit)."""
+        forward, back = self.usual_cg_mm
+        return int(self.cg_mm > back) - int(self.cg_mm < forward)
+
+    def at(self, cg_mm: float) -> Balance:
+        """The same with the balance point elsewhere: the neutral point belongs to wing and tail."""
+        return replace(self, cg_mm=cg_mm)
 
     @property
     def usual_cg_mm(self) -> tuple[float, float]:
@@ -113,6 +120,31 @@ class DiveTest:
     trimmed_m_s: float
     dive_m_s: float
     pull_g: tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Moved:
+    """What an aircraft does with its balance point moved and its trim left.
+
+    Attributes
+    ----------
+    elevator_deg : tuple of numpy.ndarray
+        Least and most elevator, of a smooth and a foam skin, at the trimmed speed and at `DIVE_FACTOR` times
+        it, trailing edge down +.
+    hands_off_m_s : float
+        Speed with the elevator left where it was; 0 below the stall, inf above three times its speed, NaN
+        where no speed holds.
+    dive : DiveTest
+        From the trimmed speed.
+    doubts : int
+        What casts doubt on the elevator, as flags of `mixlib.air.aircraft.doubt.Doubt` (no unit).
+    """
+
+    balance: Balance
+    elevator_deg: tuple[np.ndarray, np.ndarray]
+    hands_off_m_s: float
+    dive: DiveTest
+    doubts: int
 
 
 def balance(
@@ -196,13 +228,44 @@ def hands_off_m_s(
             f"the balance point is {-found.margin_mm[0]:.0f} mm behind the neutral point, so no speed holds "
             f"by itself; move it to {found.usual_cg_mm[1]:.0f} mm or less behind the leading edge"
         )
-    row = _speeds(airframe, angles, air)
-    if not row.elevator_deg[0] <= elevator_deg <= row.elevator_deg[-1]:
+    slowest = float(performance(airframe, angles, air).stall.speed_m_s)
+    row = trimmed_at(airframe, angles, _speeds(slowest), air)
+    speed = _settled(row, elevator_deg)
+    if not 0 < speed < np.inf:
+        row = row[row.converged]
         raise ValueError(
             f"no speed from {row.speed_m_s[0]:.1f} to {row.speed_m_s[-1]:.1f} m/s balances with that "
             f"elevator; they need {row.elevator_deg[0]:.1f} to {row.elevator_deg[-1]:.1f} deg"
         )
-    return float(np.interp(elevator_deg, np.maximum.accumulate(row.elevator_deg), row.speed_m_s))
+    return speed
+
+
+def moved_to(airframe: Airframe, cg_mm: float, trimmed: Trimmed, stall_m_s: float, found: Balance) -> Moved:
+    """Move the balance point and leave the trim.
+
+    Parameters
+    ----------
+    trimmed : Trimmed
+        The glide that it is trimmed for with the balance point where it is.
+    stall_m_s : float
+        Speed at which the wing lets go.
+    found : Balance
+        Where the balance point is.
+    """
+    frame = Airframe.from_aircraft(balanced_at(airframe.aircraft, cg_mm))
+    speeds = np.append(trimmed.speed_m_s * np.array([1.0, DIVE_FACTOR]), _speeds(stall_m_s))
+    own = trimmed_at(frame, None, speeds)
+    skins = [frame.with_finish(skin) for skin in FINISHES if skin != frame.finish]
+    rows = [own[:2], *(trimmed_at(skin, None, speeds[:2]) for skin in skins)]
+    each = np.stack([row.elevator_deg for row in rows])
+    found = found.at(cg_mm)
+    return Moved(
+        balance=found,
+        elevator_deg=(each.min(axis=0), each.max(axis=0)),
+        hands_off_m_s=_settled(own[2:], float(trimmed.elevator_deg)) if found.stable else np.nan,
+        dive=_dive(frame, found, float(trimmed.speed_m_s), STANDARD_AIR),
+        doubts=every(*(row.doubts for row in rows)),
+    )
 
 
 def dive_test(
@@ -218,13 +281,19 @@ def dive_test(
     angles : mapping of str to float, optional
         Surface angles, deg.
     """
-    low, high = (percent / 100 for percent in balance(airframe, angles, air).margin_percent)
+    return _dive(airframe, balance(airframe, angles, air), trimmed_m_s, air)
+
+
+def _dive(airframe: Airframe, found: Balance, trimmed_m_s: float, air: Air) -> DiveTest:
+    low, high = (percent / 100 for percent in found.margin_percent)
     added = _tail_damping(airframe, air)
 
     def pull(margin: float) -> float:
         return (DIVE_FACTOR**2 - 1) * margin / max(max(margin, 0.0) + added, _LEAST_DAMPING)
 
-    return DiveTest(trimmed_m_s, DIVE_FACTOR * trimmed_m_s, (pull(low), pull(high)))
+    # What damps a wing without a tail is left out: it may pull less than told, down to nothing.
+    least = pull(low) if airframe.tail else min(pull(low), 0.0)
+    return DiveTest(trimmed_m_s, DIVE_FACTOR * trimmed_m_s, (least, pull(high)))
 
 
 def _tail_damping(airframe: Airframe, air: Air) -> float:
@@ -239,8 +308,17 @@ def _tail_damping(airframe: Airframe, air: Air) -> float:
     return float(slope * volume * air.density_kg_m3 * airframe.wing.area_m2 * arm / (2 * mass))
 
 
-def _speeds(airframe: Airframe, angles: Mapping[str, float] | None, air: Air) -> Trimmed:
-    """Glides from near the stall to three times its speed that can be flown."""
-    slowest = float(performance(airframe, angles, air).stall.speed_m_s)
-    row = trimmed_at(airframe, angles, np.geomspace(1.02 * slowest, 3 * slowest, _STEPS), air)
-    return row[row.converged]
+def _speeds(stall_m_s: float) -> np.ndarray:
+    """From near the stall to three times its speed."""
+    return np.geomspace(1.02 * stall_m_s, 3 * stall_m_s, _STEPS)
+
+
+def _settled(row: Trimmed, elevator_deg: float) -> float:
+    """Speed of a row at which an elevator balances, 0 below it, inf above it; even in 1 / V^2, as lift is."""
+    row = row[row.converged]
+    if not row.speed_m_s.size or elevator_deg < row.elevator_deg[0]:
+        return 0.0
+    if elevator_deg > row.elevator_deg[-1]:
+        return np.inf
+    needed = np.maximum.accumulate(row.elevator_deg)
+    return float(np.interp(elevator_deg, needed, row.speed_m_s**-2.0) ** -0.5)

@@ -6,6 +6,10 @@ left open, and what gaps, hinges, soft wings and rough surfaces do to a real air
 
 from __future__ import annotations
 
+from typing import TypeVar
+
+import numpy as np
+
 __all__ = ["BANDS", "CHECKS", "band"]
 
 BANDS = {
@@ -20,7 +24,9 @@ Stall speed: where the wing begins to let go agrees with a hand calculation; the
 tenth, and rough or bent surfaces only take from it.  Helix: a lattice agrees within 5 % down to an aspect
 ratio of 6; an open hinge gap and a wing that twists take up to a fifth.  Nose swing: the yaw is within a
 tenth of a lattice's, the fin's hold is a handbook value.  Elevator change: for a little droop a turbulent
-wing is within a fifth of a lattice, a smooth one a third below.
+wing is within a fifth of a lattice, a smooth one up to half below it when fast, since a laminar bubble hides
+part of a small flap (another section method says the same); so the band counts from both skins.  A large flap
+rests on handbooks.
 """
 
 CHECKS = {
@@ -32,19 +38,22 @@ CHECKS = {
 """The test that holds each band."""
 
 
-def band(kind: str, value: float) -> tuple[float, float]:
+Number = TypeVar("Number", float, np.ndarray)
+
+
+def band(kind: str, value: Number) -> tuple[Number, Number]:
     """Lowest and highest value to expect.
 
     Parameters
     ----------
     kind : str
         A key of `BANDS`.
-    value : float
+    value : float or ndarray
         The computed number, in any unit.
 
     Returns
     -------
-    low, high : float
+    low, high : float or ndarray
         In the same unit, the smaller size first whatever the sign.
 
     Raises

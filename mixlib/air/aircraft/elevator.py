@@ -15,6 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.bands import band
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.aircraft.trim import at_speed
 from mixlib.air.section.shapes import FINISHES
@@ -22,7 +23,7 @@ from mixlib.bench.surface.throws import demand_for_angle_percent, follow_demand
 from mixlib.describe import FreeMix, Setup
 from mixlib.units import to_step
 
-__all__ = ["Compensation", "HeldCurve", "compensation", "compensation_band_deg", "held_by_radio"]
+__all__ = ["Compensation", "HeldCurve", "compensation", "held_by_radio"]
 
 
 @dataclass(frozen=True)
@@ -36,12 +37,15 @@ class Compensation:
     change_deg : numpy.ndarray
         Elevator that balances the aircraft, less what the first place needs, trailing edge down +: this is
         what a mix must add.
+    band_deg : tuple of numpy.ndarray
+        Least and most change to expect, deg: of a smooth and a foam skin, each with the band of its kind.
     glides : Trimmed
         The glides, shape (k,); `Trimmed.converged` tells which can be flown.
     """
 
     share: np.ndarray
     change_deg: np.ndarray
+    band_deg: tuple[np.ndarray, np.ndarray]
     glides: Trimmed
 
     @property
@@ -105,20 +109,16 @@ def compensation(
         raise ValueError("give at least 2 places, the first and the last of the lever")
     angles = np.stack([airframe.angles_deg(place) for place in places])
     glides = at_speed(airframe, angles, speed_m_s, air)
-    change = glides.elevator_deg - glides.elevator_deg[0]
-    return Compensation(np.linspace(0.0, 1.0, len(places)), change, glides)
-
-
-def compensation_band_deg(
-    airframe: Airframe,
-    places: Sequence[Mapping[str, float]],
-    speed_m_s: float,
-    air: Air = STANDARD_AIR,
-) -> tuple[np.ndarray, np.ndarray]:
-    """Least and most change of elevator, deg, of a smooth and a foam skin; see `compensation`."""
-    skins = [airframe.with_finish(finish) for finish in FINISHES]
-    each = [compensation(skin, places, speed_m_s, air).change_deg for skin in skins]
-    return np.minimum(*each), np.maximum(*each)
+    skins = [airframe.with_finish(finish) for finish in FINISHES if finish != airframe.finish]
+    rows = [glides, *(at_speed(skin, angles, speed_m_s, air) for skin in skins)]
+    changes = [row.elevator_deg - row.elevator_deg[0] for row in rows]
+    ends = [end for change in changes for end in band("elevator change", change)]
+    return Compensation(
+        share=np.linspace(0.0, 1.0, len(places)),
+        change_deg=changes[0],
+        band_deg=(np.min(ends, axis=0), np.max(ends, axis=0)),
+        glides=glides,
+    )
 
 
 def held_by_radio(wanted: Compensation, setup: Setup, surface: str) -> HeldCurve:

@@ -58,7 +58,6 @@ BANK_FACTOR = float(1 / np.sqrt(np.cos(np.radians(30.0))))
 """Stalling speed in a turn of 30 deg of bank over that in straight flight: the lift must be 1 / cos(bank)."""
 
 _POINTS = 25  # glides of a polar
-_FASTEST_STALLS = 4.0  # fastest speed tried against a wind, over the stalling speed
 
 
 @dataclass(frozen=True)
@@ -90,8 +89,8 @@ class Performance:
     def from_polar(cls, row: Trimmed, air: Air = STANDARD_AIR) -> Performance:
         """Read a polar: glides with rising incidence, shape (points,)."""
         held = _peak(np.where(row.converged, row.lift, -np.inf))
-        flying = _flying(row)
-        stall = row.between(_safe(row, min(_first_below(row.margin_deg), held)))
+        first, flying = _flying(row)
+        stall = row.between(max(first, _safe(row, min(_first_below(row.margin_deg), held))))
         speed = min(APPROACH_FACTOR * float(stall.speed_m_s), float(flying.speed_m_s.max()))
         places = np.arange(len(flying.speed_m_s), dtype=float)
         # Speeds fall along the row.  The lift is what changes evenly between its points.
@@ -101,15 +100,16 @@ class Performance:
             polar=row,
             stall=stall,
             slowest=row.between(held),
-            best_glide=flying.between(_peak(flying.glide_ratio)),
+            best_glide=best_into_wind(flying, 0.0),
             least_sink=flying.between(_peak(-flying.sink_m_s)),
             approach=flying.between(float(approach)),
         )
 
     @property
     def doubts(self) -> int:
-        """What casts doubt on best glide, least sink or approach, as flags of `Doubt` (no unit)."""
-        return every(self.best_glide.doubts, self.least_sink.doubts, self.approach.doubts)
+        """What casts doubt on stall, best glide, least sink or approach, as flags of `Doubt` (no unit)."""
+        read = (self.stall, self.best_glide, self.least_sink, self.approach)
+        return every(*(glide.doubts for glide in read))
 
     @property
     def banked_m_s(self) -> float:
@@ -214,12 +214,12 @@ def upwind(
     ValueError
         If a surface is unknown, or the wind blows faster than anything that the aircraft is tried at.
     """
-    slowest = float(performance(airframe, angles, air).slowest.speed_m_s)
-    fastest = _FASTEST_STALLS * slowest
+    found = performance(airframe, angles, air)
+    _, flying = _flying(found.polar)
+    fastest = float(flying.speed_m_s.max())
     if head_wind_m_s >= fastest:
         raise ValueError(f"head_wind_m_s is {head_wind_m_s:g}; give less than {fastest:.0f} m/s")
-    row = trimmed_at(airframe, angles, np.geomspace(fastest, slowest, _POINTS), air)
-    return Upwind(head_wind_m_s, best_into_wind(row, 0.0), best_into_wind(row, head_wind_m_s))
+    return Upwind(head_wind_m_s, found.best_glide, best_into_wind(flying, head_wind_m_s))
 
 
 def best_into_wind(row: Trimmed, head_wind_m_s: float) -> Trimmed:
@@ -252,8 +252,9 @@ def _safe(row: Trimmed, stalled: float) -> float:
     return float(np.interp(SAFE_LIFT * lift[-1], lift, places))
 
 
-def _flying(row: Trimmed) -> Trimmed:
-    """Glides with lift up to the stall."""
+def _flying(row: Trimmed) -> tuple[int, Trimmed]:
+    """Glides with lift up to the stall, and the place of the first."""
     most = int(np.argmax(np.where(row.converged, row.lift, -np.inf)))
-    first = int(np.argmax(row.lift > 0.02))
-    return row[min(first, most) : max(most + 1, first + 3)]
+    lifted = int(np.argmax(row.lift > 0.02))
+    first = min(lifted, most)
+    return first, row[first : max(most + 1, lifted + 3)]

@@ -101,29 +101,23 @@ class Trimmed:
         """Take some of the glides, like an array."""
         return Trimmed(*(getattr(self, field.name)[index] for field in fields(self)))
 
-    def between(self, place: float) -> Trimmed:
-        """Glide between two neighbours of a row of glides.
+    def between(self, place: float | np.ndarray) -> Trimmed:
+        """Glides between two neighbours of a row of glides.
 
         Parameters
         ----------
-        place : float
+        place : float or ndarray
             Index with a fraction, from 0 to length - 1 (dimensionless); numbers are interpolated, what is yes
             or no is that of the nearer neighbour.
-
-        Returns
-        -------
-        Trimmed
-            One glide, fields of shape ().
         """
-        low = int(np.clip(np.floor(place), 0, len(self.alpha_deg) - 2))
+        low = np.clip(np.floor(place), 0, len(self.alpha_deg) - 2).astype(int)
         share = place - low
-        near = self[low if share < 0.5 else low + 1]
+        near = self[np.where(share < 0.5, low, low + 1)]
         values = {}
         for field in fields(self):
-            first, second = getattr(self, field.name)[low : low + 2]
-            yes_or_no = isinstance(first, np.bool_ | np.integer)
-            mixed = getattr(near, field.name) if yes_or_no else first + share * (second - first)
-            values[field.name] = np.asarray(mixed)
+            row = getattr(self, field.name)
+            mixed = row[low] + share * (row[low + 1] - row[low]) if row.dtype.kind == "f" else None
+            values[field.name] = getattr(near, field.name) if mixed is None else np.asarray(mixed)
         # Speed, sink and path follow from lift and drag, which change more evenly than they do.
         path = np.arctan2(values["drag"], values["lift"])
         growth = np.hypot(near.lift, near.drag) / np.hypot(values["lift"], values["drag"])

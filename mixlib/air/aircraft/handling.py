@@ -8,8 +8,9 @@ from the ailerons' drag; with the nose going left in a roll to the right it is a
 R. R. Gilruth and W. N. Turner, NACA TR 715 (1941), found pilots content with pb/2V of 0.07 and more for full
 ailerons (the number from memory).
 
-Left out: inertia (the roll rate is the one that settles), the tail's share in the damping, and the body.  The
-wing is held at the incidence of straight flight.
+Left out: inertia (the roll rate is the one that settles), the tail's share in the damping, the body, and what
+sweep or a high wing add to dihedral.  The wing is held at the incidence of straight flight, and what a swing
+of the nose takes from a roll with ailerons is not counted.
 """
 
 from __future__ import annotations
@@ -91,8 +92,9 @@ def roll(
     angles: Mapping[str, float] | None = None,
     air: Air = STANDARD_AIR,
     straight: Trimmed | None = None,
+    nose_deg: ArrayLike = 0.0,
 ) -> Roll:
-    """Steady roll that a movement of the surfaces gives.
+    """Steady roll that a movement of the surfaces gives, or dihedral with the nose held out of the path.
 
     Parameters
     ----------
@@ -102,6 +104,9 @@ def roll(
         Where they stand in straight flight, such as droop, deg.
     straight : Trimmed, optional
         The straight glide so, if it is known already.
+    nose_deg : array_like
+        How far the rudder holds the nose right of the path: the air then comes from the left and gets under
+        the left half, as far as dihedral lifts it, and the right half down. Shape (...).
 
     Returns
     -------
@@ -117,12 +122,17 @@ def roll(
     level = airframe.angles_deg(angles) + straight.elevator_deg * airframe.pitch_mask
     main, moved_deg = airframe.wing, level + airframe.angles_deg(movement)
     curves = airframe.wing_curves(moved_deg, speed_m_s, air)
-    turning = solve(main, curves, straight.alpha_deg)
+    under_deg = (
+        np.asarray(nose_deg, float)[..., None] * -np.sign(main.y_m) * np.tan(np.radians(main.dihedral_deg))
+    )
+    turning = solve(main, curves, straight.alpha_deg, local_deg=under_deg)
     helix, damping = np.zeros(turning.roll.shape), np.full(turning.roll.shape, -0.5)
     for _ in range(_ROUNDS):
+        if np.all(np.abs(turning.roll) < _BALANCED / 100):
+            break
         last, moment = helix, turning.roll
         helix = np.clip(helix - moment / damping, -0.5, 0.5)
-        turning = solve(main, curves, straight.alpha_deg, helix, start_m=turning.circulation_m)
+        turning = solve(main, curves, straight.alpha_deg, helix, under_deg, turning.circulation_m)
         moved = helix - last
         slope = (turning.roll - moment) / np.where(np.abs(moved) > 1e-6, moved, np.inf)
         # Near the stall the damping fades; a slope that would throw the rule off is not taken.

@@ -6,13 +6,14 @@ away the pitch change of flap, reflex and brake, no more.  Flying faster or slow
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import every
+from mixlib.air.aircraft.elevator import Compensation, compensation
 from mixlib.air.aircraft.flight import Performance, trimmed_at
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.glide import Trimmed
@@ -20,13 +21,14 @@ from mixlib.air.aircraft.handling import Roll, roll
 from mixlib.air.aircraft.trim import at_incidence
 from mixlib.bench.surface.levers import PHASE_NAMES, added
 from mixlib.chain.transition import Transition, transition
-from mixlib.describe import Phase, Setup
+from mixlib.describe import Aircraft, Phase, Setup
 
 __all__ = [
     "Change",
     "FlownPhase",
     "change",
     "complete",
+    "elevator_over_lever",
     "fly_phase",
     "phase_at",
     "phase_speed_m_s",
@@ -52,8 +54,8 @@ class FlownPhase:
     ----------
     glide : Trimmed
         The glide at the phase's own speed.
-    elevator_deg : float
-        Elevator that holds that speed, less what the clean wing needs at it, trailing edge down +.
+    elevator : Compensation
+        Elevator that holds that speed, from the clean wing to the phase.
     stick_deg : float
         What the stick must add to the elevator as set, trailing edge down +.
     roll : Roll
@@ -63,14 +65,19 @@ class FlownPhase:
     phase: Phase
     performance: Performance
     glide: Trimmed
-    elevator_deg: float
+    elevator: Compensation
     stick_deg: float
     roll: Roll
 
     @property
     def doubts(self) -> int:
-        """What casts doubt on glide or roll, as flags of `Doubt` (no unit)."""
-        return every(self.glide.doubts, self.roll.doubts)
+        """What casts doubt on the stall, glide, elevator or roll, as flags of `Doubt` (no unit)."""
+        return every(self.performance.stall.doubts, self.glide.doubts, self.elevator.doubts, self.roll.doubts)
+
+    @property
+    def elevator_deg(self) -> float:
+        """Elevator that goes with the phase, trailing edge down +."""
+        return float(self.elevator.change_deg[-1])
 
 
 @dataclass(frozen=True)
@@ -79,26 +86,49 @@ class Change:
 
     Attributes
     ----------
-    needed_deg : numpy.ndarray
-        Shape (moments,): elevator that holds the speed at each moment, less what the clean wing needs.
     set_deg : numpy.ndarray
         Shape (moments,): where the elevator is.
-    lift_share : float
-        Share of the first lift that the last phase has at the incidence of the first.
-    sink_m_s : numpy.ndarray
-        Shape (moments,): sink with the nose kept where it points, once the incidence has grown to carry the
-        weight again.
-    settled_sink_m_s : float
-        Sink of the steady glide of the last phase at that speed.
+    clean : Trimmed
+        The clean wing's glide at that speed.
+    glides : Trimmed
+        Shape (moments,): the glide that every moment would settle to.
+    at_once : Trimmed
+        The last phase at the incidence of the first.
     """
 
     transition: Transition
     speed_m_s: float
-    needed_deg: np.ndarray
     set_deg: np.ndarray
-    lift_share: float
-    sink_m_s: np.ndarray
-    settled_sink_m_s: float
+    clean: Trimmed
+    glides: Trimmed
+    at_once: Trimmed
+
+    @property
+    def doubts(self) -> int:
+        """What casts doubt on a moment of it, as flags of `Doubt` (no unit)."""
+        return every(self.clean.doubts, self.glides.doubts)
+
+    @property
+    def needed_deg(self) -> np.ndarray:
+        """Shape (moments,): elevator that holds the speed at each moment, less what the clean wing needs."""
+        return self.glides.elevator_deg - self.clean.elevator_deg
+
+    @property
+    def lift_share(self) -> float:
+        """Share of the first lift that the last phase has at the incidence of the first."""
+        return float(self.at_once.lift / self.glides.lift[0])
+
+    @property
+    def sink_m_s(self) -> np.ndarray:
+        """Shape (moments,): sink with the nose kept where it points, once the incidence has grown to carry
+        the weight again."""
+        path_deg = self.glides.path_deg[0] + self.glides.alpha_deg - self.glides.alpha_deg[0]
+        return self.speed_m_s * np.sin(np.radians(path_deg))
+
+    @property
+    def settled_sink_m_s(self) -> float:
+        """Sink of the steady glide of the last phase at that speed."""
+        return float(self.glides.sink_m_s[-1])
 
     @property
     def worst(self) -> tuple[float, float]:
@@ -124,13 +154,9 @@ def phase_speed_m_s(name: str, found: Performance, clean: Performance) -> float:
     Thermal at least sink, landing at the approach speed, speed at `SPEED_FACTOR` times the clean best glide,
     all others at their best glide.
     """
-    if name == "thermal":
-        return float(found.least_sink.speed_m_s)
-    if name == "landing":
-        return float(found.approach.speed_m_s)
     if name == "speed":
         return SPEED_FACTOR * float(clean.best_glide.speed_m_s)
-    return float(found.best_glide.speed_m_s)
+    return float(_on_polar(name, found).speed_m_s)
 
 
 def phase_at(setup: Setup, name: str, **values: float) -> Phase:
@@ -150,11 +176,36 @@ def phase_at(setup: Setup, name: str, **values: float) -> Phase:
     angles = angles_at(setup, **values)
     elevator = 0.0
     if _moves(angles):
-        clean, found = known_performance(setup.aircraft), known_performance(setup.aircraft, angles)
-        speed = _comparable(phase_speed_m_s(name, found, clean), clean, found)
-        elevator = _added_deg(trimmed_at(airframe, _after_clean(angles, 1), speed))
+        (elevator,) = elevator_over_lever(setup.aircraft, name, [angles])
     angles |= dict.fromkeys(airframe.pitch_names, elevator)
     return Phase(name=name, angles_deg={part: round(angle, 1) + 0.0 for part, angle in angles.items()})
+
+
+def elevator_over_lever(
+    aircraft: Aircraft, name: str, places: Sequence[Mapping[str, float]]
+) -> tuple[float, ...]:
+    """Elevator that holds the speed of a phase on the way there, less what the clean wing needs at it.
+
+    Parameters
+    ----------
+    name : str
+        Such as ``"landing"``.
+    places : sequence of mapping of str to float
+        Angles of flaps and ailerons, deg, at places of the lever; the last is the phase.
+
+    Returns
+    -------
+    tuple of float
+        Deg at each place, trailing edge down +.
+
+    Raises
+    ------
+    ValueError
+        If the air model cannot fly the aircraft.
+    """
+    clean, found = known_performance(aircraft), known_performance(aircraft, places[-1])
+    speed = _comparable(phase_speed_m_s(name, found, clean), clean, found)
+    return tuple(compensation(Airframe.from_aircraft(aircraft), [{}, *places], speed).change_deg[1:].tolist())
 
 
 def usual_phases(setup: Setup) -> tuple[Phase, ...]:
@@ -210,18 +261,19 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
     clean, found = known_performance(setup.aircraft), known_performance(setup.aircraft, angles)
     speed = phase_speed_m_s(phase.name, found, clean)
     compared = _comparable(speed, clean, found)
-    glides = trimmed_at(airframe, _after_clean(angles, 2), np.array([compared, compared, speed]))
-    elevator = _added_deg(glides)
+    elevator = compensation(airframe, [{}, angles], compared)
+    fast = phase.name == "speed"
+    glide = trimmed_at(airframe, angles, speed) if fast else _on_polar(phase.name, found)
     resting = added(setup, phase.angles_deg)
     turned = added(setup, phase.angles_deg, roll=1.0)
     movement = {name: turned[name] - resting[name] for name in airframe.names}
     return FlownPhase(
         phase=phase,
         performance=found,
-        glide=glides[2],
-        elevator_deg=elevator,
-        stick_deg=elevator - _as_set(airframe, phase.angles_deg),
-        roll=roll(airframe, movement, speed, angles, straight=glides[2]),
+        glide=glide,
+        elevator=elevator,
+        stick_deg=float(elevator.change_deg[-1]) - _as_set(airframe, phase.angles_deg),
+        roll=roll(airframe, movement, speed, angles, straight=glide),
     )
 
 
@@ -258,19 +310,20 @@ def change(setup: Setup, start: Phase, end: Phase, over_s: float, speed_m_s: flo
     wing = {part.name: columns[part.name] for part in setup.aircraft.of_kind("aileron", "flap")}
     rows = {name: np.append(0.0, angles) for name, angles in wing.items()}
     glides = trimmed_at(airframe, rows, np.full(1 + len(moved.time_s), float(speed_m_s)))
-    clean, glides = glides[0], glides[1:]
     last = {name: float(angles[-1]) for name, angles in wing.items()}
-    still_there = at_incidence(airframe, airframe.angles_deg(last), glides.alpha_deg[0])
-    first_path = glides.path_deg[0] + glides.alpha_deg - glides.alpha_deg[0]
     return Change(
         transition=moved,
         speed_m_s=float(speed_m_s),
-        needed_deg=glides.elevator_deg - clean.elevator_deg,
         set_deg=np.mean([columns[name] for name in airframe.pitch_names], axis=0),
-        lift_share=float(still_there.lift / glides.lift[0]),
-        sink_m_s=speed_m_s * np.sin(np.radians(first_path)),
-        settled_sink_m_s=float(glides.sink_m_s[-1]),
+        clean=glides[0],
+        glides=glides[1:],
+        at_once=at_incidence(airframe, airframe.angles_deg(last), glides.alpha_deg[1]),
     )
+
+
+def _on_polar(name: str, found: Performance) -> Trimmed:
+    """The glide of a phase, if it is one that a polar is read for."""
+    return {"thermal": found.least_sink, "landing": found.approach}.get(name, found.best_glide)
 
 
 def _moves(angles_deg: Mapping[str, float]) -> bool:
@@ -290,16 +343,6 @@ def _landing_droop(setup: Setup) -> float:
 def _comparable(speed_m_s: float, clean: Performance, found: Performance) -> float:
     """The speed nearest to a phase's that the clean wing can fly too."""
     return max(speed_m_s, *(_SLOWEST * float(item.stall.speed_m_s) for item in (clean, found)))
-
-
-def _after_clean(angles: Mapping[str, float], times: int) -> dict[str, np.ndarray]:
-    """The clean wing, then angles so many times, to be flown together."""
-    return {name: np.array([0.0, *[angle] * times]) for name, angle in angles.items()}
-
-
-def _added_deg(glides: Trimmed) -> float:
-    """Elevator of the second glide, less that of the first."""
-    return float(glides.elevator_deg[1] - glides.elevator_deg[0])
 
 
 def _as_set(airframe: Airframe, angles_deg: Mapping[str, float]) -> float:

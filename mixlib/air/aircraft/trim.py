@@ -70,16 +70,18 @@ def at_incidence(
     angles, alpha = _spread(angles_deg, alpha_deg)
     airframe = airframe.for_angles(angles)
     # The speed decides the Reynolds number and so the lift, which decides the speed: look until they agree.
-    speed, start, elevator = np.full((1,) * alpha.ndim, _speed(airframe, 0.6, air)), None, None
+    tried, start, elevator, last = np.full((1,) * alpha.ndim, _speed(airframe, 0.6, air)), None, None, None
     for _ in range(_GLANCES):
-        case = _Case(airframe, angles, speed, air)
+        case = _Case(airframe, angles, tried, air)
         lift, drag, glanced = case.glance(alpha, start)
         start = glanced.circulation_m
-        before, speed = speed, _speed(airframe, np.hypot(lift, drag), air)
-        if np.all(_agree(speed, before, _GLANCED) | (glanced.stalled > 0)):
+        speed = _speed(airframe, np.hypot(lift, drag), air)
+        done = np.all(_agree(speed, tried, _GLANCED) | (glanced.stalled > 0))
+        last, tried = (tried, speed), _towards_agreement(speed, tried, last)
+        if done:
             break
     for _ in range(_ROUNDS):
-        case = _Case(airframe, angles, speed, air)
+        case = _Case(airframe, angles, tried, air)
         solved, tail, elevator, reached = case.balanced(alpha, elevator, start, 7)
         lift, drag, start = (
             solved.lift + tail.lift,
@@ -87,8 +89,9 @@ def at_incidence(
             solved.circulation_m,
         )
         speed = _speed(airframe, np.hypot(lift, drag), air)
-        if np.all(_agree(speed, case.speed, _SAME_SPEED) | (solved.stalled > 0) | ~solved.converged):
+        if np.all(_agree(speed, tried, _SAME_SPEED) | (solved.stalled > 0) | ~solved.converged):
             break
+        last, tried = (tried, speed), _towards_agreement(speed, tried, last)
     agreed = np.abs(speed / case.speed - 1) < 2 * _SAME_SPEED
     return case.result(solved, tail, elevator, reached, speed, solved.converged & agreed)
 
@@ -158,6 +161,19 @@ def _agree(speed, other, within):
     return (np.abs(speed / other - 1) < within) | (speed >= _FASTEST_M_S)
 
 
+def _towards_agreement(found, tried, last):
+    """Speed to try next, after one that was tried and what was found of it, by Wegstein's rule on their logs.
+
+    `last` is the pair tried and found before, or None.
+    """
+    if last is None:
+        return found
+    moved = np.log(tried / last[0])
+    slope = np.log(found / last[1]) / np.where(np.abs(moved) > 1e-3, moved, np.inf)
+    share = 1 / (1 - np.clip(slope, -1.5, 0.0))  # only what swings to and fro is held back
+    return tried * (found / tried) ** share
+
+
 def _weight(airframe):
     return airframe.aircraft.mass_kg * GRAVITY_M_S2
 
@@ -178,6 +194,7 @@ class _Case:
         self._tail: TailPlane | None = airframe.tail if on_tail else None
         self._curves = self._wing_curves(angles)
         self._tail_start: np.ndarray | None = None
+        self._moment_per_deg = np.full(speed.shape, self._moment_slope())  # as learnt
 
     def _wing_curves(self, angles):
         return self.airframe.wing_curves(angles, self.speed, self.air)
@@ -210,7 +227,7 @@ class _Case:
         if elevator is None:
             elevator = self._elevator_guess(solved, alpha)
         elevator = np.clip(elevator, lowest, highest)
-        moment_slope, before = np.full(alpha.shape, self._moment_slope()), None
+        first_slope, before = self._moment_slope(), None
         for turn in range(tries):
             angles = self._with_elevator(elevator)
             if self._tail is None:
@@ -224,13 +241,14 @@ class _Case:
             if before is not None:
                 moved = elevator - before[0]
                 secant = (moment - before[1]) / np.where(np.abs(moved) > 1e-3, moved, np.inf)
-                usable = (secant < 0.2 * moment_slope) & (secant > 5 * moment_slope)
-                moment_slope = np.where(usable, secant, moment_slope)
+                usable = (secant < 0.2 * first_slope) & (secant > 5 * first_slope)
+                self._moment_per_deg = np.where(usable, secant, self._moment_per_deg)
             before = elevator, moment
-            step = np.where(np.abs(moment) < _BALANCED, 0.0, np.clip(-moment / moment_slope, -15, 15))
+            wanted = np.clip(-moment / self._moment_per_deg, -15, 15)
+            step = np.where(np.abs(moment) < _BALANCED, 0.0, wanted)
             elevator = np.clip(elevator + step, lowest, highest)
         # A remainder worth less than a quarter of a degree of elevator is balance enough.
-        reached = np.abs(moment) < 0.25 * np.abs(self._moment_slope())
+        reached = np.abs(moment) < 0.25 * np.abs(first_slope)
         return solved, tail, elevator, reached
 
     def _arm(self, tail: TailPlane) -> float:

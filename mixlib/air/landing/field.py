@@ -36,12 +36,15 @@ class Path:
         Places along the ground behind the hedge, and heights, m.
     touchdown_m : float
         Touchdown behind the hedge, m; NaN when the hedge is not cleared.
+    doubts : int
+        What casts doubt on it, as flags of `mixlib.air.aircraft.doubt.Doubt` (no unit).
     """
 
     name: str
     x_m: np.ndarray
     z_m: np.ndarray
     touchdown_m: float
+    doubts: int = 0
 
 
 @dataclass(frozen=True)
@@ -61,12 +64,13 @@ class Flown:
     @property
     def doubts(self) -> int:
         """What casts doubt on the approach or the landing, as flags of `Doubt` (no unit)."""
-        return every(self.performance.approach.doubts, self.landing.doubts)
+        return self.path.doubts
 
     @property
     def spread_m(self) -> tuple[float, float]:
-        """Nearest and furthest touchdown of all cases, m behind the hedge."""
-        return float(np.nanmin(self.landing.touchdown_m)), float(np.nanmax(self.landing.touchdown_m))
+        """Nearest and furthest touchdown of all cases, m behind the hedge; NaN if none comes down."""
+        places = self.landing.touchdown_m[np.isfinite(self.landing.touchdown_m)]
+        return (float(places.min()), float(places.max())) if places.size else (np.nan, np.nan)
 
 
 def landings(
@@ -82,10 +86,18 @@ def landings(
         Head wind at 10 m height.
     late : str
         Name of what is set only at the hedge, with the first of them before; none when empty.
+
+    Raises
+    ------
+    ValueError
+        If no approach can be flown with a setting.
     """
     found = {
         name: known_performance(setup.aircraft, angles_at(setup, **asked)) for name, asked in levers.items()
     }
+    for name, flown in found.items():
+        if not flown.approach.converged:
+            raise ValueError(f"{name}: no approach was found that can be flown so; take less of it")
     first = next(iter(found.values()))
     landed = land(
         Airframe.from_aircraft(setup.aircraft),
@@ -101,6 +113,7 @@ def landings(
     result = {}
     for name, landing in landed.items():
         behind = landing.paths.x_m[:, 0] - landing.turn_m[0]
-        path = Path(name, behind, landing.paths.z_m[:, 0], float(landing.touchdown_m[0]))
+        doubts = every(found[name].approach.doubts, landing.doubts)
+        path = Path(name, behind, landing.paths.z_m[:, 0], float(landing.touchdown_m[0]), doubts)
         result[name] = Flown(found[name], landing, path)
     return result

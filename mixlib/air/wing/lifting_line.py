@@ -13,7 +13,7 @@ chord is added, an idea of J.-J. Chattot ("Analysis and design of wings and wing
 speeds", 2004, from memory); a section that still gains lift gets none, so attached flow is not touched by
 it.
 
-Limits: no sweep effect (take care above about 15 deg of sweep), no dihedral, an aspect ratio above about 5,
+Limits: no sweep effect (take care above about 15 deg of sweep), an aspect ratio above about 5,
 steady flow, small angles between flight path and roll helix.  Signs and axes as in `mixlib.units`.
 """
 
@@ -185,7 +185,7 @@ def solve(
     helix : array_like, shape (...)
         Roll helix angle pb/2V, rad, right wing going down +.
     local_deg : array_like, shape (..., n)
-        Extra incidence along the span, such as a gust or a warp.
+        Extra incidence along the span of air that comes from below, such as a gust.
     start_m : ndarray, shape (..., n), optional
         Circulation over speed to start from, m, such as that of a nearby solution.
     steps : int
@@ -202,7 +202,7 @@ def solve(
     roll_rad = helix[..., None] * (2 * strips.y_m / strips.span_m)
     # Incidence of each strip without the downwash.
     turning = strips.roll_felt * np.degrees(roll_rad)
-    facing = alpha[..., None] + strips.twist_deg + turning + np.asarray(local_deg, float)
+    facing = strips.lean * (alpha[..., None] + np.asarray(local_deg, float)) + strips.twist_deg + turning
     stall = np.asarray(curves.alpha_stall_deg, float)
     shape = np.broadcast_shapes(facing.shape, stall.shape, () if start_m is None else start_m.shape)
     facing = np.broadcast_to(facing, shape)
@@ -228,16 +228,16 @@ def solve(
     width = strips.width_m * (2 if strips.mirrored else 1)
     leaning = np.zeros(len(chord)) if strips.mirrored else strips.y_m * width / (area * strips.span_m)
     backward = 2 * circulation * (induced - roll_rad)
-    lift = 2 * circulation
+    lift = 2 * circulation  # square to the strip
     moment = forces.cm * chord**2 - lift * (strips.quarter_chord_m - strips.reference_m)
     return WingResult(
         alpha_deg=np.broadcast_to(alpha, shape[:-1]),
-        lift=lift @ width / area,
+        lift=lift @ (strips.lean * width) / area,
         induced_drag=backward @ width / area,
         profile_drag=(forces.cd * chord) @ width / area,
         roll=-lift @ leaning,
         yaw=(backward + forces.cd * chord) @ leaning,
-        pitch=moment @ width / (area * strips.mean_chord_m),
+        pitch=moment @ (strips.lean * width) / (area * strips.mean_chord_m),
         strips=strips,
         circulation_m=circulation,
         incidence_deg=incidence,

@@ -8,7 +8,11 @@ Strips end exactly where a surface or a wing segment ends and crowd together the
 loading bends most.  The control point of a strip lies midway in the spacing angle, the placing for which the
 elliptic wing comes out without error.
 
-Axes: y to the right seen from behind, x aft from the root's leading edge; lengths in m, angles in deg.
+A piece with dihedral is taken as it lies along the wing: it feels the cosine of its lean of the incidence,
+and the cosine of its lift points up (P. E. Purser and J. P. Campbell, NACA Report 823, 1945, from memory).
+
+Axes: y to the right along the wing, seen from behind, x aft from the root's leading edge; lengths in m,
+angles in deg.
 """
 
 from __future__ import annotations
@@ -36,9 +40,9 @@ class Strips:
 
     Attributes
     ----------
-    y_m, width_m, chord_m, twist_deg, quarter_chord_m : ndarray, shape (n,)
-        Control point, width, chord, twist (nose up +) and place of the quarter chord aft of the
-        root's leading edge.
+    y_m, width_m, chord_m, twist_deg, dihedral_deg, quarter_chord_m : ndarray, shape (n,)
+        Control point, width, chord, twist (nose up +), how far the strip leans (tip up +), and place of the
+        quarter chord aft of the root's leading edge.
     edge_m : ndarray, shape (n + 1,)
         Ends of the strips.
     outer_share : ndarray, shape (n,)
@@ -68,6 +72,7 @@ class Strips:
     width_m: np.ndarray
     chord_m: np.ndarray
     twist_deg: np.ndarray
+    dihedral_deg: np.ndarray
     quarter_chord_m: np.ndarray
     inner_section: tuple[Section, ...]
     outer_section: tuple[Section, ...]
@@ -98,6 +103,11 @@ class Strips:
         """Incidence that strip i loses, rad, for a circulation over speed of 1 m on strip j; shape (n, n)."""
         return self.influence + np.diag(self.curving)
 
+    @property
+    def lean(self) -> np.ndarray:
+        """Cosine of the dihedral: share of incidence that a strip feels, and of its lift that points up."""
+        return np.cos(np.radians(self.dihedral_deg))
+
     def half(self) -> Strips:
         """Right half that stands for both, for flight in which left and right are alike.
 
@@ -106,7 +116,7 @@ class Strips:
         middle = len(self.y_m) // 2
         right = slice(middle, None)
         across = ["y_m", "width_m", "chord_m", "twist_deg", "quarter_chord_m", "outer_share", "surface"]
-        across += ["curving", "chord_ratio", "inner_section", "outer_section", "edge_m"]
+        across += ["curving", "chord_ratio", "inner_section", "outer_section", "edge_m", "dihedral_deg"]
         return replace(
             self,
             **{name: getattr(self, name)[right] for name in across},
@@ -153,6 +163,7 @@ def of_wing(wing: Wing, surfaces: Sequence[Surface] = ()) -> Strips:
         [station.twist_deg for station in stations],
         [_section(station) for station in stations],
         surfaces,
+        dihedral_deg=[station.dihedral_deg for station in stations],
     )
 
 
@@ -165,10 +176,11 @@ def _section(station: Station) -> Section:
 
 
 def of_tail(tail: Tail, surfaces: Sequence[Surface] = ()) -> Strips:
-    """Cut a described tail into strips, as if its halves lay flat; see `of_wing`."""
+    """Cut a described tail into strips; see `of_wing`."""
     ends, chords = [0, tail.span_mm / 2000], [tail.chord_mm / 1000] * 2
-    sections = ["symmetrical"] * 2
-    return from_stations(ends, chords, [0, 0], [0, 0], sections, surfaces, _STRIPS_PER_HALF_TAIL, "tail")
+    sections, lean = ["symmetrical"] * 2, [tail.dihedral_deg] * 2
+    per_half = _STRIPS_PER_HALF_TAIL
+    return from_stations(ends, chords, [0, 0], [0, 0], sections, surfaces, per_half, "tail", lean)
 
 
 def from_stations(
@@ -180,19 +192,23 @@ def from_stations(
     surfaces: Sequence[Surface] = (),
     per_half: int = _STRIPS_PER_HALF,
     part: str = "wing",
+    dihedral_deg: Sequence[float] = (0.0,),
 ) -> Strips:
     """Cut a wing given by its stations into strips.
 
     Parameters
     ----------
     y_m, chord_m, leading_edge_m, twist_deg : sequence of float
-        Stations of the half span from the root, y rising from 0; between them everything changes evenly.
+        Stations of the half span from the root, y rising from 0 along the wing; between them everything
+        changes evenly.
     surfaces : sequence of mixlib.describe.aircraft.Surface
         The aircraft's surfaces; a surface at the centre lies on both halves.
     per_half : int
         About how many strips each half gets; short pieces get at least three.
     part : str
         Surfaces hinged to this part are taken.
+    dihedral_deg : sequence of float
+        How far each piece leans, tip up +, from its station outwards; one for all, or one for each station.
 
     Raises
     ------
@@ -222,6 +238,7 @@ def from_stations(
         width_m=width,
         chord_m=chord,
         twist_deg=np.interp(away, stations, twist_deg),
+        dihedral_deg=np.resize(np.asarray(dihedral_deg, float), len(stations))[piece],
         quarter_chord_m=quarter,
         inner_section=tuple(sections[i] for i in piece),
         outer_section=tuple(sections[i + 1] for i in piece),
@@ -276,7 +293,7 @@ def _owners(surfaces, part, y, chord):
                 "change y_inner_mm or y_outer_mm of one of them"
             )
         owner[here] = index
-        ratio[here] = surface.chord_mm / 1000 / chord[here]
+        ratio[here] = surface.chord_at_mm(1000 * np.abs(y[here])) / 1000 / chord[here]
     return owner, ratio
 
 

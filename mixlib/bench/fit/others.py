@@ -5,20 +5,17 @@ Each is a whole fit of its own, and its words say what it gains and what it cost
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
-from mixlib.bench.fit.recommend import FitResult, fit
+from mixlib.bench.fit.recommend import FitResult, fit, worthwhile
 from mixlib.bench.fit.search import Plan
-from mixlib.bench.fit.shares import TOUCH_MM2
 from mixlib.bench.fit.words import count_of_mixes
 from mixlib.bench.surface.differential import less_down
-from mixlib.bench.surface.flown import units_of
+from mixlib.bench.surface.rests import units_of
 from mixlib.bench.surface.throws import with_holes
 from mixlib.chain import LinkageError
 from mixlib.describe import Aircraft, Radio, Want
-from mixlib.describe.words import listed
-from mixlib.units import HALF_MM
 
 __all__ = ["other_holes", "other_radios", "other_ways"]
 
@@ -26,7 +23,7 @@ _TOOTH_DEG = 360 / 25  # a servo's shaft of 25 teeth; common practice, no source
 
 
 def other_holes(result: FitResult) -> tuple[FitResult, ...]:
-    """What other holes in arm or horn would give, the best first; only those that are better than the fit.
+    """What other holes in arm or horn would give, the best first; only what is worth it.
 
     Plugs and mixes stay, values are found anew.  Surfaces of one kind change holes together, and the rod is
     made to fit at neutral.
@@ -49,11 +46,11 @@ def other_holes(result: FitResult) -> tuple[FitResult, ...]:
             part = f"{arm:g} mm hole of the servo arm" if arm else f"{horn:g} mm hole of the horn"
             other = aircraft.replace(surfaces=surfaces)
             found += _tried(result, f"{kind}: the {part}", aircraft=other, seated=result.plan)
-    return _best_first(found, result)
+    return worthwhile(result, found)
 
 
 def other_ways(result: FitResult) -> tuple[FitResult, ...]:
-    """What other controls or a leaning servo arm would give, the best first.
+    """What other controls or a leaning servo arm would give, the best first; only what is worth it.
 
     A throttle stick without a motor can be the air brake; a dial can be the landing flap where there is no
     brake; an arm that leans forward gives less down than up, with the rod refitted, where the radio cannot.
@@ -64,14 +61,14 @@ def other_ways(result: FitResult) -> tuple[FitResult, ...]:
     if braking and "brake" not in held:
         if "throttle" in held and setup.aircraft.motor is None:
             stick = [w.replace(command="throttle") if w.command == "brake" else w for w in wants]
-            found += _tried(result, "the throttle stick as air brake", wants=stick)
+            found += _tried(result, "the throttle stick as air brake", wants=stick, in_place="throttle")
         if "camber" in held:
             drooped = [
                 w for w in wants if w.command != "brake" and (w.command, w.side) != ("camber", "above")
             ]
             landing = [want.replace(command="camber") for want in braking.values()]
             words = "the dial as landing flap, in place of droop"
-            found += _tried(result, words, wants=[*drooped, *landing])
+            found += _tried(result, words, wants=[*drooped, *landing], in_place="camber")
     if any(words.startswith("Less down than up cannot") for words in result.cannot):
         for teeth in (1, 2):
             try:
@@ -80,22 +77,18 @@ def other_ways(result: FitResult) -> tuple[FitResult, ...]:
                 break
             words = f"the aileron servo arms {teeth} {'tooth' if teeth == 1 else 'teeth'} over, with new rods"
             found += _tried(result, words, aircraft=leant)
-    return _best_first(found, None)
+    return worthwhile(result, found)
 
 
 def other_radios(result: FitResult, radios: Sequence[Radio]) -> tuple[FitResult, ...]:
-    """What other radios would give for the same aircraft and wants, the best first.
-
-    Those with too few outputs are left out.
-    """
+    """What other radios would give for the same aircraft and wants, the best first; only what is worth it."""
     aircraft = result.setup.aircraft
     least = len(units_of(aircraft)) + (aircraft.motor is not None)
-    found: list[FitResult] = []
+    found = []
     for radio in (radio for radio in radios if radio.outputs >= least):
-        other = fit(aircraft, radio, result.setup.wanted, result.setup.name)
-        words = f"with {radio.name}: {count_of_mixes(other.mixes_used)}, {_compared(result, other)}"
-        found.append(replace(other, words=words))
-    return _best_first(found, None)
+        other = fit(aircraft, radio, result.setup.wanted, result.setup.name, keep=result.before)
+        found.append(replace(other, words=f"with {radio.name}, {count_of_mixes(other.mixes_used)}"))
+    return worthwhile(result, found)
 
 
 def _tried(
@@ -104,6 +97,7 @@ def _tried(
     aircraft: Aircraft | None = None,
     wants: Sequence[Want] | None = None,
     seated: Plan | None = None,
+    in_place: str = "",
 ) -> list[FitResult]:
     """One other fit, or none where its linkages do not close."""
     setup = result.setup
@@ -119,25 +113,4 @@ def _tried(
         )
     except LinkageError:
         return []
-    return [replace(other, words=f"{words}: {_compared(result, other)}")]
-
-
-def _best_first(found: Iterable[FitResult], than: FitResult | None) -> tuple[FitResult, ...]:
-    better = [o for o in found if than is None or o.score_mm2 < than.score_mm2 - TOUCH_MM2]
-    return tuple(sorted(better, key=lambda other: (bool(other.flown.faults), other.score_mm2)))
-
-
-def _compared(result: FitResult, other: FitResult) -> str:
-    """What another fit gains and costs, in mm, by the command."""
-    misses: list[dict[str, float]] = []
-    for each in (result, other):
-        worst: dict[str, float] = {}
-        for row in each.rows:
-            worst[row.want.command] = max(worst.get(row.want.command, 0.0), abs(row.miss_mm))
-        misses.append(worst)
-    before, after = misses
-    gains, parts = {c: before[c] - after[c] for c in before if c in after}, []
-    for title, way in (("nearer", 1), ("further off", -1)):
-        named = [f"{c} by {abs(mm):.1f} mm" for c, mm in gains.items() if way * mm >= HALF_MM]
-        parts += [f"{title}: {listed(named)}"] if named else []
-    return "; ".join([*parts, f"largest miss {other.worst_miss_mm:.1f} mm"])
+    return [replace(other, words=words, brakes_with=in_place)]

@@ -10,7 +10,7 @@ import numpy.typing as npt
 from mixlib.bench.surface.limits import travel_for_angle_percent, travel_limits
 from mixlib.chain.outputs import pulse_us
 from mixlib.chain.surfaces import SurfaceRow
-from mixlib.describe import Aircraft, Radio, motor_output
+from mixlib.describe import Aircraft, Radio
 from mixlib.units import angle_from_throw_mm, to_step
 
 __all__ = ["Group", "Reach", "sockets"]
@@ -28,6 +28,8 @@ class Reach:
     ----------
     sub_trims_percent : mapping of str to float
         Surface to the sub-trim that the reader has set, kept as it is; for the others it is found.
+    motor : int, optional
+        Output of the motor, from 1, which no servo gets.
 
     Raises
     ------
@@ -36,17 +38,20 @@ class Reach:
     """
 
     def __init__(
-        self, aircraft: Aircraft, radio: Radio, sub_trims_percent: Mapping[str, float] | None = None
+        self,
+        aircraft: Aircraft,
+        radio: Radio,
+        sub_trims_percent: Mapping[str, float] | None = None,
+        motor: int | None = None,
     ) -> None:
         self._kept = sub_trims_percent or {}
         self.names = aircraft.surface_names
         self.surfaces = aircraft.surfaces
-        self.motor = motor_output(aircraft, radio)
         plain = [control for control in radio.controls if control.plain]
         self.drives = {  # outputs that a servo may have, and what can drive a surface from there
             number: tuple(control.command for control in plain if number in control.drives)
             for number in range(1, radio.outputs + 1)
-            if self.motor is None or number != self.motor.number
+            if number != motor
         }
         self.lonely = {control.command for control in plain if not control.at_once}
         self._radio = radio

@@ -9,26 +9,30 @@ passes on a whole output is not tried, nor are shifts and mix centres.
 from __future__ import annotations
 
 import heapq
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
 
+from mixlib.bench.fit.curves import aimed_mm, bent, to_bend
+from mixlib.bench.fit.phase_wants import phases_of_wants
 from mixlib.bench.fit.reach import Group, Reach
 from mixlib.bench.fit.search import Locks, Plan, mixes_for_all, plans, settled
-from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, Trial, Wish
+from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, UNSTEERED_MM2, Trial, Wish
 from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
-from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, note_words
-from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, STEERED, Fault, Flown, flyable, units_of
+from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, gain_words, note_words
+from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, Fault, Flown, flyable
+from mixlib.bench.surface.rests import STEERED, units_of
 from mixlib.chain import Rig, commands
-from mixlib.describe import Aircraft, Radio, Setup, Want, plain_setup
+from mixlib.describe import MOTOR, Aircraft, Radio, Setup, Want, plain_setup
 from mixlib.describe.words import listed, number
 from mixlib.units import COMMAND_RANGES, HALF_MM, bisect
 
-__all__ = ["FitResult", "fit"]
+__all__ = ["FitResult", "fit", "worthwhile"]
 
 _BROKEN_MM2 = 1e7  # a condition that stays broken comes after everything else
 _TIGHT = 0.4  # of what left and right may part by for one command, where several add up to too much
 _BESIDES = 0.1  # weight of what nobody asked for and the set-up before did
+_WORTH = 0.25  # what an alternative gains against what it costs, in mm (judgement, no source)
 _MOST_JUDGED, _MORE_JUDGED, _ALTERNATIVES = 60, 12, 4
 
 Progress = Callable[[int], bool | None]
@@ -51,11 +55,15 @@ class FitResult:
         How many free mixes would bring all that the controls can ask for.
     score_mm2 : float
         Weighted sum of squared misses and of differences between left and right, and what touching settings
-        counts; what the search makes least.
+        counts; what the search makes least, once every stick steers what it can.
+    unsteered : int
+        Pairs and surfaces that a stick should steer and does not.
     alternatives : tuple of FitResult
-        Other plans for the same aircraft and radio, the best first.
+        Other plans for the same aircraft and radio that are worth it, the best first.
     words : str
-        How an alternative differs.
+        How an alternative differs, what it gains and what it costs.
+    brakes_with : str
+        The command that does what was wanted of the brake, in an alternative for a radio without one.
     ways_tried : int
         Ways that were judged through the whole chain.
     dropped : tuple of str
@@ -67,6 +75,7 @@ class FitResult:
     flown: Flown
     mixes_needed: int
     score_mm2: float
+    unsteered: int
     cannot: tuple[str, ...]
     notes: tuple[str, ...]
     plan: Plan
@@ -75,6 +84,7 @@ class FitResult:
     dropped: tuple[str, ...] = ()
     alternatives: tuple[FitResult, ...] = ()
     words: str = ""
+    brakes_with: str = ""
     ways_tried: int = 0
 
     @property
@@ -83,14 +93,9 @@ class FitResult:
         return len(self.setup.free_mixes)
 
     @property
-    def cost_mm2(self) -> float:
-        """Weighted sum of squared misses, mm^2."""
-        return sum(row.want.weight * row.miss_mm**2 for row in self.rows)
-
-    @property
     def worst_miss_mm(self) -> float:
-        """Largest miss in mm."""
-        return max(abs(row.miss_mm) for row in self.rows)
+        """Largest miss in mm, at the end or at half of a way."""
+        return max(row.worst_mm for row in self.rows)
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -152,30 +157,37 @@ def fit(
     wishes = tuple(wish for wish in typed if wish.want.weight > 0)
     same = keep and keep.radio == radio and keep.aircraft.surface_names == aircraft.surface_names
     base = keep.replace(aircraft=aircraft) if keep and same else plain_setup(aircraft, radio, name)
-    base = base.replace(name=name, wanted=tuple(wants), note=f"Fitted to {len(wishes)} wanted throws.")
+    base = base.replace(
+        name=name,
+        wanted=tuple(wants),
+        phases=phases_of_wants(keep, tuple(wants)) if keep and same else base.phases,
+        note=f"Fitted to {len(wishes)} wanted throws.",
+    )
     trial = Trial(
-        Reach(aircraft, radio, _sub_trims(keep)),
+        Reach(aircraft, radio, _sub_trims(keep), base.wiring.get(MOTOR)),
         radio,
         (*wishes, *besides),
         units_of(aircraft),
         {command: shaped.rate_percent for command, shaped in base.shaping.items()},
         marks,
         locked.directions if locked else frozenset(),
+        to_bend((wish.want for wish in wishes), radio, keep),
     )
     if seated:
-        found, tried = [_judged(trial, settled(trial, seated.options, seated), base, keep_share)], 1
+        found, tried = [_judged(trial, settled(trial, seated.options, seated), base, keep, keep_share)], 1
     else:
         found, tried = _judged_best(trial, base, keep, locked, keep_share, progress)
     needed, results = mixes_for_all(trial), []
     for one in found:
-        rows = _rows(one.setup, trial)
+        rows, unsteered = _rows(one.setup, trial), one.plan.unsteered(trial)
         results.append(
             FitResult(
                 setup=one.setup,
                 rows=rows,
                 flown=one.flown,
                 mixes_needed=needed,
-                score_mm2=one.score_mm2,
+                score_mm2=one.score_mm2 - UNSTEERED_MM2 * unsteered,
+                unsteered=unsteered,
                 cannot=cannot_words(trial, one.plan, rows, needed, one.flown),
                 notes=note_words(trial, one.plan, one.setup, rows, one.flown),
                 plan=one.plan,
@@ -185,7 +197,47 @@ def fit(
                 words=difference_words(trial, found[0].plan, one.plan),
             )
         )
-    return replace(results[0], words="", alternatives=tuple(results[1:]), ways_tried=tried)
+    first = replace(results[0], words="", ways_tried=tried)
+    return replace(first, alternatives=worthwhile(first, results[1:]))
+
+
+def worthwhile(first: FitResult, others: Iterable[FitResult]) -> tuple[FitResult, ...]:
+    """Those of other results that bring some throw nearer than the first and than better ones of their sort.
+
+    None steers less or breaks a condition that the first keeps, or costs many times what it gains.  Their
+    words tell both.
+    """
+    kept: list[FitResult] = []
+    for other in sorted(others, key=lambda one: (bool(one.flown.faults), one.unsteered, one.score_mm2)):
+        poorer = other.unsteered > first.unsteered or len(other.flown.faults) > len(first.flown.faults)
+        gains, costs = _nearer_mm(first, other), _nearer_mm(other, first)
+        worth = max(gains.values(), default=0.0) > _WORTH * max(costs.values(), default=0.0)
+        alike = [better for better in kept if better.brakes_with == other.brakes_with]
+        if worth and not poorer and all(_nearer_mm(better, other) for better in alike):
+            kept.append(replace(other, words=f"{other.words}: {gain_words(gains, costs)}"))
+    return tuple(kept)
+
+
+def _nearer_mm(one: FitResult, other: FitResult) -> dict[str, float]:
+    """What comes nearer from one result to another, in words, and by how many mm: half of one at least."""
+    before, after = _misses_mm(one, other), _misses_mm(other, one)
+    return {words: mm - after[words] for words, mm in before.items() if mm - after[words] >= HALF_MM}
+
+
+def _misses_mm(result: FitResult, beside: FitResult) -> dict[str, float]:
+    """The largest miss of each kind of surface with each command; what is asked only beside it is missed."""
+    misses: dict[tuple[str, str, str], float] = {}
+    for each in (beside, result):
+        for row in each.rows:
+            want = row.want
+            brakes = (want.command, want.side) == (each.brakes_with, "above")
+            miss = row.worst_mm if each is result else abs(row.wanted_mm)
+            misses[want.surface, "brake" if brakes else want.command, want.side] = miss
+    found: dict[str, float] = {}
+    for (name, command, _), miss in misses.items():
+        words = f"{result.setup.aircraft.surface(name).kind} with {command}"
+        found[words] = max(found.get(words, 0.0), miss)
+    return found
 
 
 def _judged_best(
@@ -216,7 +268,7 @@ def _judged_best(
         key = plan.left_out(trial), plan.joined
         if key in found:
             continue
-        one = _judged(trial, plan, base, keep)
+        one = _judged(trial, plan, base, before, keep)
         tried += 1
         broken = _BROKEN_MM2 * one.flown.worst_ratio if one.flown.faults else 0.0
         heapq.heappush(waiting, (one.score_mm2 + broken, next(tie), one))
@@ -231,13 +283,13 @@ def _judged_best(
     return list(found.values()), tried
 
 
-def _judged(trial: Trial, plan: Plan, base: Setup, keep: float) -> _Judged:
+def _judged(trial: Trial, plan: Plan, base: Setup, before: Setup | None, keep: float) -> _Judged:
     """A plan through the whole chain; where a stick keeps too little, the levers move less."""
 
     def tried(less: dict[tuple[Group, str, str], float], share: float | None = None) -> _Judged:
         part = apart if share is None else share
         tamed = settled(trial, plan.options, plan, less, part) if less or part < 1 else plan
-        setup = set_up(trial, tamed, base)
+        setup = bent(set_up(trial, tamed, base), before)
         widened = sum(
             TOUCH_MM2 * ((output.end_low_percent != 100) + (output.end_high_percent != 100))
             for output in setup.outputs
@@ -320,7 +372,7 @@ def _checked(aircraft: Aircraft, radio: Radio, wants: Sequence[Want]) -> tuple[W
             raise ValueError(
                 f'{here}.side is "below". Accepted: "above", since {want.command} goes from 0 to 1.'
             )
-        wishes.append(Wish(want, names.index(want.surface), want.throw_mm(aircraft)))
+        wishes.append(Wish(want, names.index(want.surface), aimed_mm(want, aircraft, radio)))
     return tuple(wishes)
 
 
@@ -354,12 +406,14 @@ def _sub_trims(before: Setup | None) -> dict[str, float]:
 
 def _rows(setup: Setup, trial: Trial) -> tuple[FitRow, ...]:
     rig, rows = Rig(setup), []
-    for want, place, mm in trial.wishes:
-        got = float(rig.run(commands(**{want.command: 0.0})).throw[place])
+    for want, place, _ in trial.wishes:
+        end = 0.0
         if want.command in setup.radio.commands:
             end = setup.used_to(want.command, 1 if want.side == "above" else -1)
-            got = float(rig.run(commands(**{want.command: end})).throw[place])
-        rows.append(FitRow(want, mm, got))
+        whole, half = rig.run([commands(**{want.command: way * end}) for way in (1.0, 0.5)]).throw[:, place]
+        mm = [want.throw_mm(setup.aircraft, share) for share in (1.0, 0.5)]
+        halves = (mm[1], float(half)) if want.half is not None else (None, None)
+        rows.append(FitRow(want, mm[0], float(whole), *halves))
     return tuple(rows)
 
 

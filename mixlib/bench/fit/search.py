@@ -90,6 +90,10 @@ class Plan:
             if command not in option.brought
         )
 
+    def unsteered(self, trial: Trial) -> int:
+        """How many units a stick should steer and does not."""
+        return sum(trial.steers(command, unit) for command, unit in self.left_out(trial))
+
     @property
     def moves(self) -> bool:
         """Whether every mix does something."""
@@ -190,9 +194,11 @@ class _Table:
         drives: list[list[str | None]] = []
         for row, kind in enumerate(kinds):
             name = trial.reach.names[unit[row]]
-            possible = [None, *(command for command in self.kinds[kind][0] if command in wanted)]
+            direct = [command for command in self.kinds[kind][0] if command in wanted]
+            possible = [None, *(command for command in direct if (name, command) not in trial.curved)]
             if self.before and name in self.locks.leads:
-                possible = [c for c in possible if c == self.before.output(self._plug(name)).control]
+                lead = self.before.output(self._plug(name)).control
+                possible = [command for command in (None, *direct) if command == lead]
             drives.append(possible)
         main = _STEERED_BY.get(trial.reach.surfaces[unit[0]].kind)
         must = main in wanted and any(main in can for can, _, _ in self.kinds)

@@ -19,15 +19,29 @@ from typing import NamedTuple
 import numpy as np
 
 from mixlib.bench.fit.reach import Group, Reach
-from mixlib.bench.surface.flown import STEERED
+from mixlib.bench.surface.rests import STEERED
 from mixlib.describe import READY_MADE, Radio, Want
 from mixlib.describe.radio import ReadyMadeKind
 from mixlib.units import COMMAND_RANGES
 
-__all__ = ["MARK_MIN", "SIDES", "TOUCH_MM2", "Part", "Seat", "Share", "Trial", "Wish", "mirrored"]
+__all__ = [
+    "MARK_MIN",
+    "SIDES",
+    "TOUCH_MM2",
+    "UNSTEERED_MM2",
+    "Part",
+    "Seat",
+    "Share",
+    "Trial",
+    "Wish",
+    "mirrored",
+]
 
 TOUCH_MM2 = 0.25**2
 """What touching one more setting counts, mm^2: as much as a miss of 0.25 mm."""
+
+UNSTEERED_MM2 = 1e5
+"""What a stick without what it steers counts in the search, mm^2: more than any miss."""
 
 SIDES = ("above", "below")
 
@@ -40,7 +54,6 @@ _FINE = 2.0  # percent: a step of the gains that a throw does not show
 _COARSE = 5.0  # percent: marks where one gain serves both sides, and both ends of a dial are tried together
 _LIKE = 4.0  # a millimetre between the sides counts as much as two from the wish on one
 _UNLIKE_MM2 = 1e6  # sides of a pair that part: never
-_UNSTEERED_MM2 = 1e5  # a stick without what it steers
 _DEAD_MM2 = 1e4  # a stick with a dead end
 _ALIKE_MM, _ALIKE_SHARE, _DEAD_SHARE = 1.0, 0.1, 0.1  # as the judge has them
 
@@ -130,6 +143,8 @@ class Trial:
         Rates that the reader has set, percent.
     directions : frozenset of str
         Surfaces whose direction stays.
+    curved : frozenset of (str, str)
+        Surfaces and commands that come by a mix, with a curve.
     """
 
     reach: Reach
@@ -139,6 +154,7 @@ class Trial:
     rates: Mapping[str, float]
     marks: bool = True
     directions: frozenset[str] = frozenset()
+    curved: frozenset[tuple[str, str]] = frozenset()
 
     def __post_init__(self) -> None:
         radio = self.radio
@@ -195,8 +211,12 @@ class Trial:
         """Cost of a command that does not come to a unit."""
         wanted = [wish for wish in self.wishes if wish.place in unit and wish.want.command == command]
         cost = float(sum(wish.want.weight * wish.mm**2 for wish in wanted))
-        steers = self.reach.surfaces[unit[0]].kind in STEERED.get(command, ())
-        return cost + _UNSTEERED_MM2 * (steers and command in self.radio.commands)
+        return cost + UNSTEERED_MM2 * self.steers(command, unit)
+
+    def steers(self, command: str, unit: Group) -> bool:
+        """Whether a stick of the radio should steer a unit."""
+        kind = self.reach.surfaces[unit[0]].kind
+        return command in self.radio.commands and kind in STEERED.get(command, ())
 
     def shares(
         self,

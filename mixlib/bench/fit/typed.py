@@ -152,7 +152,12 @@ def entries(setup: Setup) -> tuple[Entry, ...]:
             found.append(Entry(where, "shift", f"{signed(output.shift_percent)} %"))
         ends = f"{number(output.end_low_percent)} % shorter, {number(output.end_high_percent)} % longer pulse"
         found.append(Entry(where, "end points", ends))
-    for command, shaped in setup.shaping.items():
+    led = {output.control for output in setup.outputs} | {mix.leader for mix in setup.free_mixes}
+    led |= {command for made in setup.ready_made for command in READY_MADE[made.kind]}
+    for command in (control.command for control in setup.radio.controls if control.command in led):
+        if command not in setup.radio.shaped_commands:
+            continue
+        shaped = setup.shaping.get(command, Shaping())
         found.append(Entry(command, "rate", f"{number(shaped.rate_percent)} %"))
         found.append(Entry(command, "expo", f"{signed(shaped.expo_percent)} %"))
     for made in setup.ready_made:

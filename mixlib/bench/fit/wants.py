@@ -11,21 +11,18 @@ import math
 from mixlib.describe import Aircraft, Surface, Want
 from mixlib.units import COMMAND_RANGES, HALF_MM, throw_mm_from_angle, to_step
 
-__all__ = ["usual_wants", "weight_of"]
+__all__ = ["helping_wants", "throw_of", "usual_wants", "weight_of"]
 
 # How much a missed millimetre matters: steering comes before camber and brake, and least counts what only
 # helps, flaps that follow the ailerons and elevator compensation.
 _WEIGHTS = {"roll": 1.0, "pitch": 1.0, "yaw": 1.0, "camber": 0.6, "brake": 0.6, "throttle": 1.0}
 _HELPS = 0.4
-_HELPING = {
-    ("flap", "roll"),
-    *((kind, lever) for kind in ("elevator", "v-tail") for lever in ("camber", "brake")),
-}
 
 _SHARE_OF_STOP = 0.9  # no usual throw goes nearer to the stop than this
 
 # Angle in degrees above and below, trailing edge down positive, for the right-hand or only surface.  Left and
 # right change places for roll, and change sign for yaw on a v-tail.
+_FLAPS_WITH_ROLL = (-6.0, 4.0)
 _WITHOUT_FLAPS = {
     ("aileron", "roll"): (-20.0, 14.0),
     ("aileron", "camber"): (12.0, -5.0),
@@ -34,11 +31,9 @@ _WITH_FLAPS = {
     ("aileron", "roll"): (-22.0, 14.0),
     ("aileron", "camber"): (5.0, -3.0),
     ("aileron", "brake"): (-20.0, 0.0),
-    ("flap", "roll"): (-6.0, 4.0),
+    ("flap", "roll"): _FLAPS_WITH_ROLL,
     ("flap", "camber"): (7.0, -3.0),
     ("flap", "brake"): (55.0, 0.0),
-    ("elevator", "brake"): (3.0, 0.0),
-    ("v-tail", "brake"): (3.0, 0.0),
 }
 _ALWAYS = {
     ("elevator", "pitch"): (-14.0, 12.0),
@@ -48,13 +43,25 @@ _ALWAYS = {
     ("elevon", "roll"): (-14.0, 14.0),
     ("elevon", "pitch"): (-11.0, 11.0),
 }
+# What not everybody wants.  The elevator's are only for an aircraft that the air model cannot fly.
+_HELPING = {
+    ("flap", "roll"): _FLAPS_WITH_ROLL,
+    ("rudder", "roll"): (-10.0, 10.0),
+    ("v-tail", "roll"): (5.0, -5.0),
+    ("aileron", "pitch"): (2.0, -1.0),
+    ("flap", "pitch"): (2.0, -1.0),
+    ("elevator", "camber"): (1.5, -0.5),
+    ("v-tail", "camber"): (1.5, -0.5),
+    ("elevator", "brake"): (3.0, 0.0),
+    ("v-tail", "brake"): (3.0, 0.0),
+}
 
 
 def usual_wants(aircraft: Aircraft) -> tuple[Want, ...]:
     """Throws to start from for an aircraft, in mm, in the order of its surfaces; none too near to a stop.
 
-    Ailerons and flaps get roll with less down than up, droop and reflex; with flaps also crow on the brake,
-    with down elevator to hold the nose.  Elevator, rudder, v-tail and elevons get what they steer.
+    Ailerons and flaps get roll with less down than up, droop and reflex; with flaps also crow on the brake.
+    Elevator, rudder, v-tail and elevons get what they steer.  What helps besides is in `addable`.
     """
     table = _ALWAYS | (_WITH_FLAPS if aircraft.of_kind("flap") else _WITHOUT_FLAPS)
     return tuple(
@@ -62,8 +69,14 @@ def usual_wants(aircraft: Aircraft) -> tuple[Want, ...]:
         for surface in aircraft.surfaces
         for (kind, command), angles_deg in table.items()
         if kind == surface.kind
-        for want in _of_surface(surface, command, *_for_side(surface, command, *angles_deg))
+        for want in _of_surface(surface, command, *angles_deg)
     )
+
+
+def helping_wants(surface: Surface, command: str) -> tuple[Want, ...]:
+    """Usual throws, in mm, with which a surface helps a command that is not its own; none for most."""
+    angles_deg = _HELPING.get((surface.kind, command))
+    return tuple(_of_surface(surface, command, *angles_deg)) if angles_deg else ()
 
 
 def weight_of(surface: Surface, command: str) -> float:
@@ -71,24 +84,22 @@ def weight_of(surface: Surface, command: str) -> float:
     return _HELPS if (surface.kind, command) in _HELPING else _WEIGHTS[command]
 
 
-def _for_side(surface: Surface, command: str, above: float, below: float) -> tuple[float, float]:
-    if surface.side != "left":
-        return above, below
-    if command == "roll":
-        return below, above
-    if command == "yaw" and surface.kind == "v-tail":
-        return -above, -below
-    return above, below
+def throw_of(surface: Surface, angle_deg: float) -> float:
+    """Throw for an angle (trailing edge down positive), to half a millimetre, not too near to a stop, mm."""
+    limit = _SHARE_OF_STOP * (surface.stop_down_deg if angle_deg > 0 else surface.stop_up_deg)
+    angle = math.copysign(min(abs(angle_deg), limit), angle_deg)
+    return to_step(float(throw_mm_from_angle(angle, surface.chord_mm)), HALF_MM)
 
 
 def _of_surface(surface: Surface, command: str, above_deg: float, below_deg: float) -> list[Want]:
+    if surface.side == "left" and command == "roll":
+        above_deg, below_deg = below_deg, above_deg
+    elif surface.side == "left" and (surface.kind, command) == ("v-tail", "yaw"):
+        above_deg, below_deg = -above_deg, -below_deg
     wants = []
     for side, angle_deg in (("above", above_deg), ("below", below_deg)):
         if side == "below" and COMMAND_RANGES[command][0] == 0:
             continue
-        limit = _SHARE_OF_STOP * (surface.stop_down_deg if angle_deg > 0 else surface.stop_up_deg)
-        angle = math.copysign(min(abs(angle_deg), limit), angle_deg)
-        amount = to_step(float(throw_mm_from_angle(angle, surface.chord_mm)), HALF_MM)
-        weight = weight_of(surface, command)
+        amount, weight = throw_of(surface, angle_deg), weight_of(surface, command)
         wants.append(Want(surface=surface.name, command=command, side=side, amount=amount, weight=weight))
     return wants

@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from mixlib.bench.fit.curves import can_bend
 from mixlib.bench.fit.reach import Group
 from mixlib.bench.fit.search import Option, Plan
 from mixlib.bench.fit.shares import MARK_MIN, SIDES, Trial, Wish
-from mixlib.bench.surface.flown import STEERED, Flown
+from mixlib.bench.surface.flown import Flown
+from mixlib.bench.surface.left import left_in_phases
+from mixlib.bench.surface.rests import STEERED
+from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, Want
-from mixlib.describe.words import COMMAND_ENDS, command_end, listed, number, sentence_start
+from mixlib.describe.words import COMMAND_ENDS, command_end, direction, listed, number, sentence_start
 from mixlib.units import HALF_MM
 
-__all__ = ["FitRow", "cannot_words", "count_of_mixes", "difference_words", "note_words"]
+__all__ = [
+    "FitRow",
+    "cannot_words",
+    "count_of_mixes",
+    "difference_words",
+    "gain_words",
+    "note_words",
+]
 
 _HAND_PERCENT = 5.0  # how well a hand stops a dial at a mark (judgement, no source)
 _LESS_DOWN = 0.9  # less down than this share of up is a differential
@@ -24,16 +35,34 @@ _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight",
 
 @dataclass(frozen=True)
 class FitRow:
-    """One wanted throw and what comes of it, in mm, trailing edge down (rudder: left) positive."""
+    """One wanted throw and what comes of it, in mm, trailing edge down (rudder: left) positive.
+
+    Attributes
+    ----------
+    half_wanted_mm, half_got_mm : float or None
+        At half of the way, where something of its own is wanted there, mm.
+    """
 
     want: Want
     wanted_mm: float
     got_mm: float
+    half_wanted_mm: float | None = None
+    half_got_mm: float | None = None
 
     @property
     def miss_mm(self) -> float:
         """Got less wanted, mm."""
         return self.got_mm - self.wanted_mm
+
+    @property
+    def half_miss_mm(self) -> float:
+        """The same at half of the way, mm; 0 where nothing of its own is wanted there."""
+        return (self.half_got_mm or 0.0) - (self.half_wanted_mm or 0.0)
+
+    @property
+    def worst_mm(self) -> float:
+        """The larger of the two misses, mm without sign."""
+        return max(abs(self.miss_mm), abs(self.half_miss_mm))
 
 
 def cannot_words(
@@ -90,17 +119,20 @@ def cannot_words(
         mirror = want.command in ("roll", "yaw") and wish.place != option.seat.unit[0]
         side = SIDES[SIDES.index(want.side) ^ mirror]
         if (
-            abs(row.miss_mm) >= HALF_MM
+            row.worst_mm >= HALF_MM
             and want.command in option.brought
             and (option.seat.unit, want.command, side) not in told
         ):
             told.add((option.seat.unit, want.command, side))
             mate = [place for place in option.seat.unit if place != wish.place]
             other = f" ({_named(trial, tuple(mate))} likewise)" if mate else ""
+            wanted, got = f"{number(row.wanted_mm, 1)} mm", f"{number(row.got_mm, 1)} mm"
+            if row.half_wanted_mm is not None and row.half_got_mm is not None:
+                wanted = f"{number(row.half_wanted_mm, 1)} mm at half and {wanted} at full"
+                got = f"{number(row.half_got_mm, 1)} and {got}"
             sentences.append(
                 f"{sentence_start(want.surface)}{other}, {command_end(want.command, _way(want.side))}: "
-                f"wanted {number(row.wanted_mm, 1)} mm, gets {number(row.got_mm, 1)} mm, "
-                f"since {_why(trial, plan, option, wish)}."
+                f"wanted {wanted}, gets {got}, since {_why(trial, plan, option, wish)}."
             )
     return tuple(sentences)
 
@@ -143,12 +175,52 @@ def note_words(
         if rate != 100:
             more = "less" if rate < 100 else "more"
             notes.append(f"The rate of {command} is {rate:g} %: all that answers to it moves {more}.")
+    notes += _hold_words(trial, plan, setup, rows)
+    notes += _phase_words(setup)
     for command in STEERED:
         places = {w: flown.least_kept(command, w) for w in ("droop", "reflex", "brake")}
         short = [f"{100 * share:.0f} % at {where}" for where, share in places.items() if share < 0.95]
         if short:
             notes.append(f"{sentence_start(command)} keeps {listed(short)}.")
     return tuple(notes)
+
+
+def _hold_words(trial: Trial, plan: Plan, setup: Setup, rows: Sequence[FitRow]) -> Iterator[str]:
+    """How much elevator the hand must give for a lever whose mix is left out."""
+    left_out, rig = plan.left_out(trial), Rig(setup)
+    back = np.linspace(-1, 1, 201)
+    for wish, row in zip(trial.wishes, rows, strict=True):
+        surface, command = trial.reach.surfaces[wish.place], wish.want.command
+        unit = next(unit for unit in trial.units if wish.place in unit)
+        missing = (command, unit) in left_out and wish.place == unit[0] and abs(row.wanted_mm) >= HALF_MM
+        if not missing or command in STEERED or surface.kind not in STEERED["pitch"]:
+            continue
+        throws = rig.run(commands(pitch=back)).throw[:, wish.place]
+        held = float(back[abs(throws - row.wanted_mm).argmin()])
+        lever = command_end(command, setup.used_to(command, _way(wish.want.side)))
+        means = "hold or trim" if 100 * abs(held) <= setup.radio.trim_max_percent else "hold"
+        much = f"{abs(row.wanted_mm):.1f} mm {direction(surface, row.wanted_mm)}"
+        yield (
+            f"With {lever} {means} the {surface.kind} {much}, {100 * abs(held):.0f} % of the way to "
+            f"{command_end('pitch', held or 1.0).split(' to ')[0]}: no mix does it."
+        )
+
+
+def _phase_words(setup: Setup) -> Iterator[str]:
+    """Where less down than up is lost, since rate and differential are one setting for all phases."""
+    rolls = [
+        row for row in left_in_phases(setup) if row.command == "roll" and "past its mark" not in row.where
+    ]
+    for first in (row for row in rolls if row.where == "neutral" and row.down_share < _LESS_DOWN):
+        lost = [row for row in rolls if row.surface == first.surface and row.down_share >= 1]
+        if lost:
+            ways = [
+                f"{row.up_mm:.1f} up and {row.down_mm:.1f} mm down at {row.where}" for row in (first, *lost)
+            ]
+            yield (
+                "Rate and differential are the same setting in every phase: for full roll the "
+                f"{first.surface} goes {listed(ways)}."
+            )
 
 
 def _mark_words(trial: Trial, plan: Plan, rows: Sequence[FitRow], flown: Flown) -> Iterator[str]:
@@ -176,6 +248,16 @@ def difference_words(trial: Trial, plan: Plan, other: Plan) -> str:
         f"{_named(trial, group)} each on its own output" for group in sorted(plan.joined - other.joined)
     ]
     return ", ".join(parts) or "other plugs"
+
+
+def gain_words(gains: Mapping[str, float], costs: Mapping[str, float]) -> str:
+    """Gains and costs, mm, such as ``"nearer: aileron with roll by 1.3 mm"``."""
+    parts = [
+        f"{title}: {listed(f'{what} by {mm:.1f} mm' for what, mm in some.items())}"
+        for title, some in (("nearer", gains), ("further off", costs))
+        if some
+    ]
+    return "; ".join(parts)
 
 
 def count_of_mixes(count: int) -> str:
@@ -230,6 +312,8 @@ def _why(trial: Trial, plan: Plan, option: Option, wish: Wish) -> str:
         return f"output {plan.numbers[plan.options.index(option)][0]} moves {_named(trial, seat.unit)} alike"
     if need > most:
         return f"it takes {need:.0f} % and the radio gives {most:.0f} %"
+    if wish.want.half is not None and not can_bend(radio):
+        return "its mixes are straight lines: this one misses least over the whole way"
     direct = command in seat.controls and not radio.output_gains
     if direct and command in radio.shaped_commands:
         return f"the {command} stick has no gain: only its rate can change that, both ways alike"

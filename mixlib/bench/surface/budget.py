@@ -23,7 +23,17 @@ from mixlib.describe import Command, FreeMix, Setup
 from mixlib.describe.words import number, sentence_start
 from mixlib.units import COMMANDS, bisect
 
-__all__ = ["Budget", "Limit", "Lost", "area", "budget", "clip_polygon", "largest_camber", "roll_left"]
+__all__ = [
+    "Budget",
+    "Limit",
+    "Lost",
+    "area",
+    "budget",
+    "clip_polygon",
+    "first_limits",
+    "largest_camber",
+    "roll_left",
+]
 
 _ROLL, _CAMBER, _BRAKE = (COMMANDS.index(name) for name in ("roll", "camber", "brake"))
 
@@ -108,7 +118,7 @@ def budget(setup: Setup, brake: float = 0.0) -> Budget:
     """
     if not 0 <= brake <= 1:
         raise ValueError(f"brake is {brake}. Accepted: 0 to 1.")
-    limits = _limits(setup)
+    limits = first_limits(setup)
     cells = _cells(setup, brake)
     whole = sum(area(corners) for corners, _ in cells)
     safe: list[np.ndarray] = []
@@ -249,8 +259,8 @@ def clip_polygon(corners: np.ndarray, plane: np.ndarray) -> np.ndarray:
     return np.array(kept).reshape(-1, 2)
 
 
-def _limits(setup: Setup) -> list[Limit]:
-    """The demands that are met first, for each output in use and each of its two sides."""
+def first_limits(setup: Setup) -> list[Limit]:
+    """The demands, percent, that are met first, for each output in use and each of its two sides."""
     found = []
     radio = setup.radio
     for output in map(setup.output, setup.servo_outputs):

@@ -6,41 +6,21 @@ surface must do for it what the right one does for the other side, wherever the 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 from typing import NamedTuple
 
 import numpy as np
 
-from mixlib.bench.surface.levers import lever_end
-from mixlib.bench.surface.throws import demand_for_angle_percent, follow_demand
-from mixlib.chain import Rig, commands
-from mixlib.describe import Aircraft, Setup
-from mixlib.describe.words import COMMAND_ENDS, command_end, listed, sentence_start
-from mixlib.units import COMMAND_RANGES, COMMANDS
+from mixlib.bench.surface.rests import STEERED, Rests, end_words, pair_words, where_words
+from mixlib.chain import commands
+from mixlib.describe import Setup
+from mixlib.describe.words import sentence_start
 
-__all__ = [
-    "KEEP_SHARE",
-    "NEAR_SHARE",
-    "STEERED",
-    "Fault",
-    "Flown",
-    "Kept",
-    "flyable",
-    "pair_words",
-    "units_of",
-]
+__all__ = ["KEEP_SHARE", "NEAR_SHARE", "Fault", "Flown", "Kept", "flyable"]
 
 KEEP_SHARE = 0.5
 """Share of roll and pitch that is to be left wherever droop and brake stand; common practice, no source."""
-
-STEERED = {
-    "roll": ("aileron", "elevon"),
-    "pitch": ("elevator", "v-tail", "elevon"),
-    "yaw": ("rudder", "v-tail"),
-}
-"""Kinds of surface that a stick steers with."""
 
 NEAR_SHARE = 0.01
 """What is kept may be short of what is wanted by this share."""
@@ -48,7 +28,6 @@ NEAR_SHARE = 0.01
 _ALIKE_MM, _ALIKE_SHARE = 1.0, 0.1  # left and right may differ by this or by this share of the movement
 _DEAD_SHARE = 0.1  # of a stick's way
 
-_ANSWERS_MM = 0.5  # a unit that moves less does not answer
 _STICKS = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
 _SWEEP = np.linspace(0, 1, 41)
 
@@ -143,32 +122,6 @@ class Flown:
         return min(found, default=1.0)
 
 
-def units_of(aircraft: Aircraft) -> tuple[tuple[int, ...], ...]:
-    """Places of the surfaces that are one thing: (right, left) of a pair, or one alone."""
-    rights, found, taken = list(enumerate(aircraft.surfaces)), [], set()
-    for place, surface in rights:
-        if place in taken:
-            continue
-        other = "left" if surface.side == "right" else "right"
-        mates = [
-            (abs(mate.y_inner_mm - surface.y_inner_mm), where)
-            for where, mate in rights
-            if where not in taken and mate.kind == surface.kind and mate.side == other
-        ]
-        unit: tuple[int, ...] = (place,)
-        if mates and surface.side != "centre":
-            mate_place = min(mates)[1]
-            unit = (place, mate_place) if surface.side == "right" else (mate_place, place)
-        taken |= set(unit)
-        found.append(unit)
-    return tuple(found)
-
-
-def pair_words(aircraft: Aircraft, unit: tuple[int, ...]) -> str:
-    """A unit of surfaces in words, such as ``"right aileron and left aileron"``."""
-    return listed(aircraft.surface_names[place] for place in unit)
-
-
 def flyable(setup: Setup, keep: float = KEEP_SHARE) -> Flown:
     """Judge a set-up through the whole chain, at neutral, half and full stick, with every lever and phase in.
 
@@ -196,28 +149,10 @@ def flyable(setup: Setup, keep: float = KEEP_SHARE) -> Flown:
     )
 
 
-@dataclass(frozen=True)
-class _Rest:
-    """Where levers stand: words, the levers' commands, and the angles of a phase."""
-
-    words: str
-    levers: dict[str, float]
-    angles_deg: dict[str, float]
-    marked: bool = True  # the levers stand no further than their marks
-
-    @property
-    def due(self) -> tuple[tuple[str, str], ...]:
-        """Levers out of neutral, with their sides."""
-        return tuple((name, "above" if at > 0 else "below") for name, at in self.levers.items() if at)
-
-
-class _Judge:
+class _Judge(Rests):
     def __init__(self, setup: Setup, keep: float):
-        self.setup, self.keep, self.rig = setup, keep, Rig(setup)
-        self.surfaces, self.units = setup.aircraft.surfaces, units_of(setup.aircraft)
-        ends = self.rig.run([commands(**{c: v}) for c in COMMANDS for v in (COMMAND_RANGES[c][0], 0.0, 1.0)])
-        self.moves = np.ptp(ends.throw.reshape(len(COMMANDS), 3, -1), axis=1) > _ANSWERS_MM
-        self.rests = list(self._rests())
+        super().__init__(setup)
+        self.keep = keep
         self.faults: dict[tuple[object, ...], Fault] = {}  # the worst of each sort
 
     def mirror(self) -> tuple[float, str]:
@@ -225,8 +160,10 @@ class _Judge:
         pairs = [unit for unit in self.units if len(unit) == 2]
         paired = [place for pair in pairs for place in pair]
         steps = {"roll": _STICKS, "pitch": _STICKS[::2], "yaw": _STICKS[::2]}
-        sticks = {c: at if self._answer(c, paired) else np.zeros(1) for c, at in steps.items()}
-        throws = self._throws(**dict(zip(sticks, np.meshgrid(*sticks.values(), indexing="ij"), strict=True)))
+        sticks = {c: at if self.answers(c, paired) else np.zeros(1) for c, at in steps.items()}
+        throws = self.throws_mm(
+            **dict(zip(sticks, np.meshgrid(*sticks.values(), indexing="ij"), strict=True))
+        )
         still, worst = self.rig.run(commands()).throw, (0.0, "")
         middle = [len(at) // 2 for at in sticks.values()]
         for right, left in pairs:
@@ -237,8 +174,8 @@ class _Judge:
             rest, *place = min(
                 np.argwhere(over > over.max() - 1e-9), key=lambda at: sum(abs(at[1:] - middle))
             )
-            at = [_end(name, at[index]) for (name, at), index in zip(sticks.items(), place, strict=True)]
-            where = _where([*at, self.rests[rest].words])
+            at = [end_words(name, at[index]) for (name, at), index in zip(sticks.items(), place, strict=True)]
+            where = where_words([*at, self.rests[rest].words])
             words = f"{pair_words(self.setup.aircraft, (right, left))}, {where}"
             worst = max(worst, (float(apart.max()), words))
             if over.max() > 1:
@@ -252,12 +189,12 @@ class _Judge:
         kept: tuple[list[Kept], list[Kept]] = [], []
         for command, kinds in STEERED.items():
             steered = [place for place, surface in enumerate(self.surfaces) if surface.kind in kinds]
-            if not self._answer(command, steered):
+            if not self.answers(command, steered):
                 continue
-            others = [name for name in STEERED if name != command and self._answer(name, steered)]
-            held = [("", {}), *((_end(o, v), {o: v}) for o in others for v in (1.0, -1.0))]
+            others = [name for name in STEERED if name != command and self.answers(name, steered)]
+            held = [("", {}), *((end_words(o, v), {o: v}) for o in others for v in (1.0, -1.0))]
             asked = {name: np.array([[stand.get(name, 0.0)] for _, stand in held]) for name in others}
-            throws = self._throws(**{command: np.array([[-1.0, 1.0]])}, **asked)[..., steered]
+            throws = self.throws_mm(**{command: np.array([[-1.0, 1.0]])}, **asked)[..., steered]
             ways = throws[:, :, 1] - throws[:, :, 0]
             share = ways @ np.sign(ways[0, 0]) / np.abs(ways[0, 0]).sum()
             for rest, (stick, (words, stand)) in product(range(len(self.rests)), enumerate(held)):
@@ -265,7 +202,9 @@ class _Judge:
                     *((name, "above" if at > 0 else "below") for name, at in stand.items()),
                     *self.rests[rest].due,
                 )
-                one = Kept(command, _where([words, self.rests[rest].words]), float(share[rest, stick]), due)
+                one = Kept(
+                    command, where_words([words, self.rests[rest].words]), float(share[rest, stick]), due
+                )
                 kept[not self.rests[rest].marked].append(one)
                 if self.rests[rest].marked and one.share < self.keep - NEAR_SHARE:
                     told = (
@@ -282,8 +221,8 @@ class _Judge:
             c for c in self.setup.radio.controls if c.held_by == "stick" and c.command in STEERED
         ):
             command = control.command
-            throws = self._throws(**{command: np.outer([1.0, -1.0], _SWEEP)})
-            for unit in (unit for unit in self.units if self._answer(command, unit)):
+            throws = self.throws_mm(**{command: np.outer([1.0, -1.0], _SWEEP)})
+            for unit in (unit for unit in self.units if self.answers(command, unit)):
                 steers = self.surfaces[unit[0]].kind in STEERED[command]
                 moved = throws[..., unit]
                 way = np.ptp(moved, axis=(1, 2)).max(axis=-1)
@@ -294,7 +233,7 @@ class _Judge:
                 dead = np.where(moving.any(axis=-1), dead / (len(_SWEEP) - 1), 1.0)
                 for rest, side in np.argwhere(dead > _DEAD_SHARE + 1e-9):
                     if self.rests[rest].marked and (steers or not self.rests[rest].words):
-                        where = _where([_end(command, 1.0 - 2.0 * side), self.rests[rest].words])
+                        where = where_words([end_words(command, 1.0 - 2.0 * side), self.rests[rest].words])
                         words = sentence_start(pair_words(self.setup.aircraft, unit))
                         share = dead[rest, side]
                         told = f"{words}, {where}: the last {100 * share:.0f} % of the way move nothing."
@@ -307,62 +246,5 @@ class _Judge:
         sort = fault.sort, fault.command, fault.unit
         self.faults[sort] = max(fault, self.faults.get(sort, fault))
 
-    def _answer(self, command: str, places: Sequence[int]) -> bool:
-        held = command in self.setup.radio.commands
-        return held and bool(self.moves[COMMANDS.index(command), list(places)].any())
-
     def _marked(self, axes: int) -> np.ndarray:
         return np.array([rest.marked for rest in self.rests]).reshape(-1, *[1] * axes)
-
-    def _rests(self) -> Iterator[_Rest]:
-        """Neutral first; every lever at its used ends, the brake half out too; then the phases."""
-        free = () if self.setup.aircraft.motor else ("throttle",)
-        every = range(len(self.surfaces))
-        levers = [name for name in ("camber", "brake", *free) if self._answer(name, every)]
-        places = []
-        for name in levers:
-            used = self.setup.used_to(name, 1)
-            places.append((0.0, used, self.setup.used_to(name, -1) if COMMAND_RANGES[name][0] else used / 2))
-        for stand in product(*places):
-            at = dict(zip(levers, stand, strict=True))
-            yield _Rest(_where([self._at(name, value) for name, value in at.items() if value], ""), at, {})
-        for phase in self.setup.phases:
-            if lever_end(self.setup, phase.name) is None:
-                yield _Rest(phase.name, {}, phase.angles_deg)
-        for mark in self.setup.marks:
-            end = COMMAND_RANGES[mark.command][mark.side == "above"]
-            if mark.percent < 100 and mark.command in levers:
-                words = f"{mark.command} past its mark, {_end(mark.command, end)}"
-                yield _Rest(words, {mark.command: end}, {}, marked=False)
-
-    def _at(self, name: str, value: float) -> str:
-        end = self.setup.used_to(name, 1 if value > 0 else -1)
-        return command_end(name, value) if value == end else f"half {name}"
-
-    def _throws(self, **sticks: np.ndarray) -> np.ndarray:
-        """Throws of shape (rests, sticks ..., surfaces) in mm."""
-        axes = np.broadcast(*sticks.values()).ndim
-        levers = {
-            name: np.array([rest.levers.get(name, 0.0) for rest in self.rests]).reshape(-1, *[1] * axes)
-            for name in ("camber", "brake", "throttle")
-        }
-        ran = self.rig.run(commands(**sticks, **levers))
-        throws, still = ran.throw.copy(), self.rig.run(commands()).demand
-        for row, rest in enumerate(self.rests):
-            for name, angle in rest.angles_deg.items():
-                output = self.setup.wiring[name] - 1
-                demand = ran.demand[row, ..., output] - still[output]
-                demand = demand + demand_for_angle_percent(self.setup, name, angle)
-                place = self.rig.surface_names.index(name)
-                throws[row, ..., place] = follow_demand(self.setup, name, demand).throw_mm
-        return throws
-
-
-def _end(name: str, value: float) -> str:
-    if not value:
-        return ""
-    return f"{'half ' if abs(value) == 0.5 else ''}{COMMAND_ENDS[name][int(value > 0)]}"
-
-
-def _where(words: Iterable[str], still: str = "neutral") -> str:
-    return listed(word for word in words if word) or still

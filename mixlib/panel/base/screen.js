@@ -1,7 +1,10 @@
-// The page's side of `Stage`: shows what the kernel sends, and tells the kernel the room that a picture has.
+// The page's side of `Stage`: shows what the kernel sends, tells the kernel the room that a picture has, and says
+// for the ear what is seen.
 const LEAST = { width: 300, height: 180 };  // px; a picture cannot be laid out for less
 const LINES = 3;                            // of the sentence, for which there is always room
 const EDGE = 8;                             // px below a panel that is as high as the page can show
+const PAUSE = 600;                          // ms without a change before a sentence is spoken: a slider is held
+const UNITS = { "%": "percent", deg: "degrees", mm: "millimetres", m: "metres", "m/s": "metres per second", s: "seconds" };
 
 const scroller = (element) => {
   for (let up = element.parentElement; up; up = up.parentElement) {
@@ -9,10 +12,40 @@ const scroller = (element) => {
   }
   return document.scrollingElement;
 };
-const nameSliders = (card) => card.querySelectorAll(".widget-slider").forEach((slider) => {
-  const handle = slider.querySelector(".noUi-handle"), label = slider.querySelector(".widget-label");
-  if (handle && label) handle.ariaLabel = label.textContent;
-});
+// The name of an ipywidgets slider does not reach what takes the keys, nor does its unit.
+const nameSlider = (slider) => {
+  const handle = slider.querySelector(".noUi-handle"), readout = slider.querySelector(".widget-readout");
+  if (!handle || !readout) return;
+  const [name, unit] = [...slider.querySelectorAll(".widget-label")].map((label) => label.textContent);
+  const ends = [...slider.querySelectorAll(".mix-ends span")].map((end) => end.textContent);
+  const value = Number(handle.ariaValueNow), end = handle.ariaValueMin < 0 && value ? ends[value < 0 ? 0 : 1] : "";
+  const words = [`${readout.textContent} ${UNITS[unit] ?? unit ?? ""}`.trim(), end].filter(Boolean).join(", ");
+  if (handle.ariaLabel !== name) handle.ariaLabel = readout.ariaLabel = name;
+  if (handle.ariaValueText !== words) handle.ariaValueText = words; // only what differs: this is called at each change
+  readout.role = "textbox";
+};
+// The choices of a row do not know that they belong together: then the arrow keys do not go from one to the next.
+const groupChoices = (row) => {
+  const label = row.querySelector(".widget-label")?.textContent, head = row.closest(".mix-card").querySelector(".mix-head");
+  Object.assign(row, { id: row.id || `mix-${Math.random()}`, role: "radiogroup", ariaLabel: label || head.textContent });
+  row.querySelectorAll("input").forEach((choice) => { choice.name = row.id; });
+};
+const nameParts = (card) => {
+  card.querySelectorAll(".mix-slider").forEach(nameSlider);
+  card.querySelectorAll(".widget-radio").forEach(groupChoices);
+};
+// A key without Ctrl, Alt or Cmd is for the panel: the notebook around it would move on, or cut the cell.
+const keepKey = (event) => {
+  if (!event.ctrlKey && !event.altKey && !event.metaKey) event.stopPropagation();
+};
+// One place on the page speaks for all panels.  It stays and only its words change, else they are not spoken.
+const speaker = () => document.getElementById("mix-spoken") ?? document.body.appendChild(
+  Object.assign(document.createElement("div"), { id: "mix-spoken", role: "status" }));
+const speak = (lines) => {
+  const place = speaker();
+  clearTimeout(place.waiting);
+  place.waiting = setTimeout(() => { place.textContent = lines.map((line) => line.textContent).join(" "); }, PAUSE);
+};
 
 export default {
   render({ model, el }) {
@@ -23,12 +56,13 @@ export default {
     };
     const view = box("view", el), picture = box("picture", view), said = box("said", view);
     const extra = box("extra", model.get("apart") ? el : view);
-    said.role = "status"; // it stays and only its words change: so they are spoken
     for (const [name, place] of Object.entries({ picture, said, extra })) {
       const show = () => { place.innerHTML = model.get(name); };
       model.on(`change:${name}`, show);
       show();
     }
+    speaker(); // it must stand before its words come
+    model.on("change:said", () => speak([...said.children]));
 
     let card = null, port = null, told = null, longest = { width: 0, height: 0 }, timer = 0;
     const measure = () => {
@@ -54,13 +88,14 @@ export default {
     const sizes = new ResizeObserver(() => {
       if (!card && (card = view.closest(".mix-card"))) { // now the panel is on the page
         card.querySelectorAll(".mix-head, .mix-controls").forEach((part) => sizes.observe(part));
-        changes.observe(card, { childList: true, subtree: true });
-        nameSliders(card);
+        changes.observe(card, { childList: true, characterData: true, subtree: true, attributeFilter: ["aria-valuetext"] });
+        card.addEventListener("keydown", keepKey);
+        nameParts(card);
       }
       clearTimeout(timer);
       timer = setTimeout(measure, 120);
     });
-    const changes = new MutationObserver(() => nameSliders(card));
+    const changes = new MutationObserver(() => nameParts(card));
     [view, said].forEach((part) => sizes.observe(part));
     return () => { sizes.disconnect(); changes.disconnect(); clearTimeout(timer); };
   },

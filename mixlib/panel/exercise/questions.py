@@ -11,8 +11,8 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from mixlib.describe.numbers import read_number
 from mixlib.describe.words import listed, sentence_start
-from mixlib.panel.exercise.typed import read_number
 
 __all__ = ["MOVES", "Choice", "Movement", "Number", "Question", "Reply", "Slip"]
 

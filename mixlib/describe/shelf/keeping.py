@@ -1,0 +1,198 @@
+"""Keep set-ups, aircraft and radios, read them again, and say which set-up the lessons work with."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, TypeVar, overload
+
+from mixlib.describe.aircraft import Aircraft
+from mixlib.describe.disk import ChangedElsewhere, locked, version_of
+from mixlib.describe.errors import DescriptionError, told
+from mixlib.describe.files import load
+from mixlib.describe.radio import Radio
+from mixlib.describe.setup import Setup
+from mixlib.describe.shelf.places import (
+    CHOICE,
+    Kept,
+    Kind,
+    choices,
+    files,
+    folder,
+    head,
+    note_choices,
+    path_for,
+    path_of,
+    save_logged,
+)
+
+__all__ = [
+    "Chosen",
+    "choose",
+    "chosen",
+    "keep",
+    "keep_change",
+    "kept_names",
+    "name_in_use",
+    "open_kept",
+    "version",
+]
+
+_WORDS: dict[Kind, str] = {Setup: "a set-up", Aircraft: "an aircraft", Radio: "a radio"}
+_Kept = TypeVar("_Kept", bound=Kept)
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """The set-up that the lessons work with, and a sentence that says where it comes from.
+
+    The sentence also says why an own file could not be used.
+    """
+
+    setup: Setup
+    sentence: str
+
+
+def kept_names(kind: Kind = Setup) -> tuple[str, ...]:
+    """Names of the files of a kind, in alphabetical order; a file that cannot be read counts as a set-up."""
+    heads = ((path.stem, head(path)) for path in files())
+    return tuple(stem for stem, (found, _) in heads if found in (kind, None if kind is Setup else kind))
+
+
+def name_in_use() -> str | None:
+    """Name of the set-up that the lessons work with; None while they work with a demo."""
+    with contextlib.suppress(DescriptionError):
+        return next(iter(choices()), None)
+    return None
+
+
+def version(name: str | None = None) -> str:
+    """A short text that differs when a file, or else what the lessons work with, has been changed.
+
+    It is empty where there is no such file; an open lesson or form compares it with that of its own reading.
+    """
+    if name is not None:
+        return version_of(path_of(name))
+    name = name_in_use()
+    with contextlib.suppress(DescriptionError):
+        return f"{name} {version(name)}" if name else ""
+    return name or ""
+
+
+def keep(description: Kept, seen: str | None = None) -> Path:
+    """Save a description under its own name, in place of an older one; the lessons then work with a set-up.
+
+    Parameters
+    ----------
+    seen : str, optional
+        The `version` that the caller has read, empty for "not there yet"; left out, any is replaced.
+
+    Raises
+    ------
+    DescriptionError
+        If it cannot be written, or another aircraft's set-up has the name; the old file is untouched.
+    ChangedElsewhere
+        If the file is no longer as it was seen.
+    """
+    with locked(folder()):
+        path = path_for(type(description), description.name)
+        if seen is not None and version_of(path) != seen:
+            sentence = (
+                "it was saved from another tab or notebook since. Nothing is overwritten: open it again"
+            )
+            raise ChangedElsewhere(path.name, told(path.name, sentence).problems)
+        if seen is None and isinstance(description, Setup) and path.exists():
+            _refuse_other(path, description.aircraft.name, open_kept(path.stem).aircraft.name, "aircraft")
+        return _keep(description, path)
+
+
+def keep_change(setup: Setup, change: Callable[[Setup], Setup]) -> Path:
+    """Save one change of a set-up on top of all that was saved under its name since.
+
+    Several panels of a page begin with the same set-up; what one of them has saved, the next must not undo.
+
+    Parameters
+    ----------
+    change : callable
+        Takes a set-up and returns the changed one; it must not save by itself.
+
+    Raises
+    ------
+    DescriptionError
+        If another aircraft or radio is kept under the name, or the file cannot be written; the old file, if
+        any, is untouched.
+    ValueError
+        If the changed set-up is not accepted; nothing is written.
+    """
+    with locked(folder()):
+        newest, path = setup, path_for(Setup, setup.name)
+        if path.exists():
+            newest = open_kept(path.stem)
+            _refuse_other(path, setup.aircraft, newest.aircraft, "aircraft or radio")
+            _refuse_other(path, setup.radio, newest.radio, "aircraft or radio")
+        return _keep(change(newest), path)
+
+
+@overload
+def open_kept(name: str) -> Setup: ...
+@overload
+def open_kept(name: str, kind: type[_Kept]) -> _Kept: ...
+def open_kept(name: str, kind: type[Any] = Setup) -> Any:
+    """Read one of the reader's own files.
+
+    Raises
+    ------
+    DescriptionError
+        If the file cannot be read, is not accepted, or holds another kind of description.
+    """
+    description = load(path_of(name))
+    if not isinstance(description, kind):
+        found, wanted = _WORDS[type(description)], _WORDS[kind]
+        raise told(f"{name}.toml", f"it describes {found}, and {wanted} is asked for here")
+    return description
+
+
+def choose(name: str) -> None:
+    """Let the lessons work with one of the reader's set-ups.
+
+    Raises
+    ------
+    DescriptionError
+        If it cannot be used, or the choice cannot be written.
+    """
+    open_kept(name)
+    with locked(folder()):
+        note_choices(lambda choices: [name, *choices])
+
+
+def chosen(demo: Setup) -> Chosen:
+    """Set-up that the lessons work with: the reader's own if there is one that can be used, else the demo."""
+    fallback = f"Working with {demo.aircraft.name} on {demo.radio.name}, both invented for this workbook."
+    try:
+        names = choices()
+        if not names:
+            return Chosen(demo, fallback)
+        setup = open_kept(names[0])
+    except DescriptionError as error:
+        return Chosen(demo, f"Your own set-up could not be used. {error}\n{fallback}")
+    return Chosen(
+        setup, f"Working with your own set-up {setup.name!r}: {setup.aircraft.name} on {setup.radio.name}."
+    )
+
+
+def _keep(description: Kept, path: Path) -> Path:
+    save_logged(description, path)
+    if isinstance(description, Setup):
+        try:
+            note_choices(lambda choices: [path.stem, *choices])
+        except DescriptionError as error:
+            raise told(CHOICE, f"{path.name} itself is saved; open it by its name. {error}") from None
+    return path
+
+
+def _refuse_other(path: Path, mine: object, kept: object, what: str) -> None:
+    if mine != kept:
+        sentence = f"this name is kept for another {what}. Take another name, or run the page with that one"
+        raise told(path.name, sentence)

@@ -1,0 +1,201 @@
+"""The lines of wished throws in the fit's panel: typed in place, taken away, added."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Sequence
+
+import ipywidgets as widgets
+
+from mixlib.bench.fit.wants import weight_of
+from mixlib.describe import Aircraft, Want
+from mixlib.describe.numbers import read_number
+from mixlib.describe.words import number, sentence_start
+from mixlib.panel.base.screen import labelled, refill
+from mixlib.panel.fit.lines import Line, end_of
+
+__all__ = ["Wishes"]
+
+_MOST_MM = 150.0  # largest throw that the form takes
+_MOST_WEIGHT = 100.0
+_GONE = "mix-gone"  # hides what stays for later
+
+
+class Wishes:
+    """A line for each wish, and a button for each that could be added; what is typed stays as typed.
+
+    Parameters
+    ----------
+    lines : sequence of Line
+        One with a weight of 0 is taken away at first.
+    extras : sequence of Line
+        What can be added besides.
+
+    Attributes
+    ----------
+    widget : DOMWidget
+        What stands in the panel.
+    """
+
+    def __init__(self, aircraft: Aircraft, lines: Sequence[Line], extras: Sequence[Line] = ()) -> None:
+        self._aircraft = aircraft
+        self._rows: dict[str, _Row] = {}
+        self._grid = labelled("mix-grid mix-wishes", widgets.Box())
+        self._more = labelled("mix-buttons", widgets.Box())
+        self._faults = widgets.HTML()
+        self.widget = labelled("mix-wide", widgets.Box([self._grid, self._more, self._faults]))
+        self.follow(lines, extras)
+
+    @property
+    def value(self) -> tuple[Want, ...]:
+        """All wishes in the order of the surfaces; the reader's own that are taken away weigh 0.
+
+        Raises
+        ------
+        ValueError
+            If something typed is no number or out of range; the sentences name it and what is accepted.
+        """
+        if faults := self.faults:
+            raise ValueError(" ".join(faults))
+        names = self._aircraft.surface_names
+        rows = [row for row in self._rows.values() if row.wanted or not row.line.offer]
+        wants = [want for row in rows for want in row.wants()]
+        return tuple(sorted(wants, key=lambda want: names.index(want.surface)))
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        """One sentence for each entry that is not accepted."""
+        return tuple(fault for row in self._rows.values() if row.wanted for fault in row.faults)
+
+    @property
+    def titles(self) -> tuple[str, ...]:
+        """Titles of the lines that are wanted, in their order."""
+        return tuple(title for title, row in self._rows.items() if row.wanted)
+
+    @property
+    def offered(self) -> tuple[str, ...]:
+        """Titles of what can be added."""
+        return tuple(title for title, row in self._rows.items() if not row.wanted)
+
+    def entry(self, title: str, column: str) -> widgets.Text:
+        """The field of a line, by its end, such as ``"droop"`` or ``"droop, half way"``, or ``"weight"``."""
+        return self._rows[title].fields[column]
+
+    def add(self, title: str) -> None:
+        """Put a line among the wishes."""
+        self._rows[title].wanted = True
+        self._show()
+
+    def take_away(self, title: str) -> None:
+        """Take a line out of the wishes; what is typed in it comes back when it is added again."""
+        self._rows[title].wanted = False
+        self._show()
+
+    def follow(self, lines: Sequence[Line], extras: Sequence[Line] = ()) -> None:
+        """Show other lines, but keep what the reader has changed since the lines were shown first."""
+        kept = {title: row for title, row in self._rows.items() if row.touched}
+        titles, aircraft = {line.title for line in lines}, self._aircraft
+        rows = {line.title: _Row(aircraft, line, line.weight > 0) for line in lines}
+        rows |= {line.title: _Row(aircraft, line, False) for line in extras if line.title not in titles}
+        for title, row in kept.items():
+            fresh = rows.setdefault(title, _Row(aircraft, row.line, row.wanted))
+            fresh.type_like(row)
+        self._rows = rows
+        for row in rows.values():
+            row.away.on_click(lambda _, title=row.line.title: self.take_away(title))
+            row.add.on_click(lambda _, title=row.line.title: self.add(title))
+            for field in row.fields.values():
+                field.observe(lambda _: self._show(), "value")
+        heads = [widgets.HTML(f"<strong>{word}</strong>") for word in ("wish", "throw, mm", "weight", "")]
+        refill(self._grid, [*heads, *(cell for row in rows.values() for cell in row.cells)])
+        refill(self._more, [widgets.HTML("More wishes:"), *(row.add for row in rows.values())])
+        self._show()
+
+    def _show(self) -> None:
+        for row in self._rows.values():
+            row.show()
+        (self._more.remove_class if self.offered else self._more.add_class)(_GONE)
+        self._faults.value = "".join(
+            f"<div class='mix-fault'>{html.escape(text)}</div>" for text in self.faults
+        )
+
+
+class _Row:
+    """Widgets of one line; its fields hold text, so that nothing typed is lost."""
+
+    def __init__(self, aircraft: Aircraft, line: Line, wanted: bool) -> None:
+        self.line, self.wanted = line, wanted
+        self._wanted_first = wanted
+        self.fields: dict[str, widgets.Text] = {}
+        ends: list[widgets.DOMWidget] = []
+        for want in line.wants:
+            ends += [widgets.HTML(end_of(want)), self._field(end_of(want), want.throw_mm(aircraft), "mm")]
+            if want.half is not None:
+                half_mm = want.throw_mm(aircraft, 0.5)
+                ends += [widgets.HTML("half way"), self._field(f"{end_of(want)}, half way", half_mm, "mm")]
+        if line.source:
+            ends.append(widgets.HTML(f"<span class='mix-hint'>{html.escape(line.source)}</span>"))
+        surface = aircraft.surface(line.wants[0].surface)
+        self._field("weight", line.weight or weight_of(surface, line.wants[0].command))
+        self.away = widgets.Button(description="×", tooltip=f"Take away {line.title}")
+        self.add = widgets.Button(description=f"+ {line.offer or line.title}", tooltip=f"Add {line.title}")
+        name = widgets.HTML(html.escape(line.title))
+        self.cells = (name, labelled("mix-ends-typed", widgets.Box(ends)), self.fields["weight"], self.away)
+        self._first = {column: field.value for column, field in self.fields.items()}
+
+    def _field(self, column: str, value: float, unit: str = "") -> widgets.Text:
+        self.fields[column] = widgets.Text(
+            number(round(value, 1)),
+            description=", ".join(filter(None, (self.line.title, column, unit))),
+            continuous_update=False,
+        )
+        return self.fields[column]
+
+    @property
+    def touched(self) -> bool:
+        """Whether the reader has changed anything in it."""
+        typed = any(field.value != self._first[column] for column, field in self.fields.items())
+        return typed or self.wanted != self._wanted_first
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        return tuple(fault for column in self.fields if (fault := self._fault(column)))
+
+    def type_like(self, other: _Row) -> None:
+        """Take over what was typed into the same line before."""
+        self.wanted = other.wanted
+        for column in self.fields.keys() & other.fields.keys():
+            self.fields[column].value = other.fields[column].value
+
+    def wants(self) -> tuple[Want, ...]:
+        """The wishes as typed; one that nobody touched stays exactly what it was."""
+        weight = read_number(self.fields["weight"].value) if self.wanted else 0.0
+        found = []
+        for side in (self.line.wants, self.line.mates):
+            for want, first in zip(side, self.line.wants, strict=False):
+                columns = [c for c in (end_of(first), f"{end_of(first)}, half way") if c in self.fields]
+                typed = [read_number(self.fields[column].value, "mm") for column in columns]
+                changed = any(self.fields[column].value != self._first[column] for column in columns)
+                mm = dict(zip(("amount", "half"), typed, strict=False)) | {"unit": "mm"} if changed else {}
+                found.append(want.replace(weight=weight, **mm))
+        return tuple(found)
+
+    def show(self) -> None:
+        """Show it among the wishes or among what can be added, and mark what is not accepted."""
+        for widget in self.cells:
+            (widget.remove_class if self.wanted else widget.add_class)(_GONE)
+        (self.add.add_class if self.wanted else self.add.remove_class)(_GONE)
+        for column, field in self.fields.items():
+            (field.add_class if self._fault(column) else field.remove_class)("mix-out-of-range")
+
+    def _fault(self, column: str) -> str:
+        what = f"{sentence_start(self.line.title)}, {column}"
+        low, high, unit = (0.0, _MOST_WEIGHT, "") if column == "weight" else (-_MOST_MM, _MOST_MM, "mm")
+        try:
+            value = read_number(self.fields[column].value, unit)
+        except ValueError as error:
+            return f"{what}: {error}"
+        if low <= value <= high:
+            return ""
+        accepted = f"{number(low)} to {number(high)} {unit}".rstrip()
+        return f"{what} is {number(value)} {unit}".rstrip() + f". Accepted: {accepted}."

@@ -1,0 +1,378 @@
+"""Every air panel at every place of its controls: no number is shown plain that has no answer.
+
+What is in doubt is worked out again here, from the air model itself; and the balance point comes first.
+"""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache
+from typing import Any
+
+import numpy as np
+import pytest
+
+from mixlib.air.aircraft import (
+    Airframe,
+    Doubt,
+    angles_at,
+    balanced_at,
+    compensation,
+    known_balance,
+    known_performance,
+    roll,
+    roll_to_right,
+    trimmed_at,
+)
+from mixlib.air.aircraft.balance import moved_to
+from mixlib.air.aircraft.doubt import every
+from mixlib.air.landing import landings
+from mixlib.describe import Setup
+from mixlib.describe.demo import (
+    elevon_setup,
+    flaperon_setup,
+    four_surface_setup,
+    hopper_ready,
+    v_tail_setup,
+)
+from mixlib.panel import flight, handling, phases
+from mixlib.panel.balance import balance_panel
+from mixlib.panel.base.controls import NumberGrid, Pick, Slider
+from mixlib.panel.base.panel import Panel
+from mixlib.say.doubt import balance_words, doubt
+
+NO_ANSWER = Doubt.NOT_CONVERGED | Doubt.CUT_OFF
+WITHHELD = NO_ANSWER | Doubt.ELEVATOR_STOP
+_NOT_SAID_BY_SLOWEST = ~Doubt.PART_STALLED  # that a part has let go is what the words say
+
+
+def behind() -> Setup:
+    """The balance point 30 mm behind the neutral point."""
+    setup = four_surface_setup()
+    back = known_balance(setup.aircraft).neutral_mm[1] + 30
+    return setup.replace(aircraft=balanced_at(setup.aircraft, back))
+
+
+def far_forward() -> Setup:
+    """So nose-heavy that the elevator meets its stop."""
+    setup = flaperon_setup()
+    parts = [
+        part.replace(stop_up_deg=6.0) if part.kind == "elevator" else part for part in setup.aircraft.surfaces
+    ]
+    return setup.replace(aircraft=balanced_at(setup.aircraft.replace(surfaces=tuple(parts)), 30))
+
+
+def swept() -> Setup:
+    """A tailless wing with twice the sweep of the demo."""
+    return _reshaped(elevon_setup(), 1.0, 2.0)
+
+
+def short() -> Setup:
+    """An aspect ratio of 5."""
+    setup = flaperon_setup()
+    now = Airframe.from_aircraft(setup.aircraft).wing.aspect_ratio
+    return _reshaped(setup, now / 5.0, 1.0)
+
+
+def _reshaped(setup: Setup, chord: float, sweep: float) -> Setup:
+    wing = setup.aircraft.wing
+    stations = tuple(
+        station.replace(chord_mm=chord * station.chord_mm, leading_edge_mm=sweep * station.leading_edge_mm)
+        for station in wing.stations
+    )
+    return setup.replace(aircraft=setup.aircraft.replace(wing=wing.replace(stations=stations)))
+
+
+SETUPS: list[Callable[[], Setup]] = [
+    flaperon_setup,
+    four_surface_setup,
+    v_tail_setup,
+    elevon_setup,
+    hopper_ready,
+    behind,
+    far_forward,
+    swept,
+    short,
+]
+
+
+@cache
+def made(setup: Callable[[], Setup]) -> Setup:
+    """With its phases worked out once."""
+    return setup().replace(phases=phases.complete(setup()))
+
+
+def plain(text: str) -> str:
+    return re.sub(r"<[^>]+>", " ", text).replace("&#x27;", "'")
+
+
+def rows_of_table(extra: str) -> list[list[str]]:
+    return [
+        [plain(cell).strip() for cell in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row)]
+        for row in re.findall(r"<tr>(.*?)</tr>", extra)
+    ]
+
+
+def after(said: str, label: str) -> str:
+    """The words from a label to the end of its sentence."""
+    found = re.search(re.escape(label) + r"(.*?)(?:\. |\.?$)", said)
+    assert found, (label, said)
+    return found[1].strip()
+
+
+def holds(shown: str, doubts: int | np.ndarray, where: object) -> None:
+    """A number is plain, marked or withheld as its doubts ask."""
+    found = Doubt(every(doubts))
+    if found & NO_ANSWER:
+        assert "no answer*" in shown, (shown, found, where)
+    elif Doubt.ELEVATOR_STOP in found:
+        assert "cannot be flown*" in shown, (shown, found, where)
+    else:
+        assert ("*" in shown) == bool(found), (shown, found, where)
+    if found & WITHHELD:
+        assert not re.search(r"\d", shown.split("*")[0]), (shown, found, where)
+
+
+def explained(said: str, *doubts: int | np.ndarray) -> None:
+    for sentence in doubt(every(*doubts)).split(". "):
+        assert sentence.rstrip(".") in said
+
+
+Values = Mapping[str, Any]
+
+
+def check_polar(setup: Setup, values: Values, panel: Panel) -> None:
+    assert not panel.error, values
+    said = plain(panel.sentence)
+    found = known_performance(setup.aircraft, angles_at(setup, camber=values["camber"]))
+    held = int(found.slowest.doubts) & int(_NOT_SAID_BY_SLOWEST)
+    for label, doubts in (
+        ("begins to let go: ", found.stall.doubts),
+        ("down to: ", held),
+        ("Best glide: ", found.best_glide.doubts),
+        ("Least sink: ", found.least_sink.doubts),
+        ("Approach: ", found.approach.doubts),
+    ):
+        holds(after(said, label), doubts, values)
+    explained(said, found.doubts, held)
+
+
+def landing_check(command: str) -> Callable[[Setup, Values, Panel], None]:
+    def check(setup: Setup, values: Values, panel: Panel) -> None:
+        settings = {"clean": {}, "as set": {command: values[command]}}
+        if panel.error:
+            angles = [angles_at(setup, **asked) for asked in settings.values()]
+            assert not all(known_performance(setup.aircraft, each).approach.converged for each in angles)
+            assert "no approach was found that can be flown so" in plain(panel.error)
+            return
+        late = "as set" if values["when"] == "at the hedge" else ""
+        found = landings(setup, settings, values["wind"], late)
+        for row in rows_of_table(panel.extra)[1:]:
+            item = found[row[0]]
+            approach = item.performance.approach.doubts
+            holds(row[1], approach, values)
+            holds(row[2], approach, values)
+            for cell in row[3:]:
+                holds(cell, every(approach, item.landing.doubts), values)
+            shown = re.search(rf"{row[0].capitalize()}: ([^.]*)\.", plain(panel.sentence))
+            if np.isfinite(item.path.touchdown_m):
+                assert ("m* behind" in shown[1]) == bool(item.doubts), values
+        explained(plain(panel.sentence), *(item.doubts for item in found.values()))
+
+    return check
+
+
+def check_roll(setup: Setup, values: Values, panel: Panel) -> None:
+    assert not panel.error, values
+    said = plain(panel.sentence)
+    airframe = Airframe.from_aircraft(setup.aircraft)
+    angles = angles_at(setup, camber=values["camber"])
+    approach = known_performance(setup.aircraft, angles).approach
+    ailerons = roll_to_right(airframe, values["up"], values["up"] * (1 - values["less"]))
+    turned = roll(airframe, ailerons, float(approach.speed_m_s), angles)
+    doubts = every(turned.doubts, approach.doubts)
+    holds(re.search(r"helix angle (.*?);", said)[1], doubts, values)
+    nose = after(said, "swing of the nose ")
+    if "without a fin" not in nose:
+        holds(nose, doubts, values)
+    explained(said, doubts)
+
+
+def compensation_check(command: str) -> Callable[[Setup, Values, Panel], None]:
+    def check(setup: Setup, values: Values, panel: Panel) -> None:
+        if setup.aircraft.of_kind("elevon"):
+            assert "has no elevator" in plain(panel.error)
+            return
+        assert not panel.error, values
+        said = plain(panel.sentence)
+        places = [angles_at(setup, **{command: share}) for share in np.linspace(0, 1, 11)]
+        wanted = compensation(Airframe.from_aircraft(setup.aircraft), places, values["speed"])
+        holds(after(said, "needs: "), every(wanted.doubts[0], wanted.doubts[-1]), values)
+        holds(after(said, "The mix: "), wanted.doubts, values)
+        explained(said, wanted.doubts)
+
+    return check
+
+
+def check_phases(setup: Setup, values: Values, panel: Panel) -> None:
+    assert not panel.error, values
+    said = plain(panel.sentence)
+    head, *rows = rows_of_table(panel.extra)
+    table = {row[0]: row[1:] for row in rows}
+    flown = [
+        phases._flown(setup.model_dump_json(), phase.model_dump_json())
+        for phase in phases_typed(setup, values)
+    ]
+    for place, item in enumerate(flown):
+        stall = item.performance.stall.doubts
+        for label, doubts in (
+            ("flown, m/s", item.glide.doubts),
+            ("sink, m/s", item.glide.doubts),
+            ("glide, m for 1 m", item.glide.doubts),
+            ("lets go, m/s", stall),
+            ("elevator with it", item.elevator.doubts),
+            ("left for the stick", item.elevator.doubts),
+            ("full roll, helix angle, rad", item.roll.doubts),
+        ):
+            holds(table[label][place], doubts, (values, head[place + 1], label))
+        sentence = after(said, f"{item.phase.name.capitalize()}: ")
+        glide, lets_go = sentence.split("; ")
+        holds(glide, item.glide.doubts, values)
+        holds(lets_go, stall, values)
+    explained(said, *(item.doubts for item in flown))
+
+
+def phases_typed(setup: Setup, values: Values):
+    stand = phases.complete(setup)
+    rows = phases.rows_of(setup.aircraft, [phase.angles_deg for phase in stand])
+    columns = zip(*values["angles"], strict=True)
+    return [phases._checked(setup, rows, *pair) for pair in zip(stand, columns, strict=True)]
+
+
+def check_change(setup: Setup, values: Values, panel: Panel) -> None:
+    assert not panel.error, values
+    said = plain(panel.sentence)
+    if "nothing moves" in said:
+        return
+    stand = {phase.name: phase for phase in phases.complete(setup)}
+    start, end = stand[values["from"]], stand[values["to"]]
+    speed = 1.15 * max(
+        float(known_performance(setup.aircraft, phases.wing_angles(setup, phase)).stall.speed_m_s)
+        for phase in (start, end)
+    )
+    seen = phases.change(setup, start, end, values["over"], speed)
+    ends = every(seen.glides.doubts[[0, -1]])
+    holds(after(said, "The elevator: "), seen.doubts, values)
+    holds(after(said, "then carries: "), every(ends, seen.at_once.doubts), values)
+    holds(after(said, "it points: "), ends, values)
+    explained(said, seen.doubts, seen.at_once.doubts)
+
+
+def check_balance(setup: Setup, values: Values, panel: Panel) -> None:
+    assert not panel.error, values
+    said = plain(panel.sentence)
+    airframe, stands = Airframe.from_aircraft(setup.aircraft), known_balance(setup.aircraft)
+    found = known_performance(setup.aircraft)
+    trimmed = trimmed_at(airframe, None, found.best_glide.speed_m_s)
+    then = moved_to(airframe, values["balance"], trimmed, float(found.stall.speed_m_s), stands)
+    rows = rows_of_table(panel.extra)[1:]
+    for row in rows[2:4]:
+        holds(row[2], then.doubts, values)
+    for row in rows[4:]:
+        if not then.balance.stable:
+            assert row[2] == "not told"
+        elif row[2] not in ("stalls", "dives"):
+            holds(row[2], then.doubts, values)
+    if not then.balance.stable:
+        assert "settles" not in said
+        assert "Make no dive test" in said
+    explained(said, then.doubts)
+
+
+PANELS: dict[str, tuple[Callable[[Setup], Panel], Callable[[Setup, Values, Panel], None]]] = {
+    "balance": (balance_panel, check_balance),
+    "polar": (flight.polar_panel, check_polar),
+    "landing, camber": (flight.landing_panel, landing_check("camber")),
+    "landing, brake": (lambda setup: flight.landing_panel(setup, "brake"), landing_check("brake")),
+    "roll": (handling.roll_panel, check_roll),
+    "compensation": (
+        lambda setup: handling.compensation_panel(setup, "camber"),
+        compensation_check("camber"),
+    ),
+    "phases": (phases.phase_panel, check_phases),
+    "change": (phases.change_panel, check_change),
+}
+
+
+def places(setup: Setup, control: Any, many: int) -> Sequence[Any]:
+    """Places of a control: all of a pick, ends and places between of a slider, corners of a grid."""
+    if isinstance(control, Pick):
+        return [value for _, value in control.entry.options]
+    if isinstance(control, Slider):
+        steps = round((control.entry.max - control.entry.min) / control.entry.step)
+        chosen = {round(place) for place in np.linspace(0, steps, min(many, steps + 1))}
+        return [control.entry.min + step * control.entry.step for step in sorted(chosen)]
+    assert isinstance(control, NumberGrid)
+    stand = phases.complete(setup)
+    rows = phases.rows_of(setup.aircraft, [phase.angles_deg for phase in stand])
+    parts = [setup.aircraft.surface(row.names[0]) for row in rows]
+    grids = [control.value]
+    for share in np.linspace(-1.0, 1.0, many):
+        stops = [part.stop_down_deg if share > 0 else part.stop_up_deg for part in parts]
+        grids.append([[float(round(share * stop, 1))] * len(stand) for stop in stops])
+    return grids
+
+
+def walk(setup: Setup, panel: Panel, many: int) -> Iterator[None]:
+    names = list(panel.controls)
+    every_place = [places(setup, panel.controls[name], many) for name in names]
+    for chosen in itertools.product(*every_place):
+        for name, value in zip(names, chosen, strict=True):
+            control = panel.controls[name]
+            if isinstance(control, Slider):
+                control.entry.value = value
+            else:
+                control.value = value
+        yield
+
+
+def looked_at(name: str, make: Callable[[], Setup], many: int) -> None:
+    setup = made(make)
+    maker, check = PANELS[name]
+    panel = maker(setup)
+    warning = balance_words(known_balance(setup.aircraft))
+    for _ in walk(setup, panel, many):
+        if name == "balance":
+            warning = balance_words(known_balance(setup.aircraft).at(panel.values["balance"]))
+        if not panel.error:
+            assert plain(panel.sentence).strip().startswith(warning)
+        shown = plain(panel.sentence + panel.extra + panel.picture)
+        assert not re.search(r"\b(nan|inf|none\*?\d)\b", shown, re.IGNORECASE), panel.values
+        check(setup, panel.values, panel)
+
+
+FEW = {"balance": 7, "polar": 5, "compensation": 3, "change": 1}
+"""Places of each slider in a usual run."""
+
+
+@pytest.mark.parametrize("make", SETUPS)
+@pytest.mark.parametrize("name", PANELS)
+def test_no_unanswered_number_is_shown_plain(name, make):
+    looked_at(name, make, FEW.get(name, 2))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("make", SETUPS)
+@pytest.mark.parametrize("name", PANELS)
+def test_no_unanswered_number_is_shown_plain_anywhere(name, make):
+    looked_at(name, make, 7 if name == "roll" else 21)
+
+
+def test_the_balance_point_comes_first_and_hands_off_is_withheld():
+    panel = flight.polar_panel(behind())
+    said = plain(panel.sentence).strip()
+    assert re.match(r"Do not fly it like this: the balance point is (2\d|30) to 3\d mm behind", said)
+    assert "the stick left alone is not told" in said
+    assert "mix-try" in panel.sentence
