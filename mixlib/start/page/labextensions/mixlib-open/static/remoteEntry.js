@@ -40,6 +40,7 @@
         run(panel);
       }
     });
+    document.addEventListener("mixing-run-again", () => panel.isVisible && run(panel));
     await run(panel);
   }
 

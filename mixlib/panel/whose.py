@@ -1,0 +1,135 @@
+"""At the top of a lesson: whose model it works with, a demo or the reader's own; what follows is of that one."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Callable
+from typing import Any
+
+import ipywidgets as widgets
+import traitlets
+from anywidget import AnyWidget
+
+from mixlib.describe import Setup, shelf
+from mixlib.describe.errors import DescriptionError
+from mixlib.panel.base.panel import reason
+from mixlib.panel.base.screen import Stage, card, choices_row, show_widget, spoken
+from mixlib.panel.surfaces import moving_commands
+
+__all__ = ["Model", "model"]
+
+
+class _Page(AnyWidget):
+    """Runs the page again when its number changes, where the page can; says when it comes into sight."""
+
+    _esm = """
+export default {
+  render({ model }) {
+    const seen = () => { if (!document.hidden) model.send("seen"); };
+    const again = () => document.dispatchEvent(new CustomEvent("mixing-run-again"));
+    window.addEventListener("focus", seen);
+    model.on("change:again", again);
+    return () => window.removeEventListener("focus", seen);
+  },
+};"""
+    again = traitlets.Int().tag(sync=True)
+
+
+class Model:
+    """The set-up that a lesson works with, and the choice of it on the screen.
+
+    Attributes
+    ----------
+    setup : Setup
+        What all panels of the lesson show.
+    own : bool
+        Whether it is the reader's.
+    """
+
+    def __init__(self, demo: Setup) -> None:
+        self._demo = demo
+        self._seen = shelf.version()
+        found = shelf.chosen(demo)
+        self.setup, self._sentence = found.setup, found.sentence
+        self.own = found.setup != demo
+        self.stage = Stage()
+        self._page = _Page()
+        self._page.on_msg(self._look)
+        options = [(f"a demo: {demo.aircraft.name}", ""), *((_name(stem), stem) for stem in shelf.kept_names())]
+        self.choice = choices_row("This lesson works with", options)
+        self.choice.value = (self.own and shelf.name_in_use()) or ""
+        self.choice.observe(self._choose, "value")
+        self._say(self._sentence)
+        parts = {"controls": widgets.Box([self.choice]), "stage": self.stage}
+        self.widget = widgets.VBox([card(parts, "mix-asked"), self._page])
+
+    def moves(self, command: str) -> bool:
+        """Whether a command moves a surface of it, such as ``"brake"``."""
+        return command in moving_commands(self.setup)
+
+    def with_command(self, command: str, make: Callable[[Setup], Any]) -> Any:
+        """A panel of the set-up, or a sentence where no surface answers to the command.
+
+        Parameters
+        ----------
+        make : callable
+            Takes the set-up, returns the panel.
+        """
+        if self.moves(command):
+            return make(self.setup)
+        return _LeftOut(f"{self.setup.aircraft.name} has no {command}: the panel that stands here is left out.")
+
+    def _choose(self, change: dict[str, Any]) -> None:
+        try:
+            shelf.choose(change["new"] or None)
+        except (DescriptionError, OSError) as error:
+            self.stage.said = spoken("Not changed", reason(error), "try")
+            return
+        self._seen = shelf.version()
+        found = shelf.chosen(self._demo)
+        self._say(f"{found.sentence} {_AGAIN}")
+        self._page.again += 1
+
+    def _look(self, *_: Any) -> None:
+        """Tell a reader who comes back from another page what has changed there."""
+        if shelf.version() != self._seen:
+            self._seen = shelf.version()
+            self._say("Your models were changed in another page. Run this page again to work with them.")
+
+    def _say(self, sentence: str) -> None:
+        self.stage.said = spoken("", sentence)
+
+    def _ipython_display_(self) -> None:
+        show_widget(self.widget, self._sentence)
+
+
+_AGAIN = "The page runs again with it; where it does not, choose Run, then Run All Cells."
+
+
+def model(demo: Setup) -> Model:
+    """Let the reader choose what a lesson works with; as the last line of a cell it shows itself.
+
+    Parameters
+    ----------
+    demo : Setup
+        What the lesson works with until something of the reader's own is chosen.
+    """
+    return Model(demo)
+
+
+class _LeftOut:
+    def __init__(self, sentence: str) -> None:
+        self._sentence = sentence
+
+    def _repr_html_(self) -> str:
+        return f"<p>{html.escape(self._sentence)}</p>"
+
+    def __repr__(self) -> str:
+        return self._sentence
+
+
+def _name(stem: str) -> str:
+    try:
+        return shelf.open_kept(stem).name
+    except DescriptionError:
+        return f"{stem} (cannot be read)"
