@@ -34,6 +34,17 @@ const nameParts = (card) => {
   card.querySelectorAll(".mix-slider").forEach(nameSlider);
   card.querySelectorAll(".widget-radio").forEach(groupChoices);
 };
+// The arrow keys step a number in a grid; it is typed text, so that a comma, a unit and any minus can be typed.
+const stepNumber = (event) => {
+  const way = { ArrowUp: 1, ArrowDown: -1 }[event.key], entry = event.target;
+  const grid = way && entry.matches(".mix-grid input") && entry.closest(".mix-grid");
+  const step = grid && [...grid.classList].find((name) => name.startsWith("mix-step-"))?.slice("mix-step-".length);
+  const now = Number(entry.value?.trim().replace(/[−–]/, "-").replace(",", "."));
+  if (!step || Number.isNaN(now)) return;
+  event.preventDefault();
+  entry.value = String(Number((now + way * step).toFixed(6))).replace("-", "−");
+  entry.dispatchEvent(new Event("change", { bubbles: true }));
+};
 // A key without Ctrl, Alt or Cmd is for the panel: the notebook around it would move on, or cut the cell.
 const keepKey = (event) => {
   if (!event.ctrlKey && !event.altKey && !event.metaKey) event.stopPropagation();
@@ -90,6 +101,7 @@ export default {
         card.querySelectorAll(".mix-head, .mix-controls").forEach((part) => sizes.observe(part));
         changes.observe(card, { childList: true, characterData: true, subtree: true, attributeFilter: ["aria-valuetext"] });
         card.addEventListener("keydown", keepKey);
+        card.addEventListener("keydown", stepNumber);
         nameParts(card);
       }
       clearTimeout(timer);
