@@ -9,17 +9,18 @@ passes on a whole output is not tried, nor are shifts and mix centres.
 from __future__ import annotations
 
 import heapq
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from itertools import count
 
 from mixlib.bench.fit.curves import aimed_mm, bent, to_bend
 from mixlib.bench.fit.phase_wants import phases_of_wants
 from mixlib.bench.fit.reach import Group, Reach
+from mixlib.bench.fit.result import FitResult, FitRow, worthwhile
 from mixlib.bench.fit.search import Locks, Plan, mixes_for_all, plans, settled
 from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, UNSTEERED_MM2, Trial, Wish
-from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
-from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, gain_words, note_words
+from mixlib.bench.fit.typed import set_up
+from mixlib.bench.fit.words import cannot_words, difference_words, note_words
 from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, Fault, Flown, flyable
 from mixlib.bench.surface.rests import STEERED, units_of
 from mixlib.chain import Rig, commands
@@ -27,85 +28,15 @@ from mixlib.describe import MOTOR, Aircraft, Radio, Setup, Want, plain_setup
 from mixlib.describe.words import listed, number
 from mixlib.units import COMMAND_RANGES, HALF_MM, bisect
 
-__all__ = ["FitResult", "fit", "worthwhile"]
+__all__ = ["fit"]
 
 _BROKEN_MM2 = 1e7  # a condition that stays broken comes after everything else
 _TIGHT = 0.4  # of what left and right may part by for one command, where several add up to too much
 _BESIDES = 0.1  # weight of what nobody asked for and the set-up before did
-_WORTH = 0.25  # what an alternative gains against what it costs, in mm (judgement, no source)
 _MOST_JUDGED, _MORE_JUDGED, _ALTERNATIVES = 60, 12, 4
 
 Progress = Callable[[int], bool | None]
 """Is told how many ways were judged; returns True to stop at the best one so far."""
-
-
-@dataclass(frozen=True)
-class FitResult:
-    """What to dial in.
-
-    Attributes
-    ----------
-    setup : Setup
-        All settings, ready for the bench card; the wants stand in ``wanted``.
-    rows : tuple of FitRow
-        In the order of the wants; after them what the reader had besides.
-    flown : Flown
-        The judge's view of it.
-    mixes_needed : int
-        How many free mixes would bring all that the controls can ask for.
-    score_mm2 : float
-        Weighted sum of squared misses and of differences between left and right, and what touching settings
-        counts; what the search makes least, once every stick steers what it can.
-    unsteered : int
-        Pairs and surfaces that a stick should steer and does not.
-    alternatives : tuple of FitResult
-        Other plans for the same aircraft and radio that are worth it, the best first.
-    words : str
-        How an alternative differs, what it gains and what it costs.
-    brakes_with : str
-        The command that does what was wanted of the brake, in an alternative for a radio without one.
-    ways_tried : int
-        Ways that were judged through the whole chain.
-    dropped : tuple of str
-        What the set-up before did and this one does not.
-    """
-
-    setup: Setup
-    rows: tuple[FitRow, ...]
-    flown: Flown
-    mixes_needed: int
-    score_mm2: float
-    unsteered: int
-    cannot: tuple[str, ...]
-    notes: tuple[str, ...]
-    plan: Plan
-    before: Setup | None = None
-    locked: Locks = field(default_factory=Locks)
-    dropped: tuple[str, ...] = ()
-    alternatives: tuple[FitResult, ...] = ()
-    words: str = ""
-    brakes_with: str = ""
-    ways_tried: int = 0
-
-    @property
-    def mixes_used(self) -> int:
-        """Number of free mixes set."""
-        return len(self.setup.free_mixes)
-
-    @property
-    def worst_miss_mm(self) -> float:
-        """Largest miss in mm, at the end or at half of a way."""
-        return max(row.worst_mm for row in self.rows)
-
-    @property
-    def entries(self) -> tuple[Entry, ...]:
-        """Everything to plug and to type, in the order one would do it."""
-        return entries(self.setup)
-
-    @property
-    def changes(self) -> tuple[Change, ...]:
-        """What differs from the set-up before, old beside new."""
-        return changes(self.before, self.setup) if self.before else ()
 
 
 @dataclass(frozen=True)
@@ -199,45 +130,6 @@ def fit(
         )
     first = replace(results[0], words="", ways_tried=tried)
     return replace(first, alternatives=worthwhile(first, results[1:]))
-
-
-def worthwhile(first: FitResult, others: Iterable[FitResult]) -> tuple[FitResult, ...]:
-    """Those of other results that bring some throw nearer than the first and than better ones of their sort.
-
-    None steers less or breaks a condition that the first keeps, or costs many times what it gains.  Their
-    words tell both.
-    """
-    kept: list[FitResult] = []
-    for other in sorted(others, key=lambda one: (bool(one.flown.faults), one.unsteered, one.score_mm2)):
-        poorer = other.unsteered > first.unsteered or len(other.flown.faults) > len(first.flown.faults)
-        gains, costs = _nearer_mm(first, other), _nearer_mm(other, first)
-        worth = max(gains.values(), default=0.0) > _WORTH * max(costs.values(), default=0.0)
-        alike = [better for better in kept if better.brakes_with == other.brakes_with]
-        if worth and not poorer and all(_nearer_mm(better, other) for better in alike):
-            kept.append(replace(other, words=f"{other.words}: {gain_words(gains, costs)}"))
-    return tuple(kept)
-
-
-def _nearer_mm(one: FitResult, other: FitResult) -> dict[str, float]:
-    """What comes nearer from one result to another, in words, and by how many mm: half of one at least."""
-    before, after = _misses_mm(one, other), _misses_mm(other, one)
-    return {words: mm - after[words] for words, mm in before.items() if mm - after[words] >= HALF_MM}
-
-
-def _misses_mm(result: FitResult, beside: FitResult) -> dict[str, float]:
-    """The largest miss of each kind of surface with each command; what is asked only beside it is missed."""
-    misses: dict[tuple[str, str, str], float] = {}
-    for each in (beside, result):
-        for row in each.rows:
-            want = row.want
-            brakes = (want.command, want.side) == (each.brakes_with, "above")
-            miss = row.worst_mm if each is result else abs(row.wanted_mm)
-            misses[want.surface, "brake" if brakes else want.command, want.side] = miss
-    found: dict[str, float] = {}
-    for (name, command, _), miss in misses.items():
-        words = f"{result.setup.aircraft.surface(name).kind} with {command}"
-        found[words] = max(found.get(words, 0.0), miss)
-    return found
 
 
 def _judged_best(
