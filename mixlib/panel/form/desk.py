@@ -1,263 +1,408 @@
-"""The reader's desk of lesson 00: describe aircraft, radio and settings in a form, check, and save."""
+"""The reader's desk of lesson 00: describe a model step by step, keep it, and look after the kept ones."""
 
 from __future__ import annotations
 
-import html
+from collections.abc import Callable
+from functools import partial
+from typing import Any
 
 import ipywidgets as widgets
-from pydantic import BaseModel
 
 from mixlib.bench.cautions import motor_dangers
-from mixlib.chain import LinkageError, MixLoopError, Rig
-from mixlib.chain.linkage import surface_angle_deg
-from mixlib.describe import (
-    MOTOR,
-    Aircraft,
-    DescriptionError,
-    Output,
-    Radio,
-    Setup,
-    Surface,
-    plain_setup,
-    shelf,
-    shipped,
-    shipped_names,
-)
-from mixlib.describe.demo import hopper_as_bought
-from mixlib.describe.errors import Problem
-from mixlib.draw.linkage import linkage_side
-from mixlib.draw.shapes import Room
+from mixlib.bench.fit import fit, usual_wants
+from mixlib.describe import DescriptionError, Setup, shelf
+from mixlib.draw.shapes import Drawing, Room
 from mixlib.draw.svg import svg
-from mixlib.panel.base.screen import (
-    Stage,
-    action_button,
-    card,
-    choices_row,
-    labelled,
-    refill,
-    show_widget,
-    spoken,
-)
-from mixlib.panel.form.drafts import Draft, fields_of, plainest, typed_value
-from mixlib.panel.form.fields import DraftForm
+from mixlib.panel.base.panel import reason
+from mixlib.panel.base.screen import Stage, card, labelled, show_widget, spoken
+from mixlib.panel.form.long import LongForm
+from mixlib.panel.form.looks import picture_of, sentence_of
+from mixlib.panel.form.memory import Memory, State
+from mixlib.panel.form.sheet import Sheet
+from mixlib.panel.form.shelf_page import act, in_use_words, shelf_rows, take_in
+from mixlib.panel.form.short.asked_back import Doubt, doubts
+from mixlib.panel.form.short.back import answers_of, fitted
+from mixlib.panel.form.short.made import Made, made
+from mixlib.panel.form.short.questions import leads, with_units
+from mixlib.panel.form.steps import STEPS, View, button, faults_of, more_owners, page_rows, row, said
 
 __all__ = ["DescriptionDesk"]
 
-_OWN_OUTPUT = "own output"  # where the wiring of a surface rides along in the draft of that surface
-_STICKS = ("roll", "pitch", "yaw")
-_PAGES: dict[str, tuple[type[BaseModel], tuple[str, ...], tuple[str, ...]]] = {
-    "Aircraft": (Aircraft, ("aircraft",), ()),
-    "Surfaces": (Aircraft, ("aircraft",), ("surfaces",)),
-    "Radio": (Radio, ("radio",), ()),
-    "Outputs": (Setup, (), ("outputs",)),
-    "Mixes": (Setup, (), ("ready_made", "free_mixes")),
-}
-"""Page to the description on it, its path in the draft, and the fields that are shown, if not all."""
-
 
 class DescriptionDesk:
-    """A form over one set-up, page by page, with a place to start from and a place to save to.
+    """A form in steps over one model, what is typed kept on disk, and the shelf of the reader's own.
 
-    Whatever is typed stays until the reader opens another set-up; problems are named beside their field and
-    in a list.  Nothing is saved before everything is accepted.
+    Attributes
+    ----------
+    memory : Memory
+        All that was typed.
     """
 
     def __init__(self) -> None:
-        aircraft = [(shipped("aircraft", name).name, name) for name in shipped_names("aircraft")]
-        radios = [(shipped("radio", name).name, name) for name in shipped_names("radio")]
-        self._aircraft, self._radio = choices_row("aircraft", aircraft), choices_row("radio", radios)
-        self._aircraft.value, self._radio.value = "orchard_hopper", "simple_six"
-        self._own = choices_row("my own", shelf.kept_names())
-        self._own_row = widgets.Box([self._own, action_button("Open my own", self._open_own)])
-        self._page = widgets.ToggleButtons(
-            options=["Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks"]
-        )
-        self._name = widgets.Text(description="Name", tooltip="Name")
-        self._body = labelled("mix-column", widgets.Box())
-        self.stage = Stage()
-        self._forms: list[DraftForm] = []
-        self._show_own()
-        self.open(shelf.chosen(hopper_as_bought()).setup)
-        self._page.observe(lambda _: self._draw(), names="value")
-        self._name.observe(lambda change: self.draft.put(("name",), change["new"]), names="value")
-        self.stage.observe(lambda _: self._draw_linkage(), "room")
-        start = action_button("Start from this aircraft and radio", self._open_demo)
-        title = widgets.HTML("<h3>Your aircraft and your radio</h3>")
-        head = [title, self._aircraft, self._radio, start, self._own_row]
-        self.widget = card(
-            {
-                "head": labelled("mix-column", widgets.Box(head)),
-                "controls": labelled("mix-column", widgets.Box([self._page, self._body])),
-                "buttons": widgets.Box([self._name, action_button("Check and save", self.save)]),
-                "stage": self.stage,
-            },
-            "mix-form",
-        )
+        self.memory = Memory()
+        self._view = View(self.memory.state)
+        self._waits: tuple[str, str, Callable[[], None]] | None = None  # question, its yes, what then
+        self._told = ("", self.memory.told, "try") if self.memory.told else ("", "", "")
+        self._fresh = 0
+        self._on_shelf, self._new_name, self._filling = False, "", False
+        self._title = widgets.HTML()
+        self.stage, self.sheet = Stage(), Sheet(self.receive)
+        self.long = LongForm(self._long_changed)
+        if not self.memory.restored and (used := shelf.name_in_use()):
+            self._open_kept(used)
+        elif self.memory.restored:
+            self._told = ("", "Here is what you typed, as you left it.", "good")
+        self._fill_long()
+        self.stage.observe(lambda _: self._draw(), "room")
+        controls = labelled("mix-column", widgets.Box([self.sheet, self.long.widget]))
+        parts = {"head": self._title, "controls": controls, "stage": self.stage}
+        self.widget = card(parts, "mix-form mix-desk")
+        self._show()
 
-    def open(self, setup: Setup) -> None:
-        """Fill the form from a set-up."""
-        self.draft = Draft(setup)
-        for surface in self.draft.get(("aircraft", "surfaces")):
-            surface[_OWN_OUTPUT] = setup.wiring[surface["name"]]
-        for stick in _STICKS:
-            self.draft.get(("shaping",)).setdefault(stick, {"rate_percent": 100.0, "expo_percent": 0.0})
-        self._name.value = setup.name
-        self.stage.said = spoken("", "Nothing is saved yet.")
-        self._draw()
+    @property
+    def state(self) -> State:
+        """All that was answered."""
+        return self.memory.state
+
+    @property
+    def made(self) -> Made:
+        """What the answers of the short form come to."""
+        return made(self.state.answers, self.state.carried)
+
+    def receive(self, told: dict[str, Any]) -> None:
+        """Take what happened in the page: an entry, the focus, a button, a file; see `Sheet`."""
+        try:
+            if "put" in told:
+                self.put(str(told["put"]), str(told["value"]))
+            elif "at" in told:
+                self._view.at = str(told["at"])
+            elif "press" in told:
+                self.press(str(told["press"]))
+            elif "file" in told:
+                self._take_in(told)
+        except Exception as error:  # any fault at all must end as a sentence for the reader
+            self._told = ("Not done", reason(error), "try")
+        self._show()
+
+    def put(self, key: str, value: str) -> None:
+        """Write one answer, as typed or picked."""
+        answers = self.state.answers
+        if key == "more":
+            self._view.more = value
+        elif key == "new name":
+            self._new_name = value
+        elif answers.get(key, "") != value:
+            self.memory.remember(key)
+            if key in ("length", "mass"):
+                answers.update(with_units(answers, key))
+                self._fresh += 1
+            answers[key] = value
+            self._told = ("", "", "")
+            self.memory.save()
+
+    def press(self, key: str) -> None:
+        """Do what a button says."""
+        what, _, name = key.partition(":")
+        waits, self._waits = self._waits, None
+        self._told = ("", "", "")
+        if what == "step":
+            self._go(name)
+        elif what == "yes" and waits:
+            waits[2]()
+        elif what == "so":
+            self.memory.remember("")
+            self.state.yes.append(name)
+            self.memory.save()
+        elif what in ("open", "use", "copy", "rename", "delete", "restore", "draft"):
+            self._with_kept(what, name)
+        elif action := self._actions.get(key):
+            action()
+
+    def open(self, setup: Setup, name: str = "") -> None:
+        """Fill the form from a set-up: the short one where it has words for all of it, else the long one.
+
+        Parameters
+        ----------
+        name : str
+            Its file on the shelf, if it has one.
+        """
+        short = answers_of(setup)
+        seen = shelf.version(name) if name else ""
+        if short is not None:
+            state = State(short[0], short[1], kept_as=name, seen=seen)
+        else:
+            state = State(full=LongForm.values_of(setup), kept_as=name, seen=seen)
+        self._replace(state)
+
+    def finish(self) -> tuple[Setup | None, list[str]]:
+        """The set-up as described now, or what stands in its way, in sentences."""
+        if self.state.full:
+            setup, problems = self.long.finish()
+            self.long.show(problems)
+            return setup, list(map(str, problems))
+        done = self.made
+        return done.setup, list(done.faults.values())
 
     def save(self) -> Setup | None:
-        """Check the whole set-up and save it when it is accepted.
+        """Keep the model on the shelf when all is accepted and all that is asked back is answered.
 
         Returns
         -------
         Setup or None
-            What was saved; None when something is not accepted, which is then said on the screen.
+            What was kept; None when something is not accepted, which is then said on the screen.
         """
-        setup, problems = self.finish()
-        for form in self._forms:
-            form.show(problems)
-        if setup is None:
-            self.stage.said = spoken("Not saved yet", " ".join(map(str, problems)), "try")
+        self._view.tried = True
+        setup, faults = self.finish()
+        if setup is not None and not self.state.full and not self.state.answers.get("name", "").strip():
+            setup, faults = None, ["Name of the model is not typed yet. It stands under Done."]
+        open_ = [doubt for doubt in self._doubts(setup) if doubt.key not in self.state.yes]
+        if setup is None or open_:
+            words = " ".join(faults) or "Is it so? " + " ".join(doubt.words for doubt in open_)
+            self._told = ("Not kept yet", words, "try")
             return None
+        same = setup.name in self._names_of(self.state.kept_as)
         try:
-            path = shelf.keep(setup)
-        except DescriptionError as error:
-            self.stage.said = spoken("Not saved", str(error), "try")
+            path = shelf.keep(setup, self.state.seen if same else "")
+        except shelf.ChangedElsewhere:
+            words = (
+                f"{setup.name} is on the shelf already, and it is not what was opened here. Keep this one "
+                "in its place? That one goes to its earlier states."
+            )
+            self._waits = (words, "Keep this one", partial(self._keep_over, setup))
             return None
-        self._show_own()
-        said = f"{path.name} in the folder {path.parent}. The lessons now work with it; run them again."
-        dangers = motor_dangers(setup)
-        self.stage.said = spoken("Saved", " ".join([said, *dangers]), "try" if dangers else "good")
+        self._kept(setup, path.stem, str(path))
         return setup
 
-    def finish(self) -> tuple[Setup | None, tuple[Problem, ...]]:
-        """Make the set-up, or say why it cannot be made; the chain is tried too.
+    def _kept(self, setup: Setup, name: str, path: str) -> None:
+        self.state.kept_as, self.state.seen = name, shelf.version(name)
+        self.memory.save()
+        dangers = motor_dangers(setup)
+        words = f"{path}. The lessons now work with it; run them again."
+        self._told = ("Kept", " ".join([words, *dangers]), "try" if dangers else "good")
 
-        Returns
-        -------
-        setup : Setup or None
-            None when there are problems.
-        """
-        setup, problems = Draft.checked(Setup, self._with_wiring(), "your set-up")
+    def _keep_over(self, setup: Setup) -> None:
+        name = shelf.stem_for(setup)
+        path = shelf.keep(setup, shelf.version(name))
+        self._kept(setup, path.stem, str(path))
+
+    def _names_of(self, kept: str) -> tuple[str, ...]:
+        try:
+            return (shelf.open_kept(kept).name,) if kept else ()
+        except DescriptionError:
+            return ()
+
+    def _doubts(self, setup: Setup | None) -> tuple[Doubt, ...]:
         if setup is None:
-            return None, problems
-        try:
-            Rig(setup)
-        except (LinkageError, MixLoopError) as error:
-            return None, (Problem("the chain", "not able to work", str(error)),)
-        return setup, ()
+            return ()
+        lead = next((names for names in leads(self.state.answers).values() if len(names) > 1), ())
+        return doubts(setup, lead)
 
-    def _with_wiring(self) -> dict:
-        values = {**self.draft.values, "aircraft": {**self.draft.values["aircraft"]}}
-        surfaces = values["aircraft"]["surfaces"]
-        plugs = {surface["name"]: surface.get(_OWN_OUTPUT) for surface in surfaces}
-        moved = {
-            surface["name"]: plugs.get(surface["servo_of"]) for surface in surfaces if surface["servo_of"]
+    def _go(self, step: str) -> None:
+        self.state.step, self._view.more, self._view.at, self._on_shelf = step, "", "", False
+        self.memory.save()
+
+    def _next(self, by: int) -> None:
+        places = list(STEPS)
+        self._go(places[min(max(places.index(self.state.step) + by, 0), len(places) - 1)])
+
+    @property
+    def _actions(self) -> dict[str, Callable[[], object]]:
+        return {
+            "next": partial(self._next, 1),
+            "back": partial(self._next, -1),
+            "more": self._toggle_more,
+            "undo": self._take_back,
+            "shelf": self._toggle_shelf,
+            "new": self._ask_new,
+            "every": self._every_field,
+            "short": self._short_again,
+            "keep": self.save,
+            "fit": self._fit,
         }
-        motor = {MOTOR: values["wiring"].get(MOTOR)} if values["aircraft"]["motor"] is not None else {}
-        values["wiring"] = plugs | moved | motor
-        values["aircraft"]["surfaces"] = [
-            {key: value for key, value in surface.items() if key != _OWN_OUTPUT} for surface in surfaces
-        ]
-        return values
 
-    def _show_own(self) -> None:
-        """Offer what the reader has saved, once there is something."""
-        names = shelf.kept_names()
-        self._own.options = names
-        self._own_row.layout.display = "" if names else "none"
+    def _ask_new(self) -> None:
+        words = "Start anew? What is typed here goes; Undo brings it back."
+        self._waits = (words, "Start anew", partial(self._replace, State()))
 
-    def _open_demo(self) -> None:
-        aircraft, radio = shipped("aircraft", self._aircraft.value), shipped("radio", self._radio.value)
-        self.open(plain_setup(aircraft, radio, name=f"{aircraft.name} on {radio.name}"))
+    def _toggle_more(self) -> None:
+        owners = more_owners(self._view, self.state.step)
+        self._view.more = "" if self._view.more or not owners else owners[0]
 
-    def _open_own(self) -> None:
-        if self._own.value is None:
-            self.stage.said = spoken("", "Choose one of your own first.")
-            return
-        try:
-            self.open(shelf.open_kept(self._own.value))
-        except DescriptionError as error:
-            self.stage.said = spoken("Not opened", str(error), "try")
+    def _toggle_shelf(self) -> None:
+        self._on_shelf = not self._on_shelf
 
-    def _draw(self) -> None:
-        """Fill the page; the widgets of the page before are closed."""
-        page = self._page.value
-        self._forms = []
-        rows: list[widgets.DOMWidget] = []
-        if page == "Wiring":
-            rows = self._wiring_rows()
-        elif page == "Sticks":
-            for stick in _STICKS:
-                self._forms.append(DraftForm(self.draft, ("shaping", stick)))
-                rows += [widgets.HTML(f"<p><strong>{stick}</strong></p>"), self._forms[-1].box]
+    def _take_back(self) -> None:
+        self.memory.undo()
+        self._renew()
+
+    def _every_field(self) -> None:
+        setup, faults = self.finish()
+        if setup is None:
+            self._told = ("Not yet", " ".join(faults), "try")
         else:
-            kind, path, shown = _PAGES[page]
-            others = tuple(field.key for field in fields_of(kind) if field.key not in shown)
-            skip = others if shown else ("surfaces",)
-            then = {"Surfaces": self._draw_linkage, "Aircraft": self._plug_motor}.get(page)
-            form = DraftForm(self.draft, path, skip, then, {"servo_of": self._other_servos})
-            self._forms, rows = [form], [form.box]
-        refill(self._body, rows)
-        self._draw_linkage()
+            self._replace(
+                State(full=LongForm.values_of(setup), kept_as=self.state.kept_as, seen=self.state.seen)
+            )
 
-    def _draw_linkage(self) -> None:
-        """Show the linkage of the surface on the page as it is described now, at neutral."""
-        path = ("aircraft", "surfaces")
-        place = self._forms[0].picked.get(path) if self._page.value == "Surfaces" else None
-        if place is None:
-            self.stage.picture = ""
+    def _short_again(self) -> None:
+        setup, faults = self.finish()
+        short = answers_of(setup) if setup is not None else None
+        if short is None:
+            words = " ".join(faults) or "The short form has no questions for some of what is described here."
+            self._told = ("Not yet", words, "try")
+        else:
+            self._replace(State(*short, step="done", kept_as=self.state.kept_as, seen=self.state.seen))
+
+    def _fit(self) -> None:
+        """Starting settings for this radio, put into what is described."""
+        setup, faults = self.finish()
+        if setup is None:
+            self._told = ("Not yet", " ".join(faults), "try")
             return
-        values = {key: value for key, value in self.draft.get(path)[place].items() if key != _OWN_OUTPUT}
-        surface, problems = Draft.checked(Surface, values, "this surface")
-        fault = " ".join(map(str, problems))
-        if surface is not None:
-            arm = surface.servo.arm_offset_deg
+        wants = setup.wanted or usual_wants(setup.aircraft)
+        found = fit(setup.aircraft, setup.radio, wants, setup.name, keep=setup)
+        self.memory.remember("")
+        if self.state.full:
+            self.state.full = LongForm.values_of(found.setup)
+            self._fill_long()
+        else:
+            self.state.answers, self.state.carried = fitted(self.state.answers, found.setup)
+        self.memory.save()
+        self._fresh += 1
+        words = " ".join([*found.cannot, *found.notes][:3])
+        self._told = (
+            "Starting settings found",
+            f"{words} Look at them in lesson 08, and keep the model.",
+            "good",
+        )
+
+    def _with_kept(self, what: str, name: str) -> None:
+        asked = {
+            "open": (
+                f"Open {name}? What is typed here goes; Undo brings it back.",
+                "Open it",
+                self._open_kept,
+            ),
+            "draft": ("Go on with the other draft? This one stays too.", "Go on with it", self._other),
+            "delete": (f"Put {name} into the bin?", "Into the bin", self._delete),
+        }
+        if what in asked:
+            words, yes, then = asked[what]
+            self._waits = (words, yes, partial(then, name))
+        else:
+            act(what, name, self._new_name.strip())
+            self._new_name = "" if what in ("copy", "rename") else self._new_name
+            self._told = ("Done", in_use_words(), "good")
+
+    def _delete(self, name: str) -> None:
+        act("delete", name)
+        self._told = ("Done", f"{name} is in the bin. {in_use_words()}", "good")
+
+    def _open_kept(self, name: str) -> None:
+        self.open(shelf.open_kept(name), name)
+        self._on_shelf = False
+
+    def _other(self, name: str) -> None:
+        self.memory = Memory(name)
+        self._on_shelf = False
+        self._renew()
+
+    def _take_in(self, told: dict[str, Any]) -> None:
+        self._told = ("Taken in", f"It is on the shelf as {take_in(told)}.", "good")
+
+    def _replace(self, state: State) -> None:
+        self.memory.replace(state)
+        self._renew()
+
+    def _renew(self) -> None:
+        self._view = View(self.memory.state)
+        self._fresh += 1
+        self._fill_long()
+
+    def _fill_long(self) -> None:
+        self._filling = True
+        if self.state.full:
+            self.long.fill(self.state.full)
+        else:
+            self.long.close()
+        self._filling = False
+
+    def _long_changed(self) -> None:
+        if self._filling:
+            return
+        if self.long.draft.values != self.state.full:
+            self.memory.remember(self.long.page)
+            self.state.full = self.long.values()
+            self.memory.save()
+        self._show()
+
+    def _show(self) -> None:
+        """Bring the page up to date: entries, buttons, picture, sentence."""
+        done = None if self.state.full else self.made
+        self._title.value = f"<h3>Describe your model</h3><p>{in_use_words()}</p>"
+        self.long.widget.layout.display = "" if self.state.full and not self._on_shelf else "none"
+        if self._on_shelf:
+            rows = shelf_rows(self._new_name)
+        elif done is None:
+            rows = [
+                said("This model has parts for which the short form has no question. Here is every field.")
+            ]
+        else:
+            rows = page_rows(self._view, done, self._doubts(done.setup) if self.state.step == "done" else ())
+        if self._waits:
+            rows.append(
+                row("list", said(self._waits[0], "try"), button("yes", self._waits[1]), button("no", "No"))
+            )
+        if done is not None and not self._on_shelf:
+            told = faults_of(self._view, done, self.state.step)
+            rows.append(said(" ".join(told), "try"))
+        rows.append(row("tools", *self._tools(done)))
+        step = f"{self.state.step} {self._view.more} {self._on_shelf}"
+        self.sheet.page = {"fresh": self._fresh, "step": step, "rows": rows}
+        self._draw(done)
+
+    def _tools(self, done: Made | None) -> list[dict[str, Any]]:
+        shared = [
+            button("undo", "Undo", off=not self.memory.can_undo),
+            button("shelf", "Back to the form" if self._on_shelf else "My models", now=self._on_shelf),
+            button("new", "Start anew"),
+        ]
+        if self._on_shelf:
+            return shared
+        keep = [button("keep", "Keep the model"), button("fit", "Find starting settings")]
+        if done is None:
+            return [*keep, button("short", "Back to the short form"), *shared]
+        step, owners = self.state.step, more_owners(self._view, self.state.step)
+        onwards = keep if step == "done" else [button("next", "Next")]
+        more = (
+            [button("more", "Less" if self._view.more else "More", now=bool(self._view.more))]
+            if owners
+            else []
+        )
+        every = [button("every", "Every field")] if step == "done" else []
+        return [*onwards, button("back", "Back", off=step == "have"), *more, *every, *shared]
+
+    def _draw(self, done: Made | None = None) -> None:
+        draw: Callable[..., Drawing] | None = None
+        fault = sentence = ""
+        if not self._on_shelf:
             try:
-                angle = float(surface_angle_deg(surface.linkage, arm))
-                self.stage.picture = svg(linkage_side(surface, arm, angle, room=Room(*self.stage.room)))
-                return
-            except LinkageError as error:
-                fault = str(error)
-        self.stage.picture = spoken("No picture yet", fault, "try")
-
-    def _other_servos(self, path: tuple) -> list[str]:
-        """Surfaces with a servo of their own, besides the one at a path."""
-        surfaces = enumerate(self.draft.get(path[:-2]))
-        return [str(part["name"]) for place, part in surfaces if not part["servo_of"] and place != path[-2]]
-
-    def _plug_motor(self) -> None:
-        """Give a motor that is new an output: the one that the throttle drives, with the throttle on it."""
-        wiring, outputs = self.draft.get(("wiring",)), self.draft.get(("outputs",))
-        if self.draft.get(("aircraft", "motor")) is None or MOTOR in wiring:
-            return
-        controls = self.draft.get(("radio", "controls"))
-        driven = [control["drives"] for control in controls if control["command"] == "throttle"]
-        wiring[MOTOR] = number = next((numbers[0] for numbers in driven if numbers), None)
-        if isinstance(number, int) and number not in [output["number"] for output in outputs]:
-            outputs.append(plainest(Output) | {"number": number, "control": "throttle"})
-        where = f"is put into output {number}" if number else "has no output yet"
-        self.stage.said = spoken("", f"The motor's plug {where}: look at the pages Wiring and Outputs.")
-
-    def _wiring_rows(self) -> list[widgets.DOMWidget]:
-        words = "Which output is each plug in? Two servos on the same output share a Y-lead."
-        rows: list[widgets.DOMWidget] = [widgets.HTML(f"<p>{words}</p>")]
-        for place, surface in enumerate(self.draft.get(("aircraft", "surfaces"))):
-            if surface["servo_of"]:
-                said = f"{surface['name']}: moved by the servo of {surface['servo_of']}"
-                rows.append(widgets.HTML(f"<p>{html.escape(said)}</p>"))
-            else:
-                rows.append(self._plug(str(surface["name"]), ("aircraft", "surfaces", place, _OWN_OUTPUT)))
-        if self.draft.get(("aircraft", "motor")) is not None:
-            rows.append(self._plug(MOTOR, ("wiring", MOTOR)))
-        return rows
-
-    def _plug(self, name: str, path: tuple) -> widgets.Text:
-        number = self.draft.get(path)
-        shown = "" if number is None else str(number)
-        entry = widgets.Text(shown, description=name, tooltip=f"{name}: its output", continuous_update=False)
-        entry.observe(lambda change: self.draft.put(path, typed_value(change["new"])), names="value")
-        return entry
+                if self.state.full:
+                    draw = self.long.picture()
+                else:
+                    done = done or self.made
+                    draw, sentence = picture_of(self._view, done), sentence_of(self._view, done)
+            except Exception as error:  # any fault at all must end as a sentence for the reader
+                fault = reason(error)
+        drawing = draw(room=Room(*self.stage.room)) if draw else None
+        told = spoken(*self._told) if self._told[1] else ""
+        notes = [words for words in (self.memory.told, self.long.said if self.state.full else "") if words]
+        said_ = [sentence or (drawing.description if drawing else ""), *notes]
+        with self.stage.hold_sync():
+            self.stage.picture = (
+                svg(drawing, "mixform") if drawing else spoken("No picture yet", fault) if fault else ""
+            )
+            self.stage.said = told + "".join(spoken("", words) for words in said_ if words)
 
     def _ipython_display_(self) -> None:
         show_widget(self.widget, "Form: describe your aircraft and your radio")
