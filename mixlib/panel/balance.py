@@ -10,7 +10,7 @@ from mixlib.air.aircraft.balance import DIVE_FACTOR, Moved, moved_to
 from mixlib.air.aircraft.flight import trimmed_at
 from mixlib.air.aircraft.from_setup import known_balance, known_performance
 from mixlib.describe import Setup
-from mixlib.draw.balance import balance_side_view
+from mixlib.draw.flight.balance import balance_side_view
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import Slider
 from mixlib.panel.base.panel import Panel, Seen

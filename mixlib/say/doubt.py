@@ -8,8 +8,10 @@ import numpy as np
 
 from mixlib.air.aircraft.balance import USUAL_MARGIN_PERCENT, Balance
 from mixlib.air.aircraft.doubt import Doubt, every
+from mixlib.air.aircraft.from_setup import known_balance, known_performance
+from mixlib.describe import Aircraft
 
-__all__ = ["Doubtful", "balance_words", "doubt", "marked"]
+__all__ = ["Doubtful", "balance_words", "doubt", "marked", "own_words"]
 
 _SENTENCES = {
     Doubt.NOT_CONVERGED: "No steady answer was found for some of it, so no number is shown there",
@@ -102,6 +104,19 @@ def balance_words(found: Balance) -> str:
         f"The balance point is {least:.0f} to {most:.0f} mm ahead of the neutral point, {low:.0f} to "
         f"{high:.0f} % of the mean chord: {side}. {where}"
     )
+
+
+def own_words(aircraft: Aircraft) -> str:
+    """Say of the reader's aircraft, before any number, whether balance point and air model suit it.
+
+    Returns
+    -------
+    str
+        Sentences.
+    """
+    balanced = balance_words(known_balance(aircraft)) or "Its balance point is a usual one."
+    reasons = doubt(known_performance(aircraft))
+    return f"{balanced} {reasons}".rstrip()
 
 
 def _flags(results: tuple[Doubtful | int, ...]) -> Doubt:

@@ -22,7 +22,7 @@ from mixlib.describe.demo import (
     hopper_ready,
     v_tail_setup,
 )
-from mixlib.draw.approach import landing_side_view
+from mixlib.draw.flight.approach import landing_side_view
 from mixlib.draw.budget import budget_square
 from mixlib.draw.chain import addition, chain_strip
 from mixlib.draw.charts import Curve, Spot, line_chart, throw_chart
