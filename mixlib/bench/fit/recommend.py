@@ -86,16 +86,12 @@ def fit(
     typed = _checked(aircraft, radio, wants)
     besides = _besides(keep, typed) if keep else ()
     wishes = tuple(wish for wish in typed if wish.want.weight > 0)
-    same = keep and keep.radio == radio and keep.aircraft.surface_names == aircraft.surface_names
-    base = keep.replace(aircraft=aircraft) if keep and same else plain_setup(aircraft, radio, name)
-    base = base.replace(
-        name=name,
-        wanted=tuple(wants),
-        phases=phases_of_wants(keep, tuple(wants)) if keep and same else base.phases,
-        note=f"Fitted to {len(wishes)} wanted throws.",
+    base = _base(aircraft, radio, keep).replace(
+        name=name, wanted=tuple(wants), note=f"Fitted to {len(wishes)} wanted throws."
     )
+    base = base.replace(phases=phases_of_wants(base, base.wanted))
     trial = Trial(
-        Reach(aircraft, radio, _sub_trims(keep), base.wiring.get(MOTOR)),
+        Reach(aircraft, radio, _sub_trims(base), base.wiring.get(MOTOR)),
         radio,
         (*wishes, *besides),
         units_of(aircraft),
@@ -289,10 +285,19 @@ def _besides(before: Setup, wishes: Sequence[Wish]) -> tuple[Wish, ...]:
     return tuple(found)
 
 
-def _sub_trims(before: Setup | None) -> dict[str, float]:
-    if before is None:
-        return {}
-    trims = {name: before.output(out).sub_trim_percent for name, out in before.wiring.items()}
+def _base(aircraft: Aircraft, radio: Radio, before: Setup | None) -> Setup:
+    """The set-up before as far as it goes with this aircraft and radio, else the plainest one."""
+    plain = plain_setup(aircraft, radio, "fitted")
+    if before is None or before.aircraft.surface_names != aircraft.surface_names:
+        return plain
+    if before.radio == radio:
+        return before.replace(aircraft=aircraft)
+    shaping = {name: shaped for name, shaped in before.shaping.items() if name in radio.shaped_commands}
+    return plain.replace(phases=before.phases, shaping=shaping)
+
+
+def _sub_trims(base: Setup) -> dict[str, float]:
+    trims = {name: base.output(number).sub_trim_percent for name, number in base.wiring.items()}
     return {name: percent for name, percent in trims.items() if percent}
 
 

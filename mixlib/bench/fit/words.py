@@ -158,8 +158,9 @@ def _hold_words(trial: Trial, plan: Plan, setup: Setup, rows: Sequence[FitRow]) 
     for wish, row in zip(trial.wishes, rows, strict=True):
         surface, command = trial.reach.surfaces[wish.place], wish.want.command
         unit = next(unit for unit in trial.units if wish.place in unit)
+        moves = any(command in option.brought for option in plan.options)  # the lever moves something at all
         missing = (command, unit) in left_out and wish.place == unit[0] and abs(row.wanted_mm) >= HALF_MM
-        if not missing or command in STEERED or surface.kind not in STEERED["pitch"]:
+        if not (missing and moves) or command in STEERED or surface.kind not in STEERED["pitch"]:
             continue
         throws = rig.run(commands(pitch=back)).throw[:, wish.place]
         held = float(back[abs(throws - row.wanted_mm).argmin()])
