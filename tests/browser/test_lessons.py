@@ -190,10 +190,11 @@ def test_phases_go_from_lesson_to_lesson_to_the_card(open_own):
     lesson = open_own("08_fit_your_radio.ipynb")
     form = lesson.panel("Wanted throws of Orchard Two")
     assert "landing is camber (droop)" in form.text_content()
-    droop = float(lesson.control(form, "left aileron, camber (droop), throw, mm").input_value())
+    droop = float(lesson.control(form, "ailerons, camber, droop, mm").input_value())
     chord_mm = 40.0  # of the demo's aileron; the form counts in half millimetres
     assert droop == pytest.approx(2 * chord_mm * math.sin(math.radians(14.0) / 2), abs=0.26)
     lesson.press(form, "Find the settings", "click")
+    form.get_by_text("can be had").first.wait_for()
     lesson.press(form, "Keep these settings as my own", "click")
     assert "Saved." in lesson.readout(form)
 

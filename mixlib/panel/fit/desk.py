@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import threading
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
@@ -67,7 +68,7 @@ class FitDesk:
         self._stopping = threading.Event()
         self._thread: threading.Thread | None = None
         self.sentence = self.saved = ""
-        self.wishes = Wishes(setup.aircraft, *_lines(setup))
+        self.wishes = Wishes(setup.aircraft, _lines(setup), partial(lines_to_add, setup))
         self.locks = LockTable(setup.aircraft.surface_names)
         self.ways = labelled("mix-upright", widgets.RadioButtons(description="Ways", tooltip="Ways"))
         self.ways.observe(self._chosen, "value")
@@ -120,7 +121,7 @@ class FitDesk:
         try:
             setup, seen = self._newest()
             if setup != self._setup:
-                self.wishes.follow(*_lines(setup))
+                self.wishes.follow(_lines(setup))
             wants, locked = self.wishes.value, self.locks.value
         except Exception as error:  # any fault at all must end as a sentence for the reader
             self._say("Not done", reason(error), "try")
@@ -191,6 +192,7 @@ class FitDesk:
     def _offer(self, ways: list[_Way], chosen: int | None) -> None:
         """List the ways and show the one that is chosen."""
         self._found = ways
+        (self.ways.remove_class if len(ways) > 1 else self.ways.add_class)("mix-gone")
         self.ways.unobserve(self._chosen, "value")
         self.ways.options = [(sentence_start(way.words), place) for place, way in enumerate(ways)]
         self.ways.value = chosen
@@ -266,10 +268,8 @@ class FitDesk:
         show_widget(self.widget, f"Panel: {self.title}")
 
 
-def _lines(setup: Setup) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
-    """Lines of what a set-up wants, and of what could be wanted besides."""
-    wants = wants_of_phases(setup)
-    return lines_of(setup.aircraft, wants), lines_to_add(setup, wants)
+def _lines(setup: Setup) -> tuple[Line, ...]:
+    return lines_of(setup.aircraft, wants_of_phases(setup))
 
 
 def _fitted_name(name: str) -> str:
