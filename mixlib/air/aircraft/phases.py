@@ -262,8 +262,10 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
     speed = phase_speed_m_s(phase.name, found, clean)
     compared = _comparable(speed, clean, found)
     elevator = compensation(airframe, [{}, angles], compared)
-    fast = phase.name == "speed"
-    glide = trimmed_at(airframe, angles, speed) if fast else _on_polar(phase.name, found)
+    if phase.name != "speed":
+        glide = _on_polar(phase.name, found)
+    else:
+        glide = elevator.glides[-1] if compared == speed else trimmed_at(airframe, angles, speed)
     resting = added(setup, phase.angles_deg)
     turned = added(setup, phase.angles_deg, roll=1.0)
     movement = {name: turned[name] - resting[name] for name in airframe.names}
