@@ -15,6 +15,7 @@ from pydantic import BaseModel
 from mixlib.describe.base import Count
 from mixlib.describe.errors import MISSING, DescriptionError, Problem, accepted_values
 from mixlib.describe.files import build
+from mixlib.describe.labels import field_label
 from mixlib.describe.numbers import read_number, read_numbers
 
 __all__ = ["Draft", "Field", "fields_of", "kind_at", "plainest", "read_field", "typed_value"]
@@ -247,9 +248,9 @@ def _field(kind: type[BaseModel], key: str) -> Field:
     plain = options[0] if optional and len(options) == 1 else info.annotation
     extra = info.json_schema_extra
     unit = str(extra.get("unit", "")) if isinstance(extra, dict) else ""
-    words = key.removesuffix("_percent" if unit == "%" else f"_{unit}").replace("_", " ")
     sort, choices, part = _sort(plain)
-    label = f"{words} ({unit})" if unit else words
+    name = field_label(kind, key)
+    label = f"{name} ({unit})" if unit else name
     accepted = accepted_values(kind, (key,))
     whole = plain is int or Count in typing.get_args(plain)
     return Field(key, label, info.description or "", accepted, sort, choices, part, optional, unit, whole)

@@ -10,7 +10,6 @@ from functools import partial
 import ipywidgets as widgets
 from pydantic import BaseModel
 
-from mixlib.chain import LinkageError, MixLoopError, Rig
 from mixlib.chain.linkage import surface_angle_deg
 from mixlib.describe import MOTOR, Aircraft, Output, Radio, Setup, Surface
 from mixlib.describe.errors import Problem
@@ -18,13 +17,12 @@ from mixlib.draw.linkage import linkage_side
 from mixlib.draw.shapes import Drawing
 from mixlib.panel.base.screen import labelled, refill
 from mixlib.panel.form.drafts import Draft, fields_of, plainest, typed_value
+from mixlib.panel.form.every import OWN_OUTPUT, STICKS, every_field_made
 from mixlib.panel.form.fields import DraftForm
 
 __all__ = ["LongForm"]
 
-_OWN_OUTPUT = "own output"  # where the wiring of a surface rides along in the draft of that surface
 _NUMBER = next(field for field in fields_of(Output) if field.key == "number")
-_STICKS = ("roll", "pitch", "yaw")
 _PAGES: dict[str, tuple[type[BaseModel], tuple[str, ...], tuple[str, ...]]] = {
     "Aircraft": (Aircraft, ("aircraft",), ()),
     "Surfaces": (Aircraft, ("aircraft",), ("surfaces",)),
@@ -61,16 +59,6 @@ class LongForm:
         self.widget = labelled("mix-column", widgets.Box([self._page, self._body]))
         self.draft = Draft(Setup, {})
 
-    @staticmethod
-    def values_of(setup: Setup) -> dict:
-        """Values of a set-up as the form fills itself with them."""
-        draft = Draft(Setup, setup.model_dump(mode="json"))
-        for surface in draft.get(("aircraft", "surfaces")):
-            surface[_OWN_OUTPUT] = setup.wiring[surface["name"]]
-        for stick in _STICKS:
-            draft.get(("shaping",)).setdefault(stick, {"rate_percent": 100.0, "expo_percent": 0.0})
-        return draft.values
-
     @property
     def page(self) -> str:
         """Name of the page that is shown."""
@@ -91,35 +79,11 @@ class LongForm:
         refill(self._body, [])
 
     def finish(self) -> tuple[Setup | None, tuple[Problem, ...]]:
-        """Make the set-up, or say why it cannot be made; the chain is tried too.
-
-        Returns
-        -------
-        setup : Setup or None
-            None when there are problems.
-        """
-        setup, problems = Draft.checked(Setup, self._with_wiring(), "your set-up")
-        if setup is None:
-            return None, problems
-        try:
-            Rig(setup)
-        except (LinkageError, MixLoopError) as error:
-            return None, (Problem("the chain", "not able to work", str(error)),)
-        return setup, ()
-
-    def _with_wiring(self) -> dict:
-        values = {**self.draft.values, "aircraft": {**self.draft.values["aircraft"]}}
-        surfaces = values["aircraft"]["surfaces"]
-        plugs = {surface["name"]: surface.get(_OWN_OUTPUT) for surface in surfaces}
-        moved = {
-            surface["name"]: plugs.get(surface["servo_of"]) for surface in surfaces if surface["servo_of"]
-        }
-        motor = {MOTOR: values["wiring"].get(MOTOR)} if values["aircraft"]["motor"] is not None else {}
-        values["wiring"] = plugs | moved | motor
-        values["aircraft"]["surfaces"] = [
-            {key: value for key, value in surface.items() if key != _OWN_OUTPUT} for surface in surfaces
-        ]
-        return values
+        """Make the set-up, or say why it cannot be made, also beside the fields."""
+        setup, problems = every_field_made(self.draft.values)
+        for form in self._forms:
+            form.show(problems)
+        return setup, problems
 
     def draw(self) -> None:
         """Fill the page; the widgets of the page before are closed."""
@@ -129,7 +93,7 @@ class LongForm:
         if page == "Wiring":
             rows = self._wiring_rows()
         elif page == "Sticks":
-            for stick in _STICKS:
+            for stick in STICKS:
                 self._forms.append(DraftForm(self.draft, ("shaping", stick), (), self._changed))
                 rows += [widgets.HTML(f"<p><strong>{stick}</strong></p>"), self._forms[-1].box]
         else:
@@ -141,11 +105,6 @@ class LongForm:
             self._forms, rows = [form], [form.box]
         refill(self._body, rows)
         self._changed()
-
-    def show(self, problems: tuple[Problem, ...]) -> None:
-        """Mark the fields at fault on the page and clear the others."""
-        for form in self._forms:
-            form.show(problems)
 
     def picture(self) -> Callable[..., Drawing] | None:
         """The linkage of the surface on the page as it is described now, at neutral; None on other pages.
@@ -159,7 +118,7 @@ class LongForm:
         place = self._forms[0].picked.get(path) if self._page.value == "Surfaces" and self._forms else None
         if place is None:
             return None
-        values = {key: value for key, value in self.draft.get(path)[place].items() if key != _OWN_OUTPUT}
+        values = {key: value for key, value in self.draft.get(path)[place].items() if key != OWN_OUTPUT}
         surface, problems = Draft.checked(Surface, values, "this surface")
         if surface is None:
             raise ValueError(" ".join(map(str, problems)))
@@ -196,7 +155,7 @@ class LongForm:
                 said = f"{surface['name']}: moved by the servo of {surface['servo_of']}"
                 rows.append(widgets.HTML(f"<p>{html.escape(said)}</p>"))
             else:
-                rows.append(self._plug(str(surface["name"]), ("aircraft", "surfaces", place, _OWN_OUTPUT)))
+                rows.append(self._plug(str(surface["name"]), ("aircraft", "surfaces", place, OWN_OUTPUT)))
         if self.draft.get(("aircraft", "motor")) is not None:
             rows.append(self._plug(MOTOR, ("wiring", MOTOR)))
         return rows

@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 from typing import Any
 
-from mixlib.describe import Aircraft, DescriptionError, Radio, Setup, shelf
+from mixlib.describe import Aircraft, DescriptionError, Radio, Setup, shelf, shipped, shipped_names
 from mixlib.panel.form.memory import draft_names
 from mixlib.panel.form.steps import button, line, row, said
 
@@ -87,6 +87,8 @@ def shelf_rows(new_name: str) -> list[dict[str, Any]]:
     for name in draft_names()[1:]:
         words = "A second draft, typed in another window"
         rows.append(row("list", said(words), button(f"draft:{name}", "Go on with it")))
+    demos = [button(f"demo:{name}", shipped("aircraft", name).name) for name in shipped_names("aircraft")]
+    rows.append(row("list", said("Start from one of ours:"), *demos))
     rows.append(row("list", {"kind": "file", "key": "take in", "words": "Take a file in"}))
     return [row("body", *rows)]
 

@@ -325,7 +325,8 @@ def _more(view: View, made: Made) -> Iterator[Item]:
 def _leaf(view: View, made: Made, leaf: Leaf) -> Item:
     about, typed = leaf.field, view.answers.get(leaf.key, "")
     part = leaf.key.removeprefix(f"more:{view.more}.").rpartition(".")[0].replace(".", " ")
-    words = sentence_start(f"{part}: {about.label}" if part else about.label)
+    name = about.label.removesuffix(f" ({about.unit})")
+    words = sentence_start(f"{part}: {name}" if part in ("tail", "fin", "motor") else name)
     fault = _fault(view, made, leaf.key)
     choices = about.choices if about.sort == "choice" else ("yes", "no") if about.sort == "yes or no" else ()
     if choices:
@@ -334,4 +335,6 @@ def _leaf(view: View, made: Made, leaf: Leaf) -> Item:
             "fault": fault
         }
     shown_ = number(leaf.usual) if isinstance(leaf.usual, float) else as_typed(leaf.usual)
-    return line(leaf.key, words, typed, f"assumed {shown_}" if shown_ else "", "", about.meaning, fault)
+    return line(
+        leaf.key, words, typed, f"assumed {shown_}" if shown_ else "", about.unit, about.meaning, fault
+    )

@@ -70,7 +70,11 @@ def made(answers: Answers, carried: Carried | None = None) -> Made:
     parts: dict[str, Any] = {}
     for name, part_kind in (("aircraft", Aircraft), ("radio", Radio)):
         parts[name], problems = Draft.checked(part_kind, values[name], name)
-        faults |= {_key_of(answers, f"{name}.{problem.field}"): str(problem) for problem in problems}
+        paths = [problem.field for problem in problems]
+        for problem in problems:
+            if any(path.startswith(f"{problem.field}.") for path in paths):
+                continue  # a list is called too short when one of its items is at fault
+            faults.setdefault(_key_of(answers, f"{name}.{problem.field}"), str(problem))
     if faults:
         return Made(None, values, usual, read, faults)
     aircraft, radio = parts["aircraft"], parts["radio"]
@@ -162,7 +166,7 @@ def _key_of(answers: Answers, path: str) -> str:
     direct |= {"tail.span_mm": "tail.span", "tail.chord_mm": "tail.chord", "tail.arm_mm": "tail.back"}
     if rest in direct:
         return direct[rest]
-    if steps[:2] == ["wing", "stations"]:
+    if steps[:2] == ["wing", "stations"] and len(steps) == 4:
         first = steps[2] == "1"
         chord = {
             "y_mm": "span",
