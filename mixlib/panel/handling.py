@@ -118,7 +118,8 @@ def roll_panel(setup: Setup) -> Panel:
             name = setup.aircraft.name
             raise ValueError(f"{name} has no ailerons.{swings or ' The rudder does not roll a flat wing.'}")
         up, shares = values["up"], np.append(np.linspace(0.0, 1.0, 11), values["less"])  # the last as set
-        turned = roll(airframe, roll_to_right(airframe, up, up * (1 - shares)), speed, angles)
+        ailerons = roll_to_right(airframe, up, up * (1 - shares))
+        turned = roll(airframe, ailerons, speed, angles, straight=approach)
         doubts = every(turned.doubts[-1], approach.doubts)
         swing = float(turned.nose_swing_deg[-1])
         way = "out of" if swing < 0 else "into"

@@ -191,7 +191,7 @@ def check_roll(setup: Setup, values: Values, panel: Panel) -> None:
     angles = angles_at(setup, camber=values["camber"])
     approach = known_performance(setup.aircraft, angles).approach
     ailerons = roll_to_right(airframe, values["up"], values["up"] * (1 - values["less"]))
-    turned = roll(airframe, ailerons, float(approach.speed_m_s), angles)
+    turned = roll(airframe, ailerons, float(approach.speed_m_s), angles, straight=approach)
     doubts = every(turned.doubts, approach.doubts)
     holds(re.search(r"helix angle (.*?);", said)[1], doubts, values)
     nose = after(said, "swing of the nose ")
