@@ -9,7 +9,7 @@ import re
 from pathlib import Path
 
 import pytest
-from accessible import findings, walk
+from accessible import crowded, findings, narrow, walk
 from nbval.plugin import IPyNbFile, coalesce_streams
 
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
@@ -18,13 +18,15 @@ FLAPERONS = "03_flaperons.ipynb"
 
 pytestmark = pytest.mark.browser
 each_lesson = pytest.mark.parametrize("lesson", LESSONS, indirect=True, ids=lambda name: Path(name).stem)
-walked_lessons = pytest.mark.parametrize(
-    "lesson",
-    [name for name in LESSONS if name[:2] in ("00", "03", "09")],
-    indirect=True,
-    ids=lambda name: Path(name).stem,
-)
-the_flaperons = pytest.mark.parametrize("lesson", [FLAPERONS], indirect=True, ids=[Path(FLAPERONS).stem])
+
+
+def some_lessons(*numbers):
+    """Run a test on the lessons with these numbers."""
+    some = [name for name in LESSONS if name[:2] in numbers]
+    return pytest.mark.parametrize("lesson", some, indirect=True, ids=lambda name: Path(name).stem)
+
+
+the_flaperons = some_lessons(FLAPERONS[:2])
 
 
 def faults_of_outputs(stored, ran):
@@ -139,7 +141,15 @@ def test_fast_keys_end_at_the_last_value(lesson, wing):
     assert "60 %" in fast[0]
 
 
-@walked_lessons
+@some_lessons("00", "03", "06", "07", "09")
+def test_panels_can_be_used_on_a_page_as_narrow_as_a_phone(lesson):
+    with narrow(lesson.page):
+        lesson.wait_idle()
+        for card in lesson.page.locator(".mix-card").all():
+            assert crowded(card) == []
+
+
+@some_lessons("00", "03", "09")
 def test_every_panel_and_question_is_worked_by_keyboard_alone(lesson):
     cards = lesson.page.locator(".mix-card").all()
     assert len(cards) > 5

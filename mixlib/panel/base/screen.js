@@ -83,7 +83,9 @@ export default {
       if (Math.abs(width - longest.width) > 4) longest = { width, height: 0 };
       // A longer sentence must not move the picture: room for a few lines is kept, then for the longest so far.
       longest.height = Math.max(longest.height, said.offsetHeight, LINES * parseFloat(getComputedStyle(said).lineHeight));
-      if (said.scrollHeight > said.clientHeight) said.tabIndex = 0; // can be scrolled by the keys
+      for (const part of [said, extra]) { // what is longer than its place can be scrolled by the keys
+        if (part.scrollHeight > part.clientHeight || part.scrollWidth > part.clientWidth) part.tabIndex = 0;
+      }
       const seen = port === document.scrollingElement ? innerHeight : port.clientHeight;
       card.style.setProperty("--mix-port", `${seen}px`);
       // What stands above the picture counts, and the sentence below it; the picture's own height never does.
@@ -101,7 +103,7 @@ export default {
         card.querySelectorAll(".mix-head, .mix-controls").forEach((part) => sizes.observe(part));
         changes.observe(card, { childList: true, characterData: true, subtree: true, attributeFilter: ["aria-valuetext"] });
         card.addEventListener("keydown", keepKey);
-        card.addEventListener("keydown", stepNumber);
+        card.addEventListener("keydown", stepNumber, true); // before the entry itself keeps the key
         nameParts(card);
       }
       clearTimeout(timer);
