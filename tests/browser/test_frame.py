@@ -149,3 +149,29 @@ def test_keys_in_a_panel_are_the_panels_own(panels):
         button.press(key)
     assert button.evaluate("button => button === document.activeElement")
     assert panels.page.locator(".jp-Cell").count() == cells
+
+
+def test_a_grid_takes_a_comma_and_a_unit_as_typed_and_the_arrow_keys_step(panels):
+    looked_at(panels, LAPTOP)
+    card = panels.page.locator(".mix-card", has=panels.page.locator(".mix-grid")).first
+    entry = card.locator(".mix-grid input:enabled").first
+    before = entry.input_value()
+    for typed, kept, fault in (
+        ("50,5 %", "50,5 %", "steps of 1 %"),
+        ("seven", "seven", "“seven” is not a number"),
+        ("−40", "−40", ""),
+    ):
+        entry.fill(typed)
+        entry.press("Enter")
+        panels.wait_idle()
+        panels.page.wait_for_timeout(300)
+        assert entry.input_value() == kept
+        assert fault in card.inner_text()
+    entry.press("ArrowUp")
+    assert entry.input_value() == "−39"
+    entry.press("ArrowDown")
+    entry.press("ArrowDown")
+    assert entry.input_value() == "−41"
+    entry.fill(before)
+    entry.press("Enter")
+    panels.wait_idle()
