@@ -222,7 +222,7 @@ def check_phases(setup: Setup, values: Values, panel: Panel) -> None:
     head, *rows = rows_of_table(panel.extra)
     table = {row[0]: row[1:] for row in rows}
     flown = [
-        phases._flown(setup.model_dump_json(), phase.model_dump_json())
+        phases._flown(setup.model_dump_json(), phase.model_dump_json())[0]
         for phase in phases_typed(setup, values)
     ]
     for place, item in enumerate(flown):
