@@ -111,12 +111,12 @@ def roll_panel(setup: Setup) -> Panel:
         approach = known_performance(setup.aircraft, angles).approach
         speed, held, swings = float(approach.speed_m_s), [], ""
         if any(station.dihedral_deg for station in setup.aircraft.wing.stations):
-            held = [roll(airframe, {}, speed, angles, nose_deg=_SWING_DEG)]
+            held = [roll(airframe, {}, speed, angles, straight=approach, nose_deg=_SWING_DEG)]
             rate = float(held[0].rate_deg_s(speed, airframe.wing.span_m))
             swings = f" {swing_words(held[0], _SWING_DEG, rate)}"
         if not roll_to_right(airframe, 1, 1):
-            name = setup.aircraft.name
-            raise ValueError(f"{name} has no ailerons.{swings or ' The rudder does not roll a flat wing.'}")
+            rudder = swings or " The rudder does not roll a flat wing."
+            return Seen(None, f"{setup.aircraft.name} has no ailerons.{rudder}"), held
         up, shares = values["up"], np.append(np.linspace(0.0, 1.0, 11), values["less"])  # the last as set
         ailerons = roll_to_right(airframe, up, up * (1 - shares))
         turned = roll(airframe, ailerons, speed, angles, straight=approach)

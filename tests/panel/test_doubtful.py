@@ -370,6 +370,24 @@ def test_no_unanswered_number_is_shown_plain_anywhere(name, make):
     looked_at(name, make, 7 if name == "roll" else 21)
 
 
+def test_without_ailerons_the_rudder_is_told_and_the_balance_point_first():
+    setup = behind()
+    parts = [part for part in setup.aircraft.surfaces if part.part != "wing"]
+    aircraft = setup.aircraft.replace(surfaces=tuple(parts))
+    wiring = {part.name: setup.wiring[part.name] for part in parts}
+    panel = handling.roll_panel(
+        setup.replace(
+            aircraft=aircraft,
+            wiring=wiring,
+            free_mixes=(),
+            outputs=tuple(each for each in setup.outputs if each.number in wiring.values()),
+        )
+    )
+    assert panel.error == ""
+    assert plain(panel.sentence).strip().startswith("Do not fly it like this")
+    assert "has no ailerons" in plain(panel.sentence)
+
+
 def test_the_balance_point_comes_first_and_hands_off_is_withheld():
     panel = flight.polar_panel(behind())
     said = plain(panel.sentence).strip()
