@@ -22,7 +22,7 @@ from mixlib.draw.theme import one_line, role_width
 
 __all__ = ["receiver_view"]
 
-_WIDE, _LOW = 104.0, 20.0
+_WIDE, _LOW = 118.0, 27.0
 
 
 @fitted
@@ -41,12 +41,12 @@ def receiver_view(
     shapes, top = heading("What is plugged into which output", room, "A dashed wire is assumed.")
     top += 6
     step = min(max((room.height - top - 10) / max(outputs, len(plugs)), _LOW), 40.0)
-    left, socket = MARGIN, MARGIN + _WIDE
+    left, socket = MARGIN, MARGIN + _WIDE - 18
     names = min(max(role_width(words, "label") for words, _, _ in plugs) + 12, room.width - socket - 120)
     right = room.width - MARGIN - names
     shapes += [
         frame(left, top, _WIDE, step * outputs, "servo", "receiver"),
-        Text(left + 8, top + step * outputs / 2 + 6, one_line("receiver", _WIDE - 20, "label"), "label"),
+        Text(left + 8, top + step * outputs / 2 + 6, one_line("receiver", _WIDE - 40, "label"), "label"),
     ]
 
     def middle(row: int) -> float:
@@ -56,14 +56,14 @@ def receiver_view(
         y = middle(socket_number - 1)
         shapes += [
             Circle(socket, y, min(0.42 * step, 13.0), "badge", f"output {socket_number}"),
-            Text(socket, y + 5, str(socket_number), "badge words", "middle", size=14.0),
+            Text(socket, y + 5, str(socket_number), "badge words", "middle", size=15.0),
         ]
     first = (outputs - len(plugs)) / 2 if len(plugs) < outputs else 0.0
     known = []
     for row, (words, number, assumed) in enumerate(plugs):
         y = middle(0) + step * (first + row)
         if number is not None and 1 <= number <= outputs:
-            start: Point = (socket + 14, middle(number - 1))
+            start: Point = (socket + 20, middle(number - 1))
             role = "measure" if words == at else "ghost" if assumed else "movement"
             shapes.append(
                 Line((start, (socket + 34, start[1]), (right - 26, y), (right - 6, y)), role, words)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import copy
 import typing
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, Literal
 
 from pydantic import BaseModel
@@ -60,6 +61,7 @@ class Field:
         return self.part
 
 
+@cache
 def fields_of(kind: type[BaseModel]) -> tuple[Field, ...]:
     """Fields of a description in their order.
 
