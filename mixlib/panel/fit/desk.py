@@ -129,7 +129,7 @@ class FitDesk:
         self._stopping.clear()
         self._bar.value, self.saved = 0.0, ""
         self._rest(searching=True)
-        self._say("Searching", "the most promising ways first. Stop gives the best so far.")
+        self._say("Searching", "The most promising ways first. Stop gives the best so far.")
 
         def search() -> None:
             try:
@@ -248,7 +248,13 @@ class FitDesk:
             shelf.put_back(stem)
             self._undo.pop()
             self._seen[stem], self._setup = shelf.version(stem), setup
-            self.saved = spoken("Undone", f"{shelf.chosen(setup).sentence} Run the lessons again.", "good")
+            choice = shelf.name_in_use()
+            used = (
+                f"{choice}.toml again"
+                if choice
+                else "the demos again, since nothing of yours was kept before"
+            )
+            self.saved = spoken("Undone", f"The lessons work with {used}; run them again.", "good")
         except Exception as error:  # any fault at all must end as a sentence for the reader
             self.saved = spoken("Not undone", reason(error), "try")
         self._rest()

@@ -140,7 +140,7 @@ class _Row:
                 half_mm = want.throw_mm(aircraft, 0.5)
                 ends += [widgets.HTML("half way"), self._field(f"{end_of(want)}, half way", half_mm, "mm")]
         if line.source:
-            ends.append(widgets.HTML(f"<span class='mix-hint'>{html.escape(line.source)}</span>"))
+            ends.append(labelled("mix-source", widgets.HTML(html.escape(line.source))))
         surface = aircraft.surface(line.wants[0].surface)
         self._field("weight", line.weight or weight_of(surface, line.wants[0].command))
         self.away = labelled("mix-away", widgets.Button(description=f"Take away {line.title}"))
