@@ -8,10 +8,8 @@ passes on a whole output is not tried, nor are shifts and mix centres.
 
 from __future__ import annotations
 
-import heapq
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from itertools import count
 
 from mixlib.bench.fit.curves import aimed_mm, bent, to_bend
 from mixlib.bench.fit.phase_wants import phases_of_wants
@@ -33,7 +31,7 @@ __all__ = ["fit"]
 _BROKEN_MM2 = 1e7  # a condition that stays broken comes after everything else
 _TIGHT = 0.4  # of what left and right may part by for one command, where several add up to too much
 _BESIDES = 0.1  # weight of what nobody asked for and the set-up before did
-_MOST_JUDGED, _MORE_JUDGED, _ALTERNATIVES = 60, 12, 4
+_MOST_JUDGED, _MORE_JUDGED = 60, 4
 
 Progress = Callable[[int], bool | None]
 """Is told how many ways were judged; returns True to stop at the best one so far."""
@@ -136,39 +134,34 @@ def _judged_best(
     keep: float,
     progress: Progress | None,
 ) -> tuple[list[_Judged], int]:
-    """The best way and others that leave out or share something else; how many were judged."""
-    waiting: list[tuple[float, int, _Judged]] = []
-    found: dict[tuple[object, ...], _Judged] = {}
-    tie, tried, most = count(), 0, _MOST_JUDGED
-
-    def take(up_to_mm2: float) -> None:
-        while waiting and waiting[0][0] <= up_to_mm2 and len(found) <= _ALTERNATIVES:
-            _, _, one = heapq.heappop(waiting)
-            if not found or not one.flown.faults:
-                found.setdefault((one.plan.left_out(trial), one.plan.joined), one)
-
+    """The best way, then others that leave out or share something else; how many were judged."""
+    found: list[tuple[float, _Judged]] = []
+    tried, most, best, told = 0, _MOST_JUDGED, float("inf"), set()
     for plan in plans(trial, before, locked):
-        take(plan.score_mm2)
-        if found:
+        sort = plan.left_out(trial), plan.joined
+        if plan.score_mm2 >= best:  # none that comes now can be better: a few more, of other sorts
             most = min(most, tried + _MORE_JUDGED)
-        if tried >= most or len(found) > _ALTERNATIVES:
+            if sort in told:
+                continue
+        if tried >= most:
             break
-        key = plan.left_out(trial), plan.joined
-        if key in found:
-            continue
         one = _judged(trial, plan, base, before, keep)
         tried += 1
         broken = _BROKEN_MM2 * one.flown.worst_ratio if one.flown.faults else 0.0
-        heapq.heappush(waiting, (one.score_mm2 + broken, next(tie), one))
+        found.append((one.score_mm2 + broken, one))
+        best = min(best, found[-1][0])
+        told.add(sort)
         if progress and progress(tried):
             break
-    if not found and not waiting:
+    if not found:
         raise ValueError(
             f"{trial.radio.name} has no way to plug in {listed(trial.reach.names)} with what is locked. "
             "Accepted: fewer locks, or a radio with more outputs."
         )
-    take(float("inf"))
-    return list(found.values()), tried
+    sorts: dict[tuple[object, ...], _Judged] = {}
+    for _, one in sorted(found, key=lambda item: item[0]):
+        sorts.setdefault((one.plan.left_out(trial), one.plan.joined), one)
+    return list(sorts.values()), tried
 
 
 def _judged(trial: Trial, plan: Plan, base: Setup, before: Setup | None, keep: float) -> _Judged:

@@ -169,7 +169,7 @@ def _hold_words(trial: Trial, plan: Plan, setup: Setup, rows: Sequence[FitRow]) 
         much = f"{abs(row.wanted_mm):.1f} mm {direction(surface, row.wanted_mm)}"
         yield (
             f"With {lever} {means} the {surface.kind} {much}, {100 * abs(held):.0f} % of the way to "
-            f"{command_end('pitch', held or 1.0).split(' to ')[0]}: no mix does it."
+            f"{COMMAND_ENDS['pitch'][held > 0]}: no mix does it."
         )
 
 
