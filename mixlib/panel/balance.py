@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import partial
 from typing import Any
 
@@ -38,9 +39,10 @@ def balance_panel(setup: Setup) -> Panel:
         return moved_to(airframe, cg_mm, trimmed, float(found.stall.speed_m_s), stands)
 
     now = moved(stands.cg_mm)
+    # Whole mm from where it is, so that the slider begins just there.
     ends = (
-        round(min(stands.usual_cg_mm[0] - _BEYOND_MM, stands.cg_mm)),
-        round(max(stands.neutral_mm[1] + _BEYOND_MM, stands.cg_mm)),
+        stands.cg_mm - math.ceil(max(stands.cg_mm - stands.usual_cg_mm[0] + _BEYOND_MM, 0)),
+        stands.cg_mm + math.ceil(max(stands.neutral_mm[1] + _BEYOND_MM - stands.cg_mm, 0)),
     )
 
     def update(values: dict[str, Any]) -> Told:

@@ -41,12 +41,14 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
     settings = [angles_at(setup, **{command: float(share)}) for share in shares]
     slowest = float(known_performance(setup.aircraft).stall.speed_m_s)
 
+    none = "has no elevator; its elevons do both jobs" if setup.aircraft.of_kind("elevon") else ""
+
     def curve(speed_m_s: float) -> Compensation:
-        if setup.aircraft.of_kind("elevon"):
-            raise ValueError(f"{setup.aircraft.name} has no elevator; its elevons do both jobs")
         return compensation(airframe, settings, speed_m_s)
 
     def update(values: dict[str, Any]) -> Told:
+        if none:
+            return Seen(None, f"{setup.aircraft.name} {none}."), []
         wanted = curve(values["speed"])
         held = held_by_radio(wanted, setup, airframe.pitch_names[0])
         mix = f"{setup.radio.name} holds it with {mix_words(held)}; the stick has to make up at most "
@@ -73,6 +75,8 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         return Seen(chart, said), [wanted]
 
     def keep(values: dict[str, Any]) -> str:
+        if none:
+            raise ValueError(f"{setup.aircraft.name} {none}")
         wanted = curve(values["speed"])
 
         def with_mixes(newest: Setup) -> Setup:

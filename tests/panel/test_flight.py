@@ -107,7 +107,7 @@ def test_what_dihedral_does_is_told_where_there_is_some():
     assert "dihedral" not in handling_panels.roll_panel(flaperon_setup()).sentence
     kept = tuple(part for part in setup.aircraft.surfaces if part.kind != "aileron")
     without = plain_setup(setup.aircraft.replace(surfaces=kept), setup.radio)
-    assert "has no ailerons. With the nose held 10°" in handling_panels.roll_panel(without).error
+    assert "has no ailerons. With the nose held 10°" in handling_panels.roll_panel(without).sentence
 
 
 def test_a_large_swing_of_the_nose_stays_on_the_chart():
