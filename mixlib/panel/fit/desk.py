@@ -55,7 +55,9 @@ class FitDesk:
     Attributes
     ----------
     wishes : Wishes
+        Its lines are filled from the set-up, and follow the shelf where nobody has typed.
     locks : LockTable
+        Read when a search begins; another radio is tried without them.
     ways : RadioButtons
         What was found; the one chosen is shown, and is what *Keep* saves.
     """
