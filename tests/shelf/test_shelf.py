@@ -43,6 +43,16 @@ def test_undo_of_a_new_set_up_returns_to_the_one_before():
     assert shelf.chosen(MINE).setup == OTHER
 
 
+def test_undo_of_a_changed_set_up_returns_to_what_was_in_use_before():
+    shelf.keep(noted("first"))
+    shelf.keep(OTHER)
+    shelf.keep(noted("second"))
+    assert shelf.put_back("my_plane")
+    assert shelf.name_in_use() == "other"
+    shelf.choose("my_plane")
+    assert shelf.chosen(OTHER).setup.note == "first"
+
+
 def test_what_was_undone_is_in_the_bin():
     shelf.keep(noted("first"))
     shelf.keep(noted("second"))
