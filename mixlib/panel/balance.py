@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import math
 from functools import partial
 from typing import Any
@@ -49,8 +50,9 @@ def balance_panel(setup: Setup) -> Panel:
         then = moved(values["balance"])
         head = ["", f"now, {stands.cg_mm:.0f} mm", f"moved, {values['balance']:.0f} mm"]
         picture = partial(balance_side_view, setup.aircraft, then.balance, ends)
-        table = html_table(head, moved_rows(now, then), DIVE_CAUTIONS)
-        return Seen(picture, moved_words(then), table), [now, then]
+        cautions = f"<p>{html.escape(DIVE_CAUTIONS)}</p>" if then.balance.stable else ""
+        table = html_table(head, moved_rows(now, then))
+        return Seen(picture, moved_words(then), table + cautions), [now, then]
 
     slider = Slider("balance", *ends, 1, stands.cg_mm, "mm", label="balance point", ends=("nose", "tail"))
     task = (

@@ -82,22 +82,18 @@ def balance_words(found: Balance) -> str:
         return ""
     forward, back = found.usual_cg_mm
     least, most = found.margin_mm
-    usual = "{:g} to {:g} %".format(*USUAL_MARGIN_PERCENT)
     where = (
-        f"A usual margin is {usual} of the mean chord (common practice, no source): a balance point "
-        f"{forward:.0f} to {back:.0f} mm behind the leading edge."
+        f"Usual is {forward:.0f} to {back:.0f} mm behind the leading edge, a margin of "
+        "{:g} to {:g} % of the mean chord (common practice, no source).".format(*USUAL_MARGIN_PERCENT)
     )
-    withheld = "What it does with the stick left alone is not told."
-    if most <= 0:
-        return (
-            f"Do not fly it like this: the balance point is {-most:.0f} to {-least:.0f} mm behind the "
-            f"neutral point. The nose runs away by itself, and no speed holds. {withheld} {where}"
-        )
     if least <= 0:
-        return (
-            "Do not fly it like this: the balance point may be behind the neutral point, by up to "
-            f"{-least:.0f} mm; the nose may run away by itself. {withheld} {where}"
+        behind = (
+            f"is {-most:.0f} to {-least:.0f} mm behind the neutral point; the nose runs away by itself"
+            if most <= 0
+            else f"may be behind the neutral point, by up to {-least:.0f} mm; the nose may run away by itself"
         )
+        withheld = "What it does with the stick left alone is not told."
+        return f"Do not fly it like this: the balance point {behind}. {withheld} {where}"
     low, high = found.margin_percent
     side = "nose-heavy" if found.heavy < 0 else "tail-heavy"
     return (
