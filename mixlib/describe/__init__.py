@@ -23,6 +23,7 @@ from mixlib.describe.demo import (
     plain_setup,
 )
 from mixlib.describe.errors import DescriptionError
+from mixlib.describe.field import ORCHARD_FIELD, LandingField
 from mixlib.describe.files import as_toml, from_toml, load, save, shipped, shipped_names
 from mixlib.describe.radio import READY_MADE, Command, Control, Radio
 from mixlib.describe.settings import FreeMix, Mark, Output, Phase, ReadyMade, Shaping, Want
@@ -30,6 +31,7 @@ from mixlib.describe.setup import Setup
 
 __all__ = [
     "MOTOR",
+    "ORCHARD_FIELD",
     "READY_MADE",
     "SECTION_NAMES",
     "Aircraft",
@@ -38,6 +40,7 @@ __all__ = [
     "DescriptionError",
     "Fin",
     "FreeMix",
+    "LandingField",
     "Linkage",
     "Mark",
     "Motor",

@@ -47,7 +47,7 @@ _TEXTS = re.compile(  # texts and remarks, also those that do not end
 _LONG_WORD = re.compile(r'(?<![\w-])(?:[\w-]{200}|(?:[\w-]++|"")(?:[ \t]*+\.[ \t]*+(?:[\w-]++|"")){8})')
 _BEGINS = r"[-+−–.,\d]"  # of a number
 _QUOTES = "\"'“”„‚‘’«»"
-_ENDINGS = {"_mm": "mm", "_kg": "kg", "_deg": "deg", "_us": "us", "_percent": "%", "_cm2": "cm2"}
+_ENDINGS = {"_mm": "mm", "_m": "m", "_kg": "kg", "_deg": "deg", "_us": "us", "_percent": "%", "_cm2": "cm2"}
 _Kind = TypeVar("_Kind", bound=BaseModel)
 
 
