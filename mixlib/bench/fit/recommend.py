@@ -99,7 +99,10 @@ def fit(
         to_bend((wish.want for wish in wishes), radio, keep),
     )
     if seated:
-        found, tried = [_judged(trial, settled(trial, seated.options, seated), base, keep, keep_share)], 1
+        found, tried = (
+            [_judged(trial, settled(trial, seated.options, seated.numbers), base, keep, keep_share)],
+            1,
+        )
     else:
         found, tried = _judged_best(trial, base, keep, locked, keep_share, progress)
     needed, results = mixes_for_all(trial), []
@@ -169,7 +172,7 @@ def _judged(trial: Trial, plan: Plan, base: Setup, before: Setup | None, keep: f
 
     def tried(less: dict[tuple[Group, str, str], float], share: float | None = None) -> _Judged:
         part = apart if share is None else share
-        tamed = settled(trial, plan.options, plan, less, part) if less or part < 1 else plan
+        tamed = settled(trial, plan.options, plan.numbers, less, part) if less or part < 1 else plan
         setup = bent(set_up(trial, tamed, base), before)
         widened = sum(
             TOUCH_MM2 * ((output.end_low_percent != 100) + (output.end_high_percent != 100))
