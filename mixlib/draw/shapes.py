@@ -338,7 +338,7 @@ def inside_part(start: Point, end: Point, box: Box) -> tuple[float, float] | Non
     return (low, high) if low < high else None
 
 
-def _strokes(shape: Shape) -> Iterator[tuple[Point, Point]]:
+def _strokes(shape: Plain) -> Iterator[tuple[Point, Point]]:
     """Strokes that must not run through words; a chart's grid and the edges of its bands may, behind them."""
     if shape.role in ("grid", "zero", "band 1", "band 2"):
         return

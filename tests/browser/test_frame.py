@@ -145,10 +145,11 @@ def test_keys_in_a_panel_are_the_panels_own(panels):
     looked_at(panels, LAPTOP)
     cells = panels.page.locator(".jp-Cell").count()
     button = panels.page.get_by_role("button", name="Back to the start").first
-    for key in ("x", "a", "ArrowDown", "Enter"):
+    for key in ("ArrowDown", "a", "x", "Enter"):
         button.press(key)
-    assert button.evaluate("button => button === document.activeElement")
-    assert panels.page.locator(".jp-Cell").count() == cells
+        panels.page.wait_for_timeout(100)
+        assert button.evaluate("button => button === document.activeElement"), key
+        assert panels.page.locator(".jp-Cell").count() == cells, key
 
 
 def test_a_grid_takes_a_comma_and_a_unit_as_typed_and_the_arrow_keys_step(panels):

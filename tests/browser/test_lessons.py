@@ -6,6 +6,7 @@ that no second run by nbval is needed; axe-core looks at the same run.
 
 import math
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -172,8 +173,7 @@ def keep(lesson, panel, words):
 def nothing_kept(server):
     """The other tests work with the demos: what is kept here goes when the test ends."""
     yield
-    for file in (server.home / "models").glob("*"):
-        file.unlink()
+    shutil.rmtree(server.home / "models", ignore_errors=True)
 
 
 @pytest.mark.usefixtures("nothing_kept")
