@@ -36,7 +36,7 @@ def every_field_made(values: dict[str, Any]) -> tuple[Setup | None, tuple[Proble
     try:
         Rig(setup)
     except (LinkageError, MixLoopError) as error:
-        return None, (Problem("the chain", "not able to work", str(error)),)
+        return None, (Problem("", None, "", f"With these values it cannot move: {str(error).rstrip('.')}."),)
     return setup, ()
 
 
