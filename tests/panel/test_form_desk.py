@@ -197,6 +197,7 @@ def test_a_model_that_was_kept_elsewhere_meanwhile_is_not_overwritten_unasked(de
     kept(desk)
     shelf.keep_change(shelf.open_kept("garden_glider"), lambda setup: setup.replace(note="from lesson 05"))
     put(desk, mass="900")
+    assert "changed on the shelf meanwhile" in said(desk)
     press(desk, "keep")
     assert shelf.open_kept("garden_glider").note == "from lesson 05"
     assert "on the shelf already" in str(shown(desk))

@@ -47,7 +47,8 @@ class Matter:
 
     def __str__(self) -> str:
         return (
-            f"{self.surface}: {self.words} is {self.change_mm:.1f} mm at the edge, of {self.throw_mm:.1f} mm"
+            f"{self.surface}: {self.words} is {self.change_mm:.1f} mm at the edge, where the "
+            f"most is {self.throw_mm:.1f} mm"
         )
 
 

@@ -68,7 +68,7 @@ def receiver_view(
             shapes.append(
                 Line((start, (socket + 34, start[1]), (right - 26, y), (right - 6, y)), role, words)
             )
-            known.append(f"{words} in output {number}" + (", assumed" if assumed else ""))
+            known.append(f"{words} in output {number}" + (" (assumed)" if assumed else ""))
         else:
             known.append(f"{words} in no output yet")
         shapes += [

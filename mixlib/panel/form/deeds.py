@@ -56,6 +56,14 @@ class Deeds:
         """What the answers of the short form come to."""
         return made(self.state.answers, self.state.carried)
 
+    @property
+    def changed_elsewhere(self) -> str:
+        """A sentence where the kept model is no longer as it was opened or kept here; empty where it is."""
+        name = self.state.kept_as
+        if not name or shelf.version(name) == self.state.seen:
+            return ""
+        return f"{name} was changed on the shelf meanwhile. Keep asks first; My models opens it as it is now."
+
     def do(self, told: dict[str, Any]) -> None:
         """Take what happened in the page: an entry, the focus, a button, a file; see `Sheet`.
 

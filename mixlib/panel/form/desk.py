@@ -77,9 +77,7 @@ class DescriptionDesk:
         if self.deeds.on_shelf:
             rows = shelf_rows(self.deeds.new_name)
         elif done is None:
-            rows = [
-                said("This model has parts for which the short form has no question. Here is every field.")
-            ]
+            rows = [said("Every field of the description, page by page.")]
         else:
             rows = page_rows(
                 self.deeds.view,
@@ -142,7 +140,11 @@ class DescriptionDesk:
         told = spoken(*self.deeds.told) if self.deeds.told[1] else ""
         notes = [
             words
-            for words in (self.deeds.memory.told, self.long.said if self.deeds.state.full else "")
+            for words in (
+                self.deeds.memory.told,
+                self.deeds.changed_elsewhere,
+                self.long.said if self.deeds.state.full else "",
+            )
             if words
         ]
         said_ = [sentence or (drawing.description if drawing else ""), *notes]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import Any
+from typing import Any, Literal
 
 from mixlib.bench.surface.matters import matters
 from mixlib.chain.linkage import surface_angle_deg
@@ -48,7 +48,7 @@ def sentence_of(view: View, made: Made) -> str:
     if step == "numbers":
         return "Type what ruler and scale say. What you leave blank is assumed, and you can measure it later."
     if step == "servos":
-        return "The picture shows the servo that you are at, from the side with the nose to the left."
+        return "The picture shows the servo that you are at, from the side of the model on which you stand."
     if step == "ways":
         return "Drawn from behind, each edge as you say that it goes."
     return "" if step == "plugs" else assumed_words(view, made)
@@ -135,7 +135,8 @@ def _linkage(view: View, made: Made) -> Callable[..., Drawing]:
     if surface is None:
         raise ValueError(" ".join(map(str, problems)))
     arm = surface.servo.arm_offset_deg
-    return partial(linkage_side, surface, arm, float(surface_angle_deg(surface.linkage, arm)))
+    nose: Literal["left", "right"] = "right" if surface.side == "right" else "left"
+    return partial(linkage_side, surface, arm, float(surface_angle_deg(surface.linkage, arm)), nose=nose)
 
 
 def _ways(view: View, made: Made) -> Callable[..., Drawing]:

@@ -257,8 +257,7 @@ def _servos(view: View, made: Made) -> Iterator[Item]:
             given = view.answers.get(f"{name}.side", "")
             options = [(side, side) for side in sides]
             side = _pick(f"{name}.side", "horn stands", options, given if given in sides else sides[0])
-            both = len(names) > 1 and mirror(view.answers, what) != "not"
-            items = [said(f"Both {what}s" if both else sentence_start(name)), *levers, side]
+            items = [said(sentence_start(_owner_words(view, name))), *levers, side]
             if len(names) > 1 and name == names[0]:
                 ways = [(MIRRORED[0], "mirrored"), (MIRRORED[1], "not")]
                 items.append(_pick(f"{what}.mirror", "the right servo is", ways, mirror(view.answers, what)))
@@ -316,10 +315,17 @@ def _done(view: View, made: Made, doubts: tuple[Doubt, ...]) -> Iterator[Item]:
 def _more(view: View, made: Made) -> Iterator[Item]:
     owners = more_owners(view, view.state.step)
     if len(owners) > 1:
-        yield _pick("more", "Of", [(owner, owner) for owner in owners], view.more)
+        yield _pick("more", "Of", [(owner, _owner_words(view, owner)) for owner in owners], view.more)
     for leaf in leaves_of(view.answers, made.usual):
         if leaf.key.startswith(f"more:{view.more}."):
             yield _leaf(view, made, leaf)
+
+
+def _owner_words(view: View, owner: str) -> str:
+    """Whose values they are: of both of a pair whose right one is the mirror image."""
+    what = next((what for what, names in pairs(view.answers).items() if owner in names), "")
+    both = len(pairs(view.answers).get(what, ())) > 1 and mirror(view.answers, what) != "not"
+    return f"both {what}s" if both else owner
 
 
 def _leaf(view: View, made: Made, leaf: Leaf) -> Item:

@@ -43,7 +43,7 @@ KINDS: dict[str, tuple[str, tuple[str, ...]]] = {
     "tail": ("The tail is", ("tail and fin", "V-tail", "tailless")),
     "lead": ("The aileron servos", ("two plugs", "Y-lead", "one servo")),
     "finish": ("Its skin is", ("smooth", "foam")),
-    "motor": ("Its motor has", ("none", "folding", "fixed")),
+    "motor": ("Motor", ("none", "folding", "fixed")),
     "length": ("Lengths in", ("mm", "inch")),
     "mass": ("Weight in", ("g", "oz")),
 }
