@@ -19,16 +19,19 @@ from mixlib.describe.demo import (
     hopper_as_bought,
     hopper_flaperons,
     hopper_ready,
+    motor_output,
+    plain_setup,
 )
 from mixlib.describe.errors import DescriptionError
+from mixlib.describe.field import ORCHARD_FIELD, LandingField
 from mixlib.describe.files import as_toml, from_toml, load, save, shipped, shipped_names
-from mixlib.describe.plain import motor_output, plain_setup
 from mixlib.describe.radio import READY_MADE, Command, Control, Radio
 from mixlib.describe.settings import FreeMix, Mark, Output, Phase, ReadyMade, Shaping, Want
 from mixlib.describe.setup import Setup
 
 __all__ = [
     "MOTOR",
+    "ORCHARD_FIELD",
     "READY_MADE",
     "SECTION_NAMES",
     "Aircraft",
@@ -37,6 +40,7 @@ __all__ = [
     "DescriptionError",
     "Fin",
     "FreeMix",
+    "LandingField",
     "Linkage",
     "Mark",
     "Motor",

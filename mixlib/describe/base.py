@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Self
 
 from pydantic import BaseModel, ConfigDict, Field, Strict, ValidationError
@@ -35,7 +36,8 @@ class Described(BaseModel):
         try:
             return kind.model_validate(values)
         except ValidationError as error:
-            raise DescriptionError(f"the {kind.__name__.lower()}", explain(error, kind, values)) from None
+            words = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", kind.__name__).lower().replace("setup", "set-up")
+            raise DescriptionError(f"the {words}", explain(error, kind, values)) from None
 
 
 def measure(low: float, high: float, unit: str, meaning: str, default: Any = ...) -> Any:

@@ -105,7 +105,7 @@ def explain(
             continue
         if len(problems) == MOST_PROBLEMS:
             more = len(error.errors(include_url=False)) - MOST_PROBLEMS
-            problems[""] = Problem("", None, "", f"There is more, {more} in all. Mend these first.")
+            problems[""] = Problem("", None, "", f"And {more} more. Mend these first.")
             break
         if item["type"] == "extra_forbidden":
             problems[path] = Problem(path, given, "", _unknown(kind, location, values))

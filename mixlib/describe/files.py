@@ -45,8 +45,9 @@ _TEXTS = re.compile(  # texts and remarks, also those that do not end
     re.DOTALL | re.MULTILINE,
 )
 _LONG_WORD = re.compile(r'(?<![\w-])(?:[\w-]{200}|(?:[\w-]++|"")(?:[ \t]*+\.[ \t]*+(?:[\w-]++|"")){8})')
+_BEGINS = r"[-+−–.,\d]"  # of a number
 _QUOTES = "\"'“”„‚‘’«»"
-_ENDINGS = {"_mm": "mm", "_kg": "kg", "_deg": "deg", "_us": "us", "_percent": "%", "_cm2": "cm2"}
+_ENDINGS = {"_mm": "mm", "_m": "m", "_kg": "kg", "_deg": "deg", "_us": "us", "_percent": "%", "_cm2": "cm2"}
 _Kind = TypeVar("_Kind", bound=BaseModel)
 
 
@@ -188,22 +189,23 @@ def _explained(text: str, error: str) -> str:
         return f"{where}It says again what an earlier line says. Keep one of them"
     if line.startswith("["):
         return f"{where}A heading is one or more words in brackets, such as  [tail]"
+    if not equals and re.match(_BEGINS, line):  # one line of a list
+        return where + _better("", f"[{line}")
     if not equals or not re.fullmatch(r"[\w.-]+", key):
         return f"{where}Write  name = value, the name in one word, such as  mass_kg = 0.8"
-    value = re.sub(r"\s#.*", "", value).strip()
-    return where + _better(key, value)
+    return where + _better(key, re.sub(r"\s#.*", "", value).strip())
 
 
 def _better(key: str, value: str) -> str:
     """What to write in place of a value that is no TOML."""
     unit = next((unit for ending, unit in _ENDINGS.items() if key.endswith(ending)), "")
-    start = f"Write  {shortened(key)} ="
+    start = f"Write  {shortened(key)} =" if key else "Write "
     try:
         if value[:1] == "[":
             return (
                 f"{start} [{', '.join(f'{number:.15g}' for number in read_numbers(value.strip('[]'), unit))}]"
             )
-        if re.match(r"[-+−–.,\d]", value):
+        if re.match(_BEGINS, value):
             return (
                 f"{start} {read_number(value, unit):.15g}  in plain digits, with a point and without a unit"
             )

@@ -84,6 +84,10 @@ _LABELS = {
     "wanted": "wishes",
     "trims": "trim",
     "angles_deg": "angle",
+    "LandingField.length_m": "length of the field",
+    "obstacle_m": "height of what stands in front",
+    "obstacle": "what stands in front",
+    "ground": "ground of the field",
     "amount": "throw",
     "Mark.percent": "place of the mark",
     "end_low_percent": "end point towards the shorter pulse",
@@ -113,7 +117,7 @@ _ITEMS = {
 
 def field_label(kind: type[BaseModel], key: str) -> str:
     """What a reader calls a field, such as ``"hole in the arm"`` for ``"arm_mm"``; its unit stands apart."""
-    plain = re.sub(r"_(mm|deg|kg|us|percent|cm2)$", "", key).replace("_", " ")
+    plain = re.sub(r"_(mm|m|deg|kg|us|percent|cm2)$", "", key).replace("_", " ")
     return _LABELS.get(f"{kind.__name__}.{key}", _LABELS.get(key, plain))
 
 

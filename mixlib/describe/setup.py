@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 from mixlib.describe.aircraft import MOTOR, Aircraft, Surface
 from mixlib.describe.base import Count, Described, Number, refuse
 from mixlib.describe.errors import MISSING, Word
+from mixlib.describe.field import ORCHARD_FIELD, LandingField
 from mixlib.describe.radio import Command, Radio
 from mixlib.describe.settings import FreeMix, Mark, Output, Phase, ReadyMade, Shaping, Want
 from mixlib.describe.words import listed
@@ -37,6 +38,8 @@ class Setup(Described):
     trims: dict[Command, Number] = Field(
         default_factory=dict, description="where the trim levers stand, percent of the command"
     )
+
+    field: LandingField = Field(ORCHARD_FIELD, description="where it is landed")
 
     def used_to(self, command: str, way: int) -> float:
         """Command, -1 to 1, to which a control is used: the mark beside it, else the end of its way.

@@ -74,7 +74,9 @@ def budget_square(found: Budget, here: tuple[float, float] | None = None, *, roo
     ends = ((left, "left", "start"), (right, "right", "end"))
     shapes: list[Shape] = [
         *heads,
+        Polygon(tuple(map(put, used)), "edge"),
         Polygon(tuple(map(put, used)), "fault", "something is lost here"),
+        *(Polygon(tuple(map(put, part)), "edge") for part in found.safe),  # seen around all of them together
         *(Polygon(tuple(map(put, part)), "safe", "every surface follows") for part in found.safe),
         Line(((middle_x, top), (middle_x, bottom)), "grid"),
         Line(((left, middle_y), (right, middle_y)), "grid"),

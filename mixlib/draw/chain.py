@@ -223,6 +223,7 @@ def addition(setup: Setup, asked: np.ndarray, number: int, *, room: Room = ROOM)
         place = (MARGIN, y + 6) if beside else (MARGIN, y - 11)
         words = one_line(label, room.width - 2 * MARGIN, "strong")
         shapes.append(Text(*place, words, "label" if part else "strong"))
+        shapes += [Line(((x(limit), y - 7), (x(limit), y + 7)), "zero", "end point") for limit in (low, high)]
         role = "curve 1" if part else "curve 2" if index == len(shares) else "movement"
         if abs(x(end) - x(begin)) > 1:
             shapes.append(Arrow((x(begin), y), (x(end), y), role))

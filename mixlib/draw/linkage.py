@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from typing import Literal
 
 import numpy as np
 
@@ -73,9 +74,15 @@ def arm_words(arm_deg: float) -> str:
 
 @fitted
 def linkage_side(
-    surface: Surface, arm_deg: float, angle_deg: float, note: str = "", *, room: Room = ROOM
+    surface: Surface,
+    arm_deg: float,
+    angle_deg: float,
+    note: str = "",
+    nose: Literal["left", "right"] = "left",
+    *,
+    room: Room = ROOM,
 ) -> Drawing:
-    """Draw a linkage from the side, nose to the left, to scale.
+    """Draw a linkage from the side, to scale.
 
     A long rod is shortened in the middle, and the picture says so; its ends keep their true direction.
 
@@ -87,6 +94,8 @@ def linkage_side(
         Surface angle, trailing edge down (rudder: left) positive.
     note : str
         A short warning, such as ``"the linkage binds here"``.
+    nose : {"left", "right"}
+        Where the nose is, for one who stands beside the aircraft.
     """
     link = surface.linkage
     arm_deg, angle_deg = float(arm_deg), float(angle_deg)
@@ -96,8 +105,8 @@ def linkage_side(
             reached  # at a stop the arm stands where the surface met it, however far the servo wants to go
         )
     throw = float(throw_mm_from_angle(angle_deg, surface.chord_mm))
-    role, view = role_of(surface, throw), _view(surface)
-    shapes, top = surface_heading(surface, angle_deg, throw, (view, "nose to the left"), note, room)
+    role, view = role_of(surface, throw), _view(surface, nose)
+    shapes, top = surface_heading(surface, angle_deg, throw, (view, f"nose to the {nose}"), note, room)
     names: tuple[str, ...] = ("arm", "rod", "horn", "edge")
     if room.width < 500:
         names = ("arm", "rod", "horn") if room.width >= 360 else ("arm", "horn")
@@ -120,7 +129,8 @@ def linkage_side(
     foot = line + scale * under + 12
 
     def put(point: Point) -> Point:
-        return left + scale * (ahead + point[0]), line - scale * point[1]
+        x = left + scale * (ahead + point[0])
+        return x if nose == "left" else room.width - x, line - scale * point[1]
 
     places = linkage_points(surface, arm_deg, angle_deg)
     for name in ("horn", "hinge", "edge"):
@@ -144,6 +154,7 @@ def linkage_side(
     for index, (name, upper, lower) in enumerate(labels):
         lower = lower if row > 30 else ""
         x = MARGIN + slot * (index + 0.5)
+        x = x if nose == "left" else room.width - x
         y, edge = (first - (26 if lower else 8), first) if on_top[name] else (foot + 18, foot)
         shapes += [Line((at[name], (x, edge)), "leader"), Text(x, y, upper, anchor="middle")]
         shapes += [Text(x, y + 18, lower, "note", "middle")] if lower else []
@@ -185,10 +196,10 @@ def _on_top(surface: Surface, name: str) -> bool:
     return {"arm": up[0], "horn": up[1], "rod": all(up), "edge": False}[name]
 
 
-def _view(surface: Surface) -> str:
+def _view(surface: Surface, nose: str) -> str:
     if surface.kind == "rudder":
-        return "From above, nose to the left, left at the bottom"
-    return "From the side, nose to the left"
+        return f"From above, nose to the {nose}, left at the bottom"
+    return f"From the side, nose to the {nose}"
 
 
 def _wedge(hinge: Point, chord: float, angle_deg: float, put: Put) -> tuple[Point, ...]:

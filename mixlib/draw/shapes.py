@@ -338,9 +338,11 @@ def inside_part(start: Point, end: Point, box: Box) -> tuple[float, float] | Non
     return (low, high) if low < high else None
 
 
-def _strokes(shape: Shape) -> Iterator[tuple[Point, Point]]:
-    """Strokes that must not run through words; a chart's grid may, its words stand on white."""
-    if isinstance(shape, Line) and shape.role not in ("grid", "zero"):
+def _strokes(shape: Plain) -> Iterator[tuple[Point, Point]]:
+    """Strokes that must not run through words; a chart's grid and the edges of its bands may, behind them."""
+    if shape.role in ("grid", "zero", "band 1", "band 2"):
+        return
+    if isinstance(shape, Line):
         yield from zip(shape.points, shape.points[1:], strict=False)
     elif isinstance(shape, Arrow):
         yield shape.start, shape.end

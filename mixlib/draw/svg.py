@@ -112,7 +112,10 @@ def _svg_shape(shape: Shape) -> str:
     if isinstance(shape, Polygon):
         return f"<polygon points='{_path(shape.points)}' {_paint(look)}>{hover}</polygon>"
     if isinstance(shape, Line):
-        return f"<polyline points='{_path(shape.points)}' {_paint(look)}>{hover}</polyline>"
+        path = _path(shape.points)
+        return "".join(
+            f"<polyline points='{path}' {_paint(line)}>{hover}</polyline>" for line in look.strokes
+        )
     shaft, head = arrow(shape)
     return (
         f"<g>{hover}<polyline points='{_path(shaft)}' {_paint(look)}/>"

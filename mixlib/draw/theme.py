@@ -2,14 +2,14 @@
 
 Shapes name a role, never a colour.  The strong colours are those of Okabe and Ito, "Color Universal Design"
 (2008), which colour-blind readers can tell apart; still, a colour never stands alone: a word or a shape says
-the same.
+the same.  What must be seen has a contrast of 3 : 1 or more with all that it touches, if need be by an edge.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib.resources import files
 
@@ -46,6 +46,7 @@ VERMILION = "#d55e00"
 GREEN = "#009e73"
 ORANGE = "#e69f00"
 PURPLE = "#aa4499"
+BROWN = "#8f5a00"
 
 CURVES = ((BLUE, ""), (VERMILION, "9 5"), (GREEN, "2 4"), (PURPLE, "12 4 2 4"), (INK, "5 3"))
 """Colour and dash pattern of the first, second ... curve of a chart; the dashes tell them apart in grey."""
@@ -59,10 +60,17 @@ class Style:
     stroke: str = "none"
     width: float = 1.5
     dash: str = ""
+    edge: str = ""
+    """Colour of an edge on both sides of a line."""
     size: float = 16.0
     bold: bool = False
     soft: float = 1.0
     """Opacity of the fill, 0 to 1."""
+
+    @property
+    def strokes(self) -> tuple[Style, ...]:
+        """What a line is drawn with, from back to front."""
+        return (replace(self, stroke=self.edge, width=self.width + 3.0), self) if self.edge else (self,)
 
 
 ROLES: dict[str, Style] = {
@@ -71,7 +79,8 @@ ROLES: dict[str, Style] = {
     "ground": Style(fill="#f3f5f8"),
     "fault": Style(fill="#f9e2c4"),
     "safe": Style(fill=WHITE),
-    "safe strip": Style(fill="#bfe3d3"),
+    "edge": Style(fill=WHITE, stroke=BROWN, width=3.0),
+    "safe strip": Style(fill=GREEN),
     "hedge": Style(fill=GREEN, stroke=INK),
     "rule": Style(stroke="#c4cbd4", width=1.0),
     # the aircraft
@@ -81,20 +90,21 @@ ROLES: dict[str, Style] = {
     "down": Style(fill=VERMILION, stroke=INK),
     "neutral": Style(fill="#9aa3ad", stroke=INK),
     "movement": Style(stroke=INK, width=2.0),
+    "measure": Style(stroke=VERMILION, width=3.0),
     "hinge": Style(fill=WHITE, stroke=INK, width=2.0),
     # the linkage
     "servo": Style(fill="#cfe8df", stroke=INK),
-    "arm": Style(stroke=GREEN, width=6.0),
+    "arm": Style(stroke=GREEN, width=6.0, edge=INK),
     "rod": Style(stroke=INK, width=3.5),
-    "horn": Style(stroke=ORANGE, width=6.0),
+    "horn": Style(stroke=ORANGE, width=6.0, edge=INK),
     "wire": Style(stroke=QUIET, width=1.5),
     "badge": Style(fill=INK, stroke=WHITE),
     # charts
     "axis": Style(stroke=INK, width=1.6),
     "grid": Style(stroke="#dfe3e8", width=1.0),
-    "zero": Style(stroke="#9aa3ad", width=1.3),
-    "band 1": Style(fill=ORANGE, soft=0.24),
-    "band 2": Style(fill=BLUE, soft=0.16),
+    "zero": Style(stroke=QUIET, width=1.3),
+    "band 1": Style(fill=ORANGE, stroke=BROWN, width=1.0, soft=0.24),
+    "band 2": Style(fill=BLUE, stroke=BLUE, width=1.0, soft=0.16),
     "here": Style(stroke=INK, width=1.6, dash="3 3"),
     "spot": Style(fill=INK, stroke=WHITE, width=2.0),
     **{
@@ -102,7 +112,7 @@ ROLES: dict[str, Style] = {
         for number, (colour, dash) in enumerate(CURVES, start=1)
     },
     # words
-    "leader": Style(stroke="#7b8794", width=1.0),
+    "leader": Style(stroke=INK, width=1.0),
     "title": Style(fill=INK, size=19.0, bold=True),
     "label": Style(fill=INK, size=16.0),
     "strong": Style(fill=INK, size=17.0, bold=True),

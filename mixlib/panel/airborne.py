@@ -47,6 +47,6 @@ def air_panel(
         warning = balance_words(stands(values) if stands else known_balance(setup.aircraft))
         reasons = doubt(*results)
         said = (warning, seen.sentence, f"* {reasons}" if reasons else "")
-        return replace(seen, sentence=" ".join(filter(None, said)), mark="try" if warning else seen.mark)
+        return replace(seen, sentence="\n".join(filter(None, said)), mark="try" if warning else seen.mark)
 
     return Panel(title, controls, told, **rest)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import math
 from functools import partial
 from typing import Any
 
@@ -10,7 +12,7 @@ from mixlib.air.aircraft.balance import DIVE_FACTOR, Moved, moved_to
 from mixlib.air.aircraft.flight import trimmed_at
 from mixlib.air.aircraft.from_setup import known_balance, known_performance
 from mixlib.describe import Setup
-from mixlib.draw.balance import balance_side_view
+from mixlib.draw.flight.balance import balance_side_view
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import Slider
 from mixlib.panel.base.panel import Panel, Seen
@@ -38,17 +40,19 @@ def balance_panel(setup: Setup) -> Panel:
         return moved_to(airframe, cg_mm, trimmed, float(found.stall.speed_m_s), stands)
 
     now = moved(stands.cg_mm)
+    # Whole mm from where it is, so that the slider begins just there.
     ends = (
-        round(min(stands.usual_cg_mm[0] - _BEYOND_MM, stands.cg_mm)),
-        round(max(stands.neutral_mm[1] + _BEYOND_MM, stands.cg_mm)),
+        stands.cg_mm - math.ceil(max(stands.cg_mm - stands.usual_cg_mm[0] + _BEYOND_MM, 0)),
+        stands.cg_mm + math.ceil(max(stands.neutral_mm[1] + _BEYOND_MM - stands.cg_mm, 0)),
     )
 
     def update(values: dict[str, Any]) -> Told:
         then = moved(values["balance"])
         head = ["", f"now, {stands.cg_mm:.0f} mm", f"moved, {values['balance']:.0f} mm"]
         picture = partial(balance_side_view, setup.aircraft, then.balance, ends)
-        table = html_table(head, moved_rows(now, then), DIVE_CAUTIONS)
-        return Seen(picture, moved_words(then), table), [now, then]
+        cautions = f"<p>{html.escape(DIVE_CAUTIONS)}</p>" if then.balance.stable else ""
+        table = html_table(head, moved_rows(now, then))
+        return Seen(picture, moved_words(then), table + cautions), [now, then]
 
     slider = Slider("balance", *ends, 1, stands.cg_mm, "mm", label="balance point", ends=("nose", "tail"))
     task = (

@@ -15,8 +15,8 @@ from mixlib.air.aircraft.phases import phase_at
 from mixlib.air.landing.field import TURN_HEIGHT_M, Flown, landings
 from mixlib.describe import Setup, shelf
 from mixlib.describe.words import sentence_start
-from mixlib.draw.approach import landing_side_view, landing_words
 from mixlib.draw.charts import Curve, line_chart
+from mixlib.draw.flight.approach import landing_side_view, landing_words
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen

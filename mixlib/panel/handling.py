@@ -19,9 +19,11 @@ from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.doubt import marked
-from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words
+from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words, swing_words
 
 __all__ = ["compensation_panel", "roll_panel"]
+
+_SWING_DEG = 10.0  # of the nose, for what dihedral does
 
 
 def compensation_panel(setup: Setup, command: str) -> Panel:
@@ -39,12 +41,14 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
     settings = [angles_at(setup, **{command: float(share)}) for share in shares]
     slowest = float(known_performance(setup.aircraft).stall.speed_m_s)
 
+    none = "has no elevator; its elevons do both jobs" if setup.aircraft.of_kind("elevon") else ""
+
     def curve(speed_m_s: float) -> Compensation:
-        if setup.aircraft.of_kind("elevon"):
-            raise ValueError(f"{setup.aircraft.name} has no elevator; its elevons do both jobs")
         return compensation(airframe, settings, speed_m_s)
 
     def update(values: dict[str, Any]) -> Told:
+        if none:
+            return Seen(None, f"{setup.aircraft.name} {none}."), []
         wanted = curve(values["speed"])
         held = held_by_radio(wanted, setup, airframe.pitch_names[0])
         mix = f"{setup.radio.name} holds it with {mix_words(held)}; the stick has to make up at most "
@@ -71,6 +75,8 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         return Seen(chart, said), [wanted]
 
     def keep(values: dict[str, Any]) -> str:
+        if none:
+            raise ValueError(f"{setup.aircraft.name} {none}")
         wanted = curve(values["speed"])
 
         def with_mixes(newest: Setup) -> Setup:
@@ -105,23 +111,30 @@ def roll_panel(setup: Setup) -> Panel:
     airframe = Airframe.from_aircraft(setup.aircraft)
 
     def update(values: dict[str, Any]) -> Told:
-        if not roll_to_right(airframe, 1, 1):
-            raise ValueError(f"{setup.aircraft.name} has no ailerons; rudder alone is not worked out here")
         angles = angles_at(setup, camber=values["camber"])
         approach = known_performance(setup.aircraft, angles).approach
-        speed = float(approach.speed_m_s)
+        speed, held, swings = float(approach.speed_m_s), [], ""
+        if any(station.dihedral_deg for station in setup.aircraft.wing.stations):
+            held = [roll(airframe, {}, speed, angles, straight=approach, nose_deg=_SWING_DEG)]
+            rate = float(held[0].rate_deg_s(speed, airframe.wing.span_m))
+            swings = f" {swing_words(held[0], _SWING_DEG, rate)}"
+        if not roll_to_right(airframe, 1, 1):
+            rudder = swings or " The rudder does not roll a flat wing."
+            return Seen(None, f"{setup.aircraft.name} has no ailerons.{rudder}"), held
         up, shares = values["up"], np.append(np.linspace(0.0, 1.0, 11), values["less"])  # the last as set
-        turned = roll(airframe, roll_to_right(airframe, up, up * (1 - shares)), speed, angles)
+        ailerons = roll_to_right(airframe, up, up * (1 - shares))
+        turned = roll(airframe, ailerons, speed, angles, straight=approach)
         doubts = every(turned.doubts[-1], approach.doubts)
         swing = float(turned.nose_swing_deg[-1])
-        swings = f"{banded('nose swing', abs(swing))} deg {'out of' if swing < 0 else 'into'} the turn"
-        nose = "not worked out without a fin" if np.isnan(swing) else marked(swings, doubts)
+        way = "out of" if swing < 0 else "into"
+        nose = marked(f"{banded('nose swing', abs(swing))} deg {way} the turn", doubts)
+        nose = "not worked out without a fin" if np.isnan(swing) else nose
         helix = marked(f"{banded('helix', float(turned.helix[-1]), 3)} rad", doubts)
         origin = sentence_start(origin_words(float(turned.table_share.min())))
         said = (
             f"{angle_words(setup.aircraft, angles)} At {marked(f'{speed:.1f} m/s', approach)}, aileron "
             f"{up:.0f}° up and {up * (1 - values['less']):.0f}° down: roll helix angle {helix}; swing of the "
-            f"nose {nose}. {origin}."
+            f"nose {nose}.{swings} {origin}."
         )
         swung = np.where(turned.converged, turned.nose_swing_deg, np.nan)
         seen = not np.isnan(swung[-1])
@@ -138,7 +151,7 @@ def roll_panel(setup: Setup) -> Panel:
             y_range=(-most, most),
             spots=[Spot(100 * values["less"], swing, "as set")] if seen else [],
         )
-        return Seen(chart, said), [doubts]
+        return Seen(chart, said), [doubts, *held]
 
     controls = [
         command_slider("camber", 0.0, 10),

@@ -80,7 +80,8 @@ def phase_panel(setup: Setup) -> Panel:
         )
 
     def update(values: dict[str, Any]) -> Told:
-        flown = [_flown(setup.model_dump_json(), phase.model_dump_json()) for phase in typed(values)]
+        known = [_flown(setup.model_dump_json(), phase.model_dump_json()) for phase in typed(values)]
+        flown, levers = zip(*known, strict=True)
         notes = {
             item.phase.name: marked(
                 f"{item.glide.speed_m_s:.1f} m/s, sinks {item.glide.sink_m_s:.2f} m/s", item.glide
@@ -89,7 +90,7 @@ def phase_panel(setup: Setup) -> Panel:
         }
         picture = partial(phase_columns, setup.aircraft, [item.phase for item in flown], notes)
         said = " ".join(_sentence(item) for item in flown)
-        rows_said = phase_rows(setup, flown)
+        rows_said = phase_rows(flown, levers)
         return Seen(picture, said, html_table(["", *names], rows_said, _CAPTION)), flown
 
     def keep(values: dict[str, Any]) -> str:
@@ -103,8 +104,13 @@ def phase_panel(setup: Setup) -> Panel:
     return air_panel(setup, title, [grid], update, task=task, savers=savers, beside=False)
 
 
-def phase_rows(setup: Setup, flown: Sequence[FlownPhase]) -> list[list[str]]:
+def phase_rows(flown: Sequence[FlownPhase], levers: Sequence[str]) -> list[list[str]]:
     """Write how phases fly, one row a quantity, one column a phase.
+
+    Parameters
+    ----------
+    levers : sequence of str
+        What `lever_words` says of each.
 
     Returns
     -------
@@ -123,7 +129,7 @@ def phase_rows(setup: Setup, flown: Sequence[FlownPhase]) -> list[list[str]]:
         ["elevator with it", *(elevator_size(item.elevator) for item in flown)],
         ["left for the stick", *(marked(_stick_words(item.stick_deg), item.elevator) for item in flown)],
         ["full roll, helix angle, rad", *(helix_cell(item.roll) for item in flown)],
-        ["nearest lever", *(lever_words(setup, item.phase) for item in flown)],
+        ["nearest lever", *levers],
         ["glide worked out from", *(share_words(float(glide.table_share)) for glide in glides)],
         ["roll worked out from", *(share_words(float(item.roll.table_share)) for item in flown)],
     ]
@@ -207,9 +213,10 @@ def change_panel(setup: Setup) -> Panel:
 
 
 @lru_cache(maxsize=64)
-def _flown(setup_json: str, phase_json: str) -> FlownPhase:
+def _flown(setup_json: str, phase_json: str) -> tuple[FlownPhase, str]:
     """Typing into one column leaves the others as they are; they are not worked out again."""
-    return fly_phase(Setup.model_validate_json(setup_json), Phase.model_validate_json(phase_json))
+    setup, phase = Setup.model_validate_json(setup_json), Phase.model_validate_json(phase_json)
+    return fly_phase(setup, phase), lever_words(setup, phase)
 
 
 def _checked(setup: Setup, rows: Sequence[Row], phase: Phase, column: Sequence[float]) -> Phase:

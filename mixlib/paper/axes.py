@@ -64,7 +64,8 @@ def _fill(axes: Axes, patch: patches.Patch, look: Style, points: float, depth: i
 
 def _stroke(axes: Axes, line: tuple[Point, ...], look: Style, points: float, depth: int) -> None:
     xs, ys = zip(*line, strict=True)
-    (drawn,) = axes.plot(xs, ys, color=look.stroke, linewidth=look.width * points, zorder=depth)
-    drawn.set_solid_capstyle("round")
-    if look.dash:
-        drawn.set_dashes([float(part) / look.width for part in look.dash.split()])
+    for part in look.strokes:
+        (drawn,) = axes.plot(xs, ys, color=part.stroke, linewidth=part.width * points, zorder=depth)
+        drawn.set_solid_capstyle("round")
+        if part.dash:
+            drawn.set_dashes([float(length) / part.width for length in part.dash.split()])

@@ -1,15 +1,16 @@
 """Results in words and tables."""
 
-from mixlib.say.doubt import balance_words
+from mixlib.say.doubt import marked, own_words
 from mixlib.say.flight import elevator_words, glide_words, range_words, share_words
 from mixlib.say.readout import readout
 from mixlib.say.settings import settings_table
 from mixlib.say.tables import show_table
 
 __all__ = [
-    "balance_words",
     "elevator_words",
     "glide_words",
+    "marked",
+    "own_words",
     "range_words",
     "readout",
     "settings_table",

@@ -46,10 +46,7 @@ def moved_words(then: Moved) -> str:
     """Say what the aircraft does by itself with the balance point there."""
     dive = then.dive
     if not then.balance.stable:
-        return (
-            "Neither a speed with the stick left alone nor a pull is told. Make no dive test: with the stick "
-            "let go the nose may stay down, or tuck under."
-        )
+        return "Make no dive test: with the stick let go the nose may stay down, or tuck under."
     speed = then.hands_off_m_s
     if speed == 0:
         flies = "it gets slower until it stalls"

@@ -8,8 +8,10 @@ import numpy as np
 
 from mixlib.air.aircraft.balance import USUAL_MARGIN_PERCENT, Balance
 from mixlib.air.aircraft.doubt import Doubt, every
+from mixlib.air.aircraft.from_setup import known_balance, known_performance
+from mixlib.describe import Aircraft
 
-__all__ = ["Doubtful", "balance_words", "doubt", "marked"]
+__all__ = ["Doubtful", "balance_words", "doubt", "marked", "own_words"]
 
 _SENTENCES = {
     Doubt.NOT_CONVERGED: "No steady answer was found for some of it, so no number is shown there",
@@ -80,28 +82,37 @@ def balance_words(found: Balance) -> str:
         return ""
     forward, back = found.usual_cg_mm
     least, most = found.margin_mm
-    usual = "{:g} to {:g} %".format(*USUAL_MARGIN_PERCENT)
     where = (
-        f"A usual margin is {usual} of the mean chord (common practice, no source): a balance point "
-        f"{forward:.0f} to {back:.0f} mm behind the leading edge."
+        f"Usual is {forward:.0f} to {back:.0f} mm behind the leading edge, a margin of "
+        "{:g} to {:g} % of the mean chord (common practice, no source).".format(*USUAL_MARGIN_PERCENT)
     )
-    withheld = "What it does with the stick left alone is not told."
-    if most <= 0:
-        return (
-            f"Do not fly it like this: the balance point is {-most:.0f} to {-least:.0f} mm behind the "
-            f"neutral point. The nose runs away by itself, and no speed holds. {withheld} {where}"
-        )
     if least <= 0:
-        return (
-            "Do not fly it like this: the balance point may be behind the neutral point, by up to "
-            f"{-least:.0f} mm; the nose may run away by itself. {withheld} {where}"
+        behind = (
+            f"is {-most:.0f} to {-least:.0f} mm behind the neutral point; the nose runs away by itself"
+            if most <= 0
+            else f"may be behind the neutral point, by up to {-least:.0f} mm; the nose may run away by itself"
         )
+        withheld = "What it does with the stick left alone is not told."
+        return f"Do not fly it like this: the balance point {behind}. {withheld} {where}"
     low, high = found.margin_percent
     side = "nose-heavy" if found.heavy < 0 else "tail-heavy"
     return (
         f"The balance point is {least:.0f} to {most:.0f} mm ahead of the neutral point, {low:.0f} to "
         f"{high:.0f} % of the mean chord: {side}. {where}"
     )
+
+
+def own_words(aircraft: Aircraft) -> str:
+    """Say of the reader's aircraft, before any number, whether balance point and air model suit it.
+
+    Returns
+    -------
+    str
+        Sentences.
+    """
+    balanced = balance_words(known_balance(aircraft)) or "Its balance point is a usual one."
+    reasons = doubt(known_performance(aircraft))
+    return f"{balanced} {reasons}".rstrip()
 
 
 def _flags(results: tuple[Doubtful | int, ...]) -> Doubt:

@@ -32,6 +32,7 @@ __all__ = [
     "origin_words",
     "range_words",
     "share_words",
+    "swing_words",
 ]
 
 LEAST_DEG = 0.15
@@ -117,6 +118,20 @@ def lets_go_cell(found: Performance) -> str:
 def helix_cell(turned: Roll) -> str:
     """Helix angle in rad of one steady roll, with its band, as in a table."""
     return marked(banded("helix", float(turned.helix), 2), turned)
+
+
+def swing_words(turned: Roll, nose_deg: float, rate_deg_s: float) -> str:
+    """Say how a wing with dihedral rolls while the rudder holds the nose to one side.
+
+    Parameters
+    ----------
+    turned : Roll
+        The roll with the nose so many degrees, `nose_deg`, to the right.
+    """
+    rate = marked(f"{banded('helix', rate_deg_s, 0)}° a second", turned)
+    return (
+        f"With the nose held {nose_deg:.0f}° to one side by the rudder, dihedral rolls it that way by {rate}."
+    )
 
 
 def glide_words(found: Performance) -> str:

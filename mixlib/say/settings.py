@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from textwrap import fill
 
 import numpy as np
 
 from mixlib.air.aircraft.phases import fly_phase, phase_at
 from mixlib.air.landing.field import Flown, landings
 from mixlib.describe import Setup
-from mixlib.say.doubt import doubt, marked
+from mixlib.say.doubt import marked
 from mixlib.say.flight import elevator_size, glide_cell, helix_cell, lets_go_cell, range_words, share_words
-from mixlib.say.tables import text_table
+from mixlib.say.tables import reasons_below, text_table
 
 __all__ = ["WINDS_M_S", "settings_table"]
 
 WINDS_M_S = (0.0, 4.0)
 """Head winds at 10 m height for which the landings are flown, m/s."""
-
-_WIDE = 100  # letters of a line below the table
 
 
 def settings_table(setup: Setup, settings: Mapping[str, Mapping[str, float]]) -> str:
@@ -41,9 +38,8 @@ def settings_table(setup: Setup, settings: Mapping[str, Mapping[str, float]]) ->
         *([f"lands, {wind:g} m/s wind, m", *map(_touchdown, found)] for wind, found in winds.items()),
         ["worked out from", *(share_words(float(item.glide.table_share)) for item in flown)],
     ]
-    reasons = doubt(*flown, *(item for found in winds.values() for item in found))
-    note = fill(f"* {reasons}", _WIDE, initial_indent="\n", subsequent_indent="  ") if reasons else ""
-    return text_table(["", *settings], rows) + note
+    below = reasons_below(*flown, *(item for found in winds.values() for item in found))
+    return f"{text_table(['', *settings], rows)}\n{below}".rstrip()
 
 
 def _touchdown(item: Flown) -> str:

@@ -5,12 +5,15 @@ from __future__ import annotations
 import html
 import re
 from collections.abc import Iterable, Sequence
+from textwrap import fill
 from typing import SupportsFloat
 
 from mixlib.describe import words
+from mixlib.say.doubt import Doubtful, doubt, marked
 
-__all__ = ["html_table", "show_table", "text_table"]
+__all__ = ["html_table", "reasons_below", "show_table", "text_table"]
 
+_WIDE = 100  # letters of a line below a table
 Cell = str | SupportsFloat
 _NUMBER = re.compile(r"[-+−]?\d[\d.]*( ?[^\s\d(]+)?")  # one number, with or without a unit
 _BEGINS = re.compile(r"[-+−]?\d")
@@ -21,8 +24,14 @@ def show_table(
     rows: Iterable[Sequence[Cell]],
     decimals: int | Sequence[int] = 1,
     signed: bool = False,
+    of: Sequence[Doubtful | int] = (),
 ) -> None:
-    """Print a `text_table`.
+    """Print a `text_table`, and below it why its marked numbers may be wrong.
+
+    Parameters
+    ----------
+    of : sequence of Doubtful or int
+        What each row was taken from; left out, nothing is in doubt.
 
     Examples
     --------
@@ -31,7 +40,9 @@ def show_table(
     left aileron  +12.3
     rudder         −5.0
     """
-    print(text_table(head, rows, decimals, signed))
+    print(text_table(head, rows, decimals, signed, of))
+    if of:
+        print(reasons_below(*of), end="")
 
 
 def text_table(
@@ -39,6 +50,7 @@ def text_table(
     rows: Iterable[Sequence[Cell]],
     decimals: int | Sequence[int] = 1,
     signed: bool = False,
+    of: Sequence[Doubtful | int] = (),
 ) -> str:
     """Write rows under a heading; numbers, and words that begin with one, stand to the right.
 
@@ -52,6 +64,8 @@ def text_table(
         Digits after the point, for all numbers or for each column.
     signed : bool
         Whether a number has its plus or minus.
+    of : sequence of Doubtful or int
+        What each row was taken from: all but its first cell are marked as `mixlib.say.doubt.marked` does.
     """
     digits = [decimals] * len(head) if isinstance(decimals, int) else decimals
     write = words.signed if signed else words.number
@@ -60,6 +74,8 @@ def text_table(
         return cell if isinstance(cell, str) else write(float(cell), places)
 
     cells = [[text(cell, places) for cell, places in zip(row, digits, strict=True)] for row in rows]
+    for row, result in zip(cells, of, strict=bool(of)):
+        row[1:] = [marked(cell, result) for cell in row[1:]]
     lines = [list(head), *cells]
     columns = list(zip(*lines, strict=True))
     widths = [max(map(len, column)) for column in columns]
@@ -71,6 +87,18 @@ def text_table(
         ).rstrip()
         for line in lines
     )
+
+
+def reasons_below(*results: Doubtful | int) -> str:
+    """Why marked numbers of a text may be wrong, as lines to stand below it.
+
+    Returns
+    -------
+    str
+        Lines, each with its end, or nothing where there is no doubt.
+    """
+    reasons = doubt(*results)
+    return fill(f"* {reasons}", _WIDE, subsequent_indent="  ") + "\n" if reasons else ""
 
 
 def html_table(head: Sequence[str], rows: Iterable[Sequence[Cell]], caption: str = "") -> str:

@@ -19,7 +19,7 @@ def main() -> None:
     """Print one line for each pair; roll left is at droop, at reflex, with the brake out."""
     simple = shipped("radio", "simple_six")
     radios = [shipped("radio", name) for name in shipped_names("radio")]
-    radios += [simple.replace(name=f"Simple six, {n} mixes", free_mixes=n) for n in (0, 1, 3, 4)]
+    radios += [simple.replace(name=f"Simple six, {count_of_mixes(n)}", free_mixes=n) for n in (0, 1, 3, 4)]
     print(HEAD)
     print("| --- " * 8 + "|")
     for plane, radio in product(shipped_names("aircraft"), radios):
@@ -29,7 +29,12 @@ def main() -> None:
         spent = time.process_time() - start
         flown = result.flown
         left = (
-            "; ".join(words.rstrip(".") for words in result.cannot if words.startswith("Left out")) or "all"
+            "; ".join(
+                words.rstrip(".")
+                for words in result.cannot
+                if words.startswith("Left out") or "no control for" in words
+            )
+            or "all"
         )
         words = f"{count_of_mixes(result.mixes_used)} of {result.mixes_needed}: {left}"
         kept = ", ".join(f"{100 * flown.least_kept('roll', at):.0f} %" for at in ("droop", "reflex", "brake"))

@@ -17,10 +17,13 @@ from functools import partial
 
 import numpy as np
 
+from mixlib.air.aircraft import from_setup
+from mixlib.air.landing import field
 from mixlib.describe import Setup
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
 from mixlib.draw.shapes import ROOM
 from mixlib.draw.svg import svg
+from mixlib.panel import balance as balance_panels
 from mixlib.panel import flight as air_panels
 from mixlib.panel import handling as handling_panels
 from mixlib.panel import phases as phase_panels
@@ -29,6 +32,7 @@ from mixlib.panel.base.panel import Panel
 
 MOVES = 12
 PANELS: dict[str, Callable[[Setup], Panel]] = {
+    "balance": balance_panels.balance_panel,
     "polar": air_panels.polar_panel,
     "landing, camber": air_panels.landing_panel,
     "landing, brake": lambda setup: air_panels.landing_panel(setup, "brake"),
@@ -47,8 +51,8 @@ def steps(panel: Panel) -> list[Callable[[], None]]:
         values = np.linspace(slider.min, slider.max, MOVES + 2)[1:-1] + 0.001
         return [partial(setattr, slider, "value", float(value)) for value in values]
     if isinstance(control, NumberGrid):
-        field = control._fields[0][0]
-        return [partial(setattr, field, "value", float(value)) for value in np.linspace(1.05, 6.05, MOVES)]
+        entry = control._fields[0][0]
+        return [partial(setattr, entry, "value", f"{value:.2f}") for value in np.linspace(1.05, 6.05, MOVES)]
     over = panel.controls["over"].entry
     return [partial(setattr, over, "value", float(value)) for value in np.linspace(0.3, 3.9, MOVES)]
 
@@ -59,6 +63,8 @@ def main() -> None:
     for demo in (flaperon_setup, four_surface_setup):
         for name, make in PANELS.items():
             setup = demo()
+            from_setup._performance.cache_clear()  # what another panel has worked out is not looked up
+            field._landed.cache_clear()
             panel = make(setup)
             updates, drawings = [], []
             for step in steps(panel):

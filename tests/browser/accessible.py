@@ -1,5 +1,7 @@
-"""Whether everyone can hear, see and work what we put on a page, judged by axe-core and by the Tab key."""
+"""Whether everyone can hear, see and work what we put on a page: axe-core, the Tab key, a narrow page."""
 
+import contextlib
+from collections.abc import Iterator
 from importlib.resources import files
 
 from playwright.sync_api import Locator, Page
@@ -96,3 +98,62 @@ _STOP = """panel => {
     seen: look.outlineStyle === 'solid' && parseFloat(look.outlineWidth) >= 2,
   };
 }"""
+
+
+@contextlib.contextmanager
+def narrow(page: Page, width: int = 390) -> Iterator[None]:
+    """Make the notebook as wide as a phone: the window's width, without what JupyterLab puts beside it."""
+    size = page.viewport_size
+    page.evaluate(_SIDES)
+    style = page.add_style_tag(
+        content=".jp-Cell { content-visibility: visible !important }"
+        ".jp-InputPrompt, .jp-OutputPrompt, .jp-Collapser { display: none !important }"
+        ".jp-Notebook { --jp-notebook-padding: 4px }"
+    )
+    page.set_viewport_size({"width": width, "height": 844})
+    try:
+        page.wait_for_timeout(800)  # until the panels have told their room
+        yield
+    finally:
+        style.evaluate("style => style.remove()")
+        page.evaluate(_SIDES)
+        page.set_viewport_size(size)
+
+
+_SIDES = """async () => {
+  for (const side of ['left', 'right']) {
+    await jupyterapp.commands.execute('application:toggle-side-tabbar', {side});
+  }
+  jupyterapp.shell.collapseLeft();
+  jupyterapp.shell.collapseRight();
+}"""
+
+
+def crowded(card: Locator) -> list[str]:
+    """What of a card cannot be used in its width: parts over the edge, short tracks, letters too small.
+
+    What lies in a box that scrolls by itself may be wider.
+    """
+    return card.evaluate("""card => {
+      const box = part => part.getBoundingClientRect(), edge = box(card), faults = [];
+      const overflow = part => getComputedStyle(part).overflowX;
+      const scrolls = part =>
+        part !== card && (/auto|scroll/.test(overflow(part)) || scrolls(part.parentElement));
+      const say = (what, part) => faults.push(`${what}: ${part.outerHTML.slice(0, 160)}`);
+      if (edge.left < 0 || edge.right > innerWidth) say('the card is over the edge', card);
+      for (const part of card.querySelectorAll('*')) {
+        const own = box(part);
+        if (own.width < 2 || part.closest('svg') && part.tagName !== 'svg') continue;
+        if (own.right > edge.right + 1 && !scrolls(part.parentElement)) say('over the edge', part);
+        const words = [...part.childNodes].some(node => node.nodeType === Node.TEXT_NODE && node.data.trim());
+        if (words && parseFloat(getComputedStyle(part).fontSize) < 11) say('letters too small', part);
+      }
+      for (const track of card.querySelectorAll('.noUi-target')) {
+        if (box(track).width < 200) say('a short track', track);
+      }
+      for (const text of card.querySelectorAll('svg text')) {
+        const m = text.getScreenCTM(), scale = Math.sqrt(Math.abs(m.a * m.d - m.b * m.c));
+        if (parseFloat(getComputedStyle(text).fontSize) * scale < 11) say('letters too small', text);
+      }
+      return faults;
+    }""")

@@ -102,7 +102,7 @@ class Lesson:
         """What takes the keys for the control with this label: slider handle, field, choice, or button."""
         panel.scroll_into_view_if_needed()  # what is off the screen is not laid out: no text, no roles
         for candidate in (
-            panel.locator(f'[aria-label="{label}"]'),
+            panel.locator(f'.noUi-handle[aria-label="{label}"]'),
             panel.get_by_role("button", name=label, exact=True),
             panel.get_by_role("radio", name=label, exact=True),
             panel.get_by_label(label, exact=True),

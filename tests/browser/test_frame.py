@@ -114,7 +114,9 @@ def test_a_slider_says_its_name_and_its_value_with_the_unit_in_words(panels):
     assert said
     assert all(name and words for name, words in said)
     panels.press(panels.page.locator(".mix-card").first, "roll", "ArrowLeft")
-    assert handles.first.get_attribute("aria-valuetext") == "−5 percent, stick left"
+    left = float(handles.first.get_attribute("aria-valuenow"))
+    assert left < 0
+    assert handles.first.get_attribute("aria-valuetext") == f"−{-left:g} percent, stick left"
     panels.press(panels.page.locator(".mix-card").first, "roll", "ArrowRight")
     assert handles.first.get_attribute("aria-valuetext") == "0 percent"
 
@@ -145,7 +147,34 @@ def test_keys_in_a_panel_are_the_panels_own(panels):
     looked_at(panels, LAPTOP)
     cells = panels.page.locator(".jp-Cell").count()
     button = panels.page.get_by_role("button", name="Back to the start").first
-    for key in ("x", "a", "ArrowDown", "Enter"):
+    for key in ("ArrowDown", "a", "x", "Enter"):
         button.press(key)
-    assert button.evaluate("button => button === document.activeElement")
-    assert panels.page.locator(".jp-Cell").count() == cells
+        panels.page.wait_for_timeout(100)
+        assert button.evaluate("button => button === document.activeElement"), key
+        assert panels.page.locator(".jp-Cell").count() == cells, key
+
+
+def test_a_grid_takes_a_comma_and_a_unit_as_typed_and_the_arrow_keys_step(panels):
+    looked_at(panels, LAPTOP)
+    card = panels.page.locator(".mix-card", has=panels.page.locator(".mix-grid")).first
+    entry = card.locator(".mix-grid input:enabled").first
+    before = entry.input_value()
+    for typed, kept, fault in (
+        ("50,5 %", "50,5 %", "steps of 1 %"),
+        ("seven", "seven", "“seven” is not a number"),
+        ("−40", "−40", ""),
+    ):
+        entry.fill(typed)
+        entry.press("Enter")
+        panels.wait_idle()
+        panels.page.wait_for_timeout(300)
+        assert entry.input_value() == kept
+        assert fault in card.inner_text()
+    entry.press("ArrowUp")
+    assert entry.input_value() == "−39"
+    entry.press("ArrowDown")
+    entry.press("ArrowDown")
+    assert entry.input_value() == "−41"
+    entry.fill(before)
+    entry.press("Enter")
+    panels.wait_idle()

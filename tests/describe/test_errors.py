@@ -13,16 +13,19 @@ from mixlib.describe import (
     DescriptionError,
     FreeMix,
     Linkage,
+    Mark,
     Output,
     Radio,
+    ReadyMade,
     Setup,
     Surface,
+    Want,
     as_toml,
     plain_setup,
     shipped,
 )
 from mixlib.describe.files import build
-from mixlib.describe.labels import label_of
+from mixlib.describe.labels import field_label, label_of
 
 TWO, THREE, VEE = (shipped("aircraft", f"orchard_{name}") for name in ("two", "three", "vee"))
 BARE, SIMPLE, RICH = (shipped("radio", name) for name in ("bare_four", "simple_six", "rich_ten"))
@@ -277,6 +280,15 @@ def test_every_field_says_what_it_is(kind):
     assert [
         name for name, info in kind.model_fields.items() if not info.description and name not in silent
     ] == []
+
+
+@pytest.mark.parametrize(
+    "kind", [Aircraft, Surface, Linkage, Radio, Setup, Output, FreeMix, Want, Mark, ReadyMade]
+)
+def test_no_two_fields_of_a_description_are_called_alike(kind):
+    labels = [field_label(kind, key) for key in kind.model_fields]
+    assert len(set(labels)) == len(labels)
+    assert not [label for label in labels if "_" in label or not label]
 
 
 @given(setups(), st.data())

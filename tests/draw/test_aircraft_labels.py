@@ -16,10 +16,16 @@ each_plane = pytest.mark.parametrize("aircraft", HANGAR.values(), ids=list(HANGA
 
 
 @each_plane
-def test_nothing_meets_a_word_on_the_way(aircraft):
+@pytest.mark.parametrize("room", [Room(640, 400), Room(800, 800)], ids=["usual", "large"])
+def test_nothing_meets_a_word_on_the_way(aircraft, room):
     for angle in range(-90, 91, 15):
-        drawing = drawn(aircraft, [float(angle)] * len(aircraft.surfaces), room=Room(640, 400))
-        assert faults(drawing, Room(640, 400)) == []
+        drawing = drawn(aircraft, [float(angle)] * len(aircraft.surfaces), room=room)
+        assert faults(drawing, room) == []
+        names = [s.y for s in every_shape(drawing.shapes) if isinstance(s, Text) and s.role == "strong"]
+        arrows = [s for s in every_shape(drawing.shapes) if isinstance(s, Arrow)]
+        wing = {s.name for s in aircraft.surfaces if s.part == "wing"}
+        tips = [arrow.end[1] for arrow in arrows if arrow.meaning.rpartition(" ")[0] in wing]
+        assert max(tips, default=0.0) < min(names) - 13.0 * room.letter_ratio, angle  # a letter's height
 
 
 @each_plane

@@ -7,7 +7,7 @@ from rooms import TYPICAL, faults
 
 from mixlib.air.aircraft import known_balance
 from mixlib.describe import shipped, shipped_names
-from mixlib.draw.balance import balance_side_view
+from mixlib.draw.flight.balance import balance_side_view
 from mixlib.draw.shapes import Circle, Polygon, every_shape
 
 

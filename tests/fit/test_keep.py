@@ -7,7 +7,7 @@ import pytest
 from mixlib.bench.fit import Locks, fit, other_radios, other_ways, usual_wants
 from mixlib.bench.fit.typed import changes, entries
 from mixlib.chain import Rig
-from mixlib.describe import FreeMix, Shaping, shipped
+from mixlib.describe import FreeMix, Phase, Shaping, shipped
 from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_ready
 
 
@@ -157,3 +157,17 @@ def test_a_plug_stays_where_another_output_is_all_one():
     assert ready.wiring["left aileron"] == 6
     found = fit(ready.aircraft, ready.radio, usual_wants(ready.aircraft), keep=ready)
     assert found.setup.wiring == ready.wiring
+
+
+def test_phases_expo_and_a_sub_trim_that_another_radio_cannot_set():
+    """Taken over with another radio the phases and the expo stay; what it cannot set is found anew."""
+    before = own_setup().replace(phases=(Phase(name="slow", angles_deg={"left flap": 8.0}),))
+    result = fit(before.aircraft, before.radio, usual_wants(before.aircraft), keep=before)
+    assert result.setup.phases == before.phases
+    radios = [shipped("radio", name) for name in ("bare_four", "simple_six")]
+    for radio in radios:
+        other = fit(before.aircraft, radio, result.setup.wanted, keep=before).setup
+        assert other.phases == before.phases
+        assert other.output(other.wiring["rudder"]).sub_trim_percent <= radio.sub_trim_max_percent
+    assert other.shaping["roll"].expo_percent == 30
+    assert other_radios(result, radios) == ()  # neither brings anything nearer

@@ -2,6 +2,7 @@
 
 from functools import partial
 
+import numpy as np
 import pytest
 
 from mixlib.air.aircraft import elevator_over_lever, phase_at
@@ -92,6 +93,24 @@ def test_the_elevator_is_that_of_lesson_seven(crow):
     ])  # fmt: skip
     assert full.angles_deg["elevator"] == pytest.approx(own, abs=0.1)
     assert want.half > want.amount / 2  # the first of the flap wants most of the elevator
+
+
+def test_the_elevator_is_asked_for_the_phase_of_each_lever_end_at_half_and_at_full(crow):
+    asked = {}
+
+    def elevator(phase, places):
+        asked[phase] = [round(place["right flap"], 1) for place in places]
+        return [1.0 for _ in places]
+
+    extras(crow, elevator)
+    chord = crow.aircraft.surface("right flap").chord_mm
+    usual = {(w.command, w.side): w for w in usual_wants(crow.aircraft) if w.surface == "right flap"}
+    ends = {"thermal": ("camber", "above"), "speed": ("camber", "below"), "landing": ("brake", "above")}
+    assert set(asked) == set(ends)
+    for phase, end in ends.items():
+        mm = usual[end].amount
+        wanted = [2 * np.degrees(np.arcsin(share * mm / (2 * chord))) for share in (0.5, 1.0)]
+        assert asked[phase] == pytest.approx(wanted, abs=0.06)
 
 
 def test_an_aircraft_that_cannot_be_flown_gets_usual_amounts_marked_as_such(crow):

@@ -109,14 +109,15 @@ def test_the_clearance_is_what_was_asked():
 def test_a_quarter_of_the_step_changes_nothing_that_a_reader_sees(monkeypatch):
     coarse = lands_m(fly([CLEAN, FULL, BRAKE], MASS, AREA, height_m=15, head_wind_m_s=4))
     monkeypatch.setattr("mixlib.air.landing.approach._STEP_S", 0.05)
+    monkeypatch.setattr("mixlib.air.landing.approach._LONG_STEP_S", 0.05)
     fine = lands_m(fly([CLEAN, FULL, BRAKE], MASS, AREA, height_m=15, head_wind_m_s=4))
     assert coarse == pytest.approx(fine, abs=0.3)
 
 
-def test_cases_do_not_touch_each_other():
+def test_cases_touch_each_other_only_by_the_step_that_the_lowest_asks_for():
     together = fly([CLEAN, FULL, BRAKE], MASS, AREA, height_m=15, head_wind_m_s=[0, 2, 4])
     alone = fly([FULL], MASS, AREA, height_m=15, head_wind_m_s=2)
-    assert together.touchdown_m[1] == pytest.approx(alone.touchdown_m[0], abs=1e-9)
+    assert together.touchdown_m[1] == pytest.approx(alone.touchdown_m[0], abs=0.02)
 
 
 def test_the_wind_grows_with_height_as_the_power_law_says():

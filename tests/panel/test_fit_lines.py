@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -18,7 +20,7 @@ HOPPER = shipped("aircraft", "orchard_hopper")
 
 def wishes(setup: Setup) -> Wishes:
     wants = wants_of_phases(setup)
-    return Wishes(setup.aircraft, lines_of(setup.aircraft, wants), lines_to_add(setup, wants))
+    return Wishes(setup.aircraft, lines_of(setup.aircraft, wants), partial(lines_to_add, setup))
 
 
 def same(one, other) -> bool:
@@ -166,3 +168,16 @@ def test_following_the_shelf_keeps_what_the_reader_has_changed():
     assert amounts["rudder", "yaw", "above"][1] == 0.0
     droop = next(want for want in newer if (want.command, want.side) == ("camber", "above"))
     assert amounts[droop.surface, "camber", "above"][0] == droop.amount
+
+
+def test_the_elevator_that_is_added_suits_the_brake_as_it_is_typed():
+    """A smaller crow takes less elevator; half way out takes more than half of it, as lesson 07 shows."""
+    amounts = {}
+    for flaps_mm in ("50", "20"):
+        form = wishes(four_surface_setup())
+        form.entry("flaps, brake", "out").value = flaps_mm
+        form.add("elevator, brake")
+        (want,) = (w for w in form.value if (w.surface, w.command) == ("elevator", "brake"))
+        amounts[flaps_mm] = want.amount
+        assert want.half is None or abs(want.half) > abs(want.amount) / 2
+    assert 0 < amounts["20"] < amounts["50"]

@@ -10,8 +10,9 @@ import pytest
 from mixlib.air.aircraft.from_setup import angles_at
 from mixlib.air.landing import field
 from mixlib.air.landing.field import Path
-from mixlib.describe.demo import flaperon_setup, four_surface_setup, v_tail_setup
-from mixlib.draw.approach import landing_side_view, landing_words
+from mixlib.describe import plain_setup
+from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_ready, v_tail_setup
+from mixlib.draw.flight.approach import landing_side_view, landing_words
 from mixlib.draw.shapes import label_faults
 from mixlib.panel import flight as air_panels
 from mixlib.panel import handling as handling_panels
@@ -95,6 +96,18 @@ def test_the_side_view_can_be_read_wherever_it_lands(touchdown):
     assert label_faults(drawing) == []
     word = "does not clear" if np.isnan(touchdown) else "on the strip" if touchdown < 60 else "beyond"
     assert word in landing_words(paths[0])
+
+
+def test_what_dihedral_does_is_told_where_there_is_some():
+    """Also without ailerons, which is how such a glider is flown."""
+    setup = hopper_ready()
+    said = handling_panels.roll_panel(setup).sentence
+    rate = float(re.search(r"10° to one side by the rudder, dihedral rolls it that way by (\d+)", said)[1])
+    assert 10 < rate < 30
+    assert "dihedral" not in handling_panels.roll_panel(flaperon_setup()).sentence
+    kept = tuple(part for part in setup.aircraft.surfaces if part.kind != "aileron")
+    without = plain_setup(setup.aircraft.replace(surfaces=kept), setup.radio)
+    assert "has no ailerons. With the nose held 10°" in handling_panels.roll_panel(without).sentence
 
 
 def test_a_large_swing_of_the_nose_stays_on_the_chart():

@@ -48,7 +48,7 @@ def test_choice_replies_to_each_option_without_a_second_verdict():
 
 
 @pytest.mark.parametrize(
-    "typed", ["-12.5", "-12,5", "−12.5", " -12.9 mm", "-12.1mm", "-12.5 MM", "- 12.5 millimetres"]
+    "typed", ["-12.5", "-12,5", "−12.5", " -12.9 mm", "-12.1mm", "-12.5 MM", "- 12.5 millimetres", "−1.25 cm"]
 )
 def test_right_numbers_in_any_spelling(typed):
     reply = THROW.check(typed)

@@ -76,7 +76,7 @@ def test_gains_follow_at_once_and_what_is_not_accepted_stays_typed():
     panel.controls["gains"].value = ((100, 100), (100, 100), (100, 100), (100, 100))
     assert "right aileron up" in plain(panel.sentence)
     panel.controls["gains"].value = ((100, 100), (100, 100), (100, 100), (300, 100))
-    assert "-100 to 100 %" in plain(panel.error)
+    assert "−100 to 100 %" in plain(panel.error)
     assert panel.controls["gains"].faults
 
 

@@ -27,6 +27,14 @@ def raised(aircraft: Aircraft, *dihedral_deg: float) -> Aircraft:
     return aircraft.replace(wing=aircraft.wing.replace(stations=stations))
 
 
+def broad(aircraft: Aircraft) -> Aircraft:
+    """The same with a straight wing, and surfaces as wide as they may be that go straight down."""
+    chord = aircraft.wing.stations[0].chord_mm
+    stations = tuple(station.replace(chord_mm=chord, leading_edge_mm=0) for station in aircraft.wing.stations)
+    surfaces = tuple(s.replace(chord_mm=0.6 * chord, stop_down_deg=90) for s in aircraft.surfaces)
+    return aircraft.replace(wing=aircraft.wing.replace(stations=stations), surfaces=surfaces)
+
+
 HANGAR = {
     **DEMOS,
     **own_hangar.aircraft(),
@@ -38,11 +46,7 @@ HANGAR = {
         tail=None, fin=None, surfaces=tuple(s for s in THREE.surfaces if s.part == "wing")
     ),
     "a tail alone": THREE.replace(surfaces=tuple(s for s in THREE.surfaces if s.part != "wing")),
-    "wide flaps, straight down": THREE.replace(
-        surfaces=tuple(
-            s.replace(chord_mm=125, stop_down_deg=90) if s.kind == "flap" else s for s in THREE.surfaces
-        )
-    ),
+    "wide elevons, straight down": broad(DEMOS["orchard_wing"]),
     "tapered surfaces": THREE.replace(
         surfaces=tuple(s.replace(outer_chord_mm=0.6 * s.chord_mm) for s in THREE.surfaces)
     ),

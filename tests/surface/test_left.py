@@ -61,6 +61,17 @@ def test_end_points_that_scale_cut_nothing_off():
     assert rudder.reason == "the most that the radio passes on"
 
 
+def test_what_reaches_its_place_loses_nothing_reversed_or_not():
+    """45 deg each way are within stops and end points; a nearer end point on one side costs that side."""
+    setup = square(flaperon_setup()).with_output(4, reversed=True, sub_trim_percent=0)
+    assert not [one for one in runs_out(setup) if one.surface == "rudder"]
+    uneven = setup.with_output(4, end_high_percent=60)
+    rudder = [one for one in runs_out(uneven) if one.surface == "rudder"]
+    (one,) = (one for one in rudder if " and " not in one.where)
+    chord = setup.aircraft.surface("rudder").chord_mm
+    assert one.lost_mm == pytest.approx(throw_mm(chord, 45) - throw_mm(chord, 27))
+
+
 def test_two_sticks_on_one_surface():
     told = {(one.where, one.surface) for one in runs_out(square(elevon_setup()))}
     assert ("stick right and stick back", "right elevon") in told

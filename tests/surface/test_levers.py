@@ -15,7 +15,7 @@ from mixlib.bench.fit.wants import usual_wants
 from mixlib.bench.surface.levers import added, lever_end, nearest_lever
 from mixlib.bench.surface.throws import demand_for_angle_percent, follow_demand
 from mixlib.chain import Rig
-from mixlib.describe import FreeMix, Mark, Phase
+from mixlib.describe import FreeMix, Mark, Phase, Want
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 
 heavy = settings(suppress_health_check=list(HealthCheck), max_examples=25)
@@ -209,3 +209,15 @@ def test_a_fit_takes_phases_over_and_bends_its_mixes_as_before(phased):
         Rig(after).run(np.array([0, 0, 0, 0, 0, 1.0])).throw[after.aircraft.surface_names.index("elevator")]
     )
     assert moved == pytest.approx(5.0, abs=0.3)
+
+
+def test_a_half_of_its_own_keeps_its_share_when_the_phase_has_another_end(phased):
+    (end,) = (w.amount for w in wants_of_phases(phased) if (w.surface, w.command) == ("elevator", "brake"))
+    ours = Want(surface="elevator", command="brake", amount=4.0, half=3.0, weight=2.0)
+    (want,) = (
+        want
+        for want in wants_of_phases(phased.replace(wanted=(*usual_wants(phased.aircraft), ours)))
+        if (want.surface, want.command) == ("elevator", "brake")
+    )
+    assert (want.amount, want.weight) == (end, 2.0)
+    assert want.half == pytest.approx(0.75 * end, abs=0.06)

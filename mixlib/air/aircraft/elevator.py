@@ -92,6 +92,7 @@ def compensation(
     places: Sequence[Mapping[str, float]],
     speed_m_s: float,
     air: Air = STANDARD_AIR,
+    own: Trimmed | None = None,
 ) -> Compensation:
     """Elevator that the flap or air-brake lever needs at evenly spaced places, with the speed held.
 
@@ -99,6 +100,8 @@ def compensation(
     ----------
     places : sequence of mapping of str to float
         Surface angles in deg at each place, from the first to the last.
+    own : Trimmed, optional
+        The glides at the places with the skin that it has, shape (k,), if they are known already.
 
     Raises
     ------
@@ -108,7 +111,7 @@ def compensation(
     if len(places) < 2:
         raise ValueError("give at least 2 places, the first and the last of the lever")
     angles = np.stack([airframe.angles_deg(place) for place in places])
-    glides = at_speed(airframe, angles, speed_m_s, air)
+    glides = own or at_speed(airframe, angles, speed_m_s, air)
     skins = [airframe.with_finish(finish) for finish in FINISHES if finish != airframe.finish]
     rows = [glides, *(at_speed(skin, angles, speed_m_s, air) for skin in skins)]
     changes = [row.elevator_deg - row.elevator_deg[0] for row in rows]

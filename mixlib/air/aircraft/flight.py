@@ -91,10 +91,6 @@ class Performance:
         held = _peak(np.where(row.converged, row.lift, -np.inf))
         first, flying = _flying(row)
         stall = row.between(max(first, _safe(row, min(_first_below(row.margin_deg), held))))
-        speed = min(APPROACH_FACTOR * float(stall.speed_m_s), float(flying.speed_m_s.max()))
-        places = np.arange(len(flying.speed_m_s), dtype=float)
-        # Speeds fall along the row.  The lift is what changes evenly between its points.
-        approach = np.interp(-1 / speed**2, -1 / flying.speed_m_s[::-1] ** 2, places[::-1])
         return cls(
             air=air,
             polar=row,
@@ -102,8 +98,12 @@ class Performance:
             slowest=row.between(held),
             best_glide=best_into_wind(flying, 0.0),
             least_sink=flying.between(_peak(-flying.sink_m_s)),
-            approach=flying.between(float(approach)),
+            approach=_at_speed(flying, APPROACH_FACTOR * float(stall.speed_m_s)),
         )
+
+    def at_speed(self, speed_m_s: float) -> Trimmed:
+        """Read the polar at a speed, or at the nearest that it has with lift; quicker than `trimmed_at`."""
+        return _at_speed(_flying(self.polar)[1], speed_m_s)
 
     @property
     def doubts(self) -> int:
@@ -235,6 +235,13 @@ def _peak(values: np.ndarray) -> float:
     before, most, after = values[at - 1 : at + 2]
     bend = before - 2 * most + after
     return at + (0.5 * (before - after) / bend if bend < 0 else 0.0)
+
+
+def _at_speed(flying: Trimmed, speed_m_s: float) -> Trimmed:
+    places = np.arange(len(flying.speed_m_s), dtype=float)
+    # Speeds fall along the row.  The lift is what changes evenly between its points.
+    place = np.interp(-1 / speed_m_s**2, -1 / flying.speed_m_s[::-1] ** 2, places[::-1])
+    return flying.between(float(place))
 
 
 def _first_below(margin_deg: np.ndarray) -> float:

@@ -48,13 +48,24 @@ def flyable(demo: Setup) -> shelf.Chosen:
     """
     chosen = shelf.chosen(demo)
     try:
-        known_performance(chosen.setup.aircraft)
+        _flown(chosen.setup.aircraft)
     except ValueError as error:
         sentence = (
             f"Your own set-up cannot be flown here: {error}. Working with {demo.aircraft.name} instead."
         )
         return shelf.Chosen(demo, sentence)
     return chosen
+
+
+def _flown(aircraft: Aircraft) -> None:
+    """Refuse an aircraft that finds no glide, as far as its elevator goes."""
+    found = known_performance(aircraft)
+    if not all(glide.converged for glide in (found.best_glide, found.least_sink, found.approach)):
+        forward, back = known_balance(aircraft).usual_cg_mm
+        raise ValueError(
+            "no steady glide was found that its elevator can hold; its balance point is "
+            f"{aircraft.cg_mm:g} mm behind the leading edge, usual would be {forward:.0f} to {back:.0f} mm"
+        )
 
 
 @lru_cache(maxsize=32)

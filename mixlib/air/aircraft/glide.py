@@ -101,6 +101,11 @@ class Trimmed:
         """Take some of the glides, like an array."""
         return Trimmed(*(getattr(self, field.name)[index] for field in fields(self)))
 
+    @classmethod
+    def row(cls, *glides: Trimmed) -> Trimmed:
+        """Put glides of shape () into one of shape (glides,)."""
+        return cls(*(np.stack([getattr(one, field.name) for one in glides]) for field in fields(cls)))
+
     def between(self, place: float | np.ndarray) -> Trimmed:
         """Glides between two neighbours of a row of glides.
 

@@ -59,6 +59,10 @@ class Roll:
     converged: np.ndarray
     doubts: np.ndarray
 
+    def rate_deg_s(self, speed_m_s: float, span_m: float) -> np.ndarray:
+        """How fast a wing of that span rolls at that speed, deg/s, right wing going down +."""
+        return np.degrees(2 * speed_m_s * self.helix / span_m)
+
 
 def roll_to_right(
     airframe: Airframe,

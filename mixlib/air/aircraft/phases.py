@@ -261,9 +261,15 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
     clean, found = known_performance(setup.aircraft), known_performance(setup.aircraft, angles)
     speed = phase_speed_m_s(phase.name, found, clean)
     compared = _comparable(speed, clean, found)
-    elevator = compensation(airframe, [{}, angles], compared)
-    fast = phase.name == "speed"
-    glide = trimmed_at(airframe, angles, speed) if fast else _on_polar(phase.name, found)
+    if phase.name != "speed":
+        read = Trimmed.row(clean.at_speed(compared), found.at_speed(compared))
+        elevator, glide = (
+            compensation(airframe, [{}, angles], compared, own=read),
+            _on_polar(phase.name, found),
+        )
+    else:
+        elevator = compensation(airframe, [{}, angles], compared)
+        glide = elevator.glides[-1] if compared == speed else trimmed_at(airframe, angles, speed)
     resting = added(setup, phase.angles_deg)
     turned = added(setup, phase.angles_deg, roll=1.0)
     movement = {name: turned[name] - resting[name] for name in airframe.names}

@@ -24,6 +24,8 @@ from mixlib.units import GRAVITY_M_S2, SEA_LEVEL_DENSITY_KG_M3
 __all__ = ["Approach", "Configuration", "fly", "wind_m_s"]
 
 _STEP_S = 0.2
+_LONG_STEP_S = 0.8  # while the glide is steady, which it is
+_STEADY_M = 4.0  # above this height, and above where the setting changes
 _POINTS = 65  # points of the drag table of a case
 _LONGEST_S = 240.0
 _PATH_TIME_S = 0.6  # how fast the pilot brings the path to where it should be
@@ -216,7 +218,8 @@ def fly(
 
     still = np.zeros(shape)
     start = np.stack([still, still, still + height_m, glide.speed, glide.path])
-    return _integrate(rates, start)
+    steady_m = max(_STEADY_M, 2 * flare_height_m, 0.0 if other is None else late_height_m + 1.0)
+    return _integrate(rates, start, steady_m)
 
 
 class _Glide:
@@ -259,29 +262,30 @@ class _Glide:
         return self._drag[cell] + (place - below) * self._rise[cell]
 
 
-def _integrate(rates, state: np.ndarray) -> Approach:
-    history = [state]
+def _integrate(rates, state: np.ndarray, steady_m: float) -> Approach:
+    history, times = [state], [0.0]
     down = np.zeros(state.shape[1], dtype=bool)
     seconds = np.full(state.shape[1], np.nan)
-    for step in range(1, int(_LONGEST_S / _STEP_S) + 1):
+    while times[-1] < _LONGEST_S and not down.all():
+        lowest = (state[2] + _LONG_STEP_S * state[3] * np.sin(state[4])).min()
+        step = _LONG_STEP_S if lowest > steady_m else _STEP_S
         k1 = rates(state)
-        k2 = rates(state + _STEP_S / 2 * k1)
-        k3 = rates(state + _STEP_S / 2 * k2)
-        k4 = rates(state + _STEP_S * k3)
-        moved = state + _STEP_S / 6 * (k1 + 2 * k2 + 2 * k3 + k4)
+        k2 = rates(state + step / 2 * k1)
+        k3 = rates(state + step / 2 * k2)
+        k4 = rates(state + step * k3)
+        moved = state + step / 6 * (k1 + 2 * k2 + 2 * k3 + k4)
         landing = ~down & (moved[2] <= _REST_HEIGHT_M)
         if landing.any():
             share = ((state[2] - _REST_HEIGHT_M) / (state[2] - moved[2]))[landing]
             moved[:, landing] = state[:, landing] + share * (moved[:, landing] - state[:, landing])
-            seconds[landing] = (step - 1 + share) * _STEP_S
+            seconds[landing] = times[-1] + share * step
         moved[:, down] = state[:, down]
         down = down | landing
         state = moved
         history.append(state)
-        if down.all():
-            break
+        times.append(times[-1] + step)
     x, y, z, speed, path = np.stack(history, axis=1)
     there = np.where(down, x[-1], np.nan)
     drift = np.where(down, y[-1], np.nan)
     sink = np.where(down, -speed[-1] * np.sin(path[-1]), np.nan)
-    return Approach(np.arange(len(history)) * _STEP_S, x, y, z, speed, there, drift, seconds, sink)
+    return Approach(np.array(times), x, y, z, speed, there, drift, seconds, sink)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -12,9 +13,11 @@ from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.flight import Performance
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.landing.landing import Landing, land
-from mixlib.describe import Setup
+from mixlib.describe import Aircraft, Setup
 
 __all__ = ["CLEARANCE_M", "HEDGE_M", "STRIP_M", "TURN_HEIGHT_M", "Flown", "Path", "landings"]
+
+Angles = tuple[tuple[str, float], ...]
 
 HEDGE_M = 6.0
 """Height of the Orchard Field club's hedge, m (invented)."""
@@ -92,28 +95,33 @@ def landings(
     ValueError
         If no approach can be flown with a setting.
     """
-    found = {
-        name: known_performance(setup.aircraft, angles_at(setup, **asked)) for name, asked in levers.items()
-    }
-    for name, flown in found.items():
-        if not flown.approach.converged:
+    angles = {name: tuple(angles_at(setup, **asked).items()) for name, asked in levers.items()}
+    before = next(iter(angles.values()))
+    result = {}
+    for name, own in angles.items():
+        found = known_performance(setup.aircraft, dict(own))
+        if not found.approach.converged:
             raise ValueError(f"{name}: no approach was found that can be flown so; take less of it")
-    first = next(iter(found.values()))
-    landed = land(
-        Airframe.from_aircraft(setup.aircraft),
-        {name: first if name == late else flown for name, flown in found.items()},
+        at_first, at_hedge = (before, own) if name == late else (own, None)
+        landing = _landed(setup.aircraft, at_first, at_hedge, head_wind_m_s)
+        behind = landing.paths.x_m[:, 0] - landing.turn_m[0]
+        doubts = every(found.approach.doubts, landing.doubts)
+        path = Path(name, behind, landing.paths.z_m[:, 0], float(landing.touchdown_m[0]), doubts)
+        result[name] = Flown(found, landing, path)
+    return result
+
+
+@lru_cache(maxsize=64)
+def _landed(aircraft: Aircraft, angles: Angles, at_hedge: Angles | None, head_wind_m_s: float) -> Landing:
+    """One landing, flown only once: while one setting is changed, the others stay."""
+    return land(
+        Airframe.from_aircraft(aircraft),
+        {"": known_performance(aircraft, dict(angles))},
         height_m=TURN_HEIGHT_M,
         head_wind_m_s=head_wind_m_s,
         obstacle_m=HEDGE_M,
         strip_m=STRIP_M,
         clearance_m=CLEARANCE_M,
-        late={late: found[late]} if late else None,
+        late=None if at_hedge is None else {"": known_performance(aircraft, dict(at_hedge))},
         late_height_m=HEDGE_M + CLEARANCE_M,
-    )
-    result = {}
-    for name, landing in landed.items():
-        behind = landing.paths.x_m[:, 0] - landing.turn_m[0]
-        doubts = every(found[name].approach.doubts, landing.doubts)
-        path = Path(name, behind, landing.paths.z_m[:, 0], float(landing.touchdown_m[0]), doubts)
-        result[name] = Flown(found[name], landing, path)
-    return result
+    )[""]

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from mixlib.bench.fit.recommend import FitResult, fit, worthwhile
+from mixlib.bench.fit.recommend import fit
+from mixlib.bench.fit.result import FitResult, worthwhile
 from mixlib.bench.fit.search import Plan
 from mixlib.bench.fit.words import count_of_mixes
 from mixlib.bench.surface.differential import less_down

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from mixlib.bench.fit.wants import usual_wants, weight_of
 from mixlib.bench.surface.levers import lever_end
-from mixlib.describe import Phase, Setup, Want
+from mixlib.describe import Aircraft, Phase, Setup, Want
 from mixlib.units import HALF_MM, throw_mm_from_angle, to_step
 
 __all__ = ["phases_of_wants", "wants_of_phases"]
@@ -25,11 +25,13 @@ def wants_of_phases(setup: Setup) -> tuple[Want, ...]:
             key = (surface.name, *end)
             throw = throw_mm_from_angle(phase.angles_deg.get(surface.name, 0.0), surface.chord_mm)
             amount = to_step(float(throw), HALF_MM)
-            if key in wants or abs(amount) >= _SMALLEST_MM:
-                weight = wants[key].weight if key in wants else weight_of(surface, end[0])
+            if key not in wants and abs(amount) >= _SMALLEST_MM:
+                weight = weight_of(surface, end[0])
                 wants[key] = Want(
                     surface=surface.name, command=end[0], side=end[1], amount=amount, weight=weight
                 )
+            elif key in wants:
+                wants[key] = _at_end(wants[key], amount, setup.aircraft)
     return tuple(sorted(wants.values(), key=lambda want: setup.aircraft.surface_names.index(want.surface)))
 
 
@@ -49,6 +51,14 @@ def phases_of_wants(setup: Setup, wants: tuple[Want, ...]) -> tuple[Phase, ...]:
                 angles[name] = to_step(now.angle_deg(setup.aircraft), 0.1)
         result.append(phase.replace(angles_deg=angles))
     return tuple(result)
+
+
+def _at_end(want: Want, amount_mm: float, aircraft: Aircraft) -> Want:
+    """A want with another amount; a half of its own keeps its share of the way."""
+    whole = want.throw_mm(aircraft)
+    share = want.throw_mm(aircraft, 0.5) / whole if want.half is not None and whole else None
+    half = None if share is None else to_step(share * amount_mm, 0.1)
+    return want.replace(amount=amount_mm, unit="mm", half=half)
 
 
 def _by_place(wants: Iterable[Want]) -> dict[tuple[str, ...], Want]:

@@ -8,18 +8,17 @@ passes on a whole output is not tried, nor are shifts and mix centres.
 
 from __future__ import annotations
 
-import heapq
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field, replace
-from itertools import count
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 from mixlib.bench.fit.curves import aimed_mm, bent, to_bend
 from mixlib.bench.fit.phase_wants import phases_of_wants
 from mixlib.bench.fit.reach import Group, Reach
+from mixlib.bench.fit.result import FitResult, FitRow, worthwhile
 from mixlib.bench.fit.search import Locks, Plan, mixes_for_all, plans, settled
 from mixlib.bench.fit.shares import SIDES, TOUCH_MM2, UNSTEERED_MM2, Trial, Wish
-from mixlib.bench.fit.typed import Change, Entry, changes, entries, set_up
-from mixlib.bench.fit.words import FitRow, cannot_words, difference_words, gain_words, note_words
+from mixlib.bench.fit.typed import set_up
+from mixlib.bench.fit.words import cannot_words, difference_words, note_words
 from mixlib.bench.surface.flown import KEEP_SHARE, NEAR_SHARE, Fault, Flown, flyable
 from mixlib.bench.surface.rests import STEERED, units_of
 from mixlib.chain import Rig, commands
@@ -27,85 +26,15 @@ from mixlib.describe import MOTOR, Aircraft, Radio, Setup, Want, plain_setup
 from mixlib.describe.words import listed, number
 from mixlib.units import COMMAND_RANGES, HALF_MM, bisect
 
-__all__ = ["FitResult", "fit", "worthwhile"]
+__all__ = ["fit"]
 
 _BROKEN_MM2 = 1e7  # a condition that stays broken comes after everything else
 _TIGHT = 0.4  # of what left and right may part by for one command, where several add up to too much
 _BESIDES = 0.1  # weight of what nobody asked for and the set-up before did
-_WORTH = 0.25  # what an alternative gains against what it costs, in mm (judgement, no source)
-_MOST_JUDGED, _MORE_JUDGED, _ALTERNATIVES = 60, 12, 4
+_MOST_JUDGED, _MORE_JUDGED = 60, 4
 
 Progress = Callable[[int], bool | None]
 """Is told how many ways were judged; returns True to stop at the best one so far."""
-
-
-@dataclass(frozen=True)
-class FitResult:
-    """What to dial in.
-
-    Attributes
-    ----------
-    setup : Setup
-        All settings, ready for the bench card; the wants stand in ``wanted``.
-    rows : tuple of FitRow
-        In the order of the wants; after them what the reader had besides.
-    flown : Flown
-        The judge's view of it.
-    mixes_needed : int
-        How many free mixes would bring all that the controls can ask for.
-    score_mm2 : float
-        Weighted sum of squared misses and of differences between left and right, and what touching settings
-        counts; what the search makes least, once every stick steers what it can.
-    unsteered : int
-        Pairs and surfaces that a stick should steer and does not.
-    alternatives : tuple of FitResult
-        Other plans for the same aircraft and radio that are worth it, the best first.
-    words : str
-        How an alternative differs, what it gains and what it costs.
-    brakes_with : str
-        The command that does what was wanted of the brake, in an alternative for a radio without one.
-    ways_tried : int
-        Ways that were judged through the whole chain.
-    dropped : tuple of str
-        What the set-up before did and this one does not.
-    """
-
-    setup: Setup
-    rows: tuple[FitRow, ...]
-    flown: Flown
-    mixes_needed: int
-    score_mm2: float
-    unsteered: int
-    cannot: tuple[str, ...]
-    notes: tuple[str, ...]
-    plan: Plan
-    before: Setup | None = None
-    locked: Locks = field(default_factory=Locks)
-    dropped: tuple[str, ...] = ()
-    alternatives: tuple[FitResult, ...] = ()
-    words: str = ""
-    brakes_with: str = ""
-    ways_tried: int = 0
-
-    @property
-    def mixes_used(self) -> int:
-        """Number of free mixes set."""
-        return len(self.setup.free_mixes)
-
-    @property
-    def worst_miss_mm(self) -> float:
-        """Largest miss in mm, at the end or at half of a way."""
-        return max(row.worst_mm for row in self.rows)
-
-    @property
-    def entries(self) -> tuple[Entry, ...]:
-        """Everything to plug and to type, in the order one would do it."""
-        return entries(self.setup)
-
-    @property
-    def changes(self) -> tuple[Change, ...]:
-        """What differs from the set-up before, old beside new."""
-        return changes(self.before, self.setup) if self.before else ()
 
 
 @dataclass(frozen=True)
@@ -155,16 +84,12 @@ def fit(
     typed = _checked(aircraft, radio, wants)
     besides = _besides(keep, typed) if keep else ()
     wishes = tuple(wish for wish in typed if wish.want.weight > 0)
-    same = keep and keep.radio == radio and keep.aircraft.surface_names == aircraft.surface_names
-    base = keep.replace(aircraft=aircraft) if keep and same else plain_setup(aircraft, radio, name)
-    base = base.replace(
-        name=name,
-        wanted=tuple(wants),
-        phases=phases_of_wants(keep, tuple(wants)) if keep and same else base.phases,
-        note=f"Fitted to {len(wishes)} wanted throws.",
+    base = _base(aircraft, radio, keep).replace(
+        name=name, wanted=tuple(wants), note=f"Fitted to {len(wishes)} wanted throws."
     )
+    base = base.replace(phases=phases_of_wants(base, base.wanted))
     trial = Trial(
-        Reach(aircraft, radio, _sub_trims(keep), base.wiring.get(MOTOR)),
+        Reach(aircraft, radio, _sub_trims(base), base.wiring.get(MOTOR)),
         radio,
         (*wishes, *besides),
         units_of(aircraft),
@@ -174,7 +99,10 @@ def fit(
         to_bend((wish.want for wish in wishes), radio, keep),
     )
     if seated:
-        found, tried = [_judged(trial, settled(trial, seated.options, seated), base, keep, keep_share)], 1
+        found, tried = (
+            [_judged(trial, settled(trial, seated.options, seated.numbers), base, keep, keep_share)],
+            1,
+        )
     else:
         found, tried = _judged_best(trial, base, keep, locked, keep_share, progress)
     needed, results = mixes_for_all(trial), []
@@ -201,45 +129,6 @@ def fit(
     return replace(first, alternatives=worthwhile(first, results[1:]))
 
 
-def worthwhile(first: FitResult, others: Iterable[FitResult]) -> tuple[FitResult, ...]:
-    """Those of other results that bring some throw nearer than the first and than better ones of their sort.
-
-    None steers less or breaks a condition that the first keeps, or costs many times what it gains.  Their
-    words tell both.
-    """
-    kept: list[FitResult] = []
-    for other in sorted(others, key=lambda one: (bool(one.flown.faults), one.unsteered, one.score_mm2)):
-        poorer = other.unsteered > first.unsteered or len(other.flown.faults) > len(first.flown.faults)
-        gains, costs = _nearer_mm(first, other), _nearer_mm(other, first)
-        worth = max(gains.values(), default=0.0) > _WORTH * max(costs.values(), default=0.0)
-        alike = [better for better in kept if better.brakes_with == other.brakes_with]
-        if worth and not poorer and all(_nearer_mm(better, other) for better in alike):
-            kept.append(replace(other, words=f"{other.words}: {gain_words(gains, costs)}"))
-    return tuple(kept)
-
-
-def _nearer_mm(one: FitResult, other: FitResult) -> dict[str, float]:
-    """What comes nearer from one result to another, in words, and by how many mm: half of one at least."""
-    before, after = _misses_mm(one, other), _misses_mm(other, one)
-    return {words: mm - after[words] for words, mm in before.items() if mm - after[words] >= HALF_MM}
-
-
-def _misses_mm(result: FitResult, beside: FitResult) -> dict[str, float]:
-    """The largest miss of each kind of surface with each command; what is asked only beside it is missed."""
-    misses: dict[tuple[str, str, str], float] = {}
-    for each in (beside, result):
-        for row in each.rows:
-            want = row.want
-            brakes = (want.command, want.side) == (each.brakes_with, "above")
-            miss = row.worst_mm if each is result else abs(row.wanted_mm)
-            misses[want.surface, "brake" if brakes else want.command, want.side] = miss
-    found: dict[str, float] = {}
-    for (name, command, _), miss in misses.items():
-        words = f"{result.setup.aircraft.surface(name).kind} with {command}"
-        found[words] = max(found.get(words, 0.0), miss)
-    return found
-
-
 def _judged_best(
     trial: Trial,
     base: Setup,
@@ -248,39 +137,34 @@ def _judged_best(
     keep: float,
     progress: Progress | None,
 ) -> tuple[list[_Judged], int]:
-    """The best way and others that leave out or share something else; how many were judged."""
-    waiting: list[tuple[float, int, _Judged]] = []
-    found: dict[tuple[object, ...], _Judged] = {}
-    tie, tried, most = count(), 0, _MOST_JUDGED
-
-    def take(up_to_mm2: float) -> None:
-        while waiting and waiting[0][0] <= up_to_mm2 and len(found) <= _ALTERNATIVES:
-            _, _, one = heapq.heappop(waiting)
-            if not found or not one.flown.faults:
-                found.setdefault((one.plan.left_out(trial), one.plan.joined), one)
-
+    """The best way, then others that leave out or share something else; how many were judged."""
+    found: list[tuple[float, _Judged]] = []
+    tried, most, best, told = 0, _MOST_JUDGED, float("inf"), set()
     for plan in plans(trial, before, locked):
-        take(plan.score_mm2)
-        if found:
+        sort = plan.left_out(trial), plan.joined
+        if plan.score_mm2 >= best:  # none that comes now can be better: a few more, of other sorts
             most = min(most, tried + _MORE_JUDGED)
-        if tried >= most or len(found) > _ALTERNATIVES:
+            if sort in told:
+                continue
+        if tried >= most:
             break
-        key = plan.left_out(trial), plan.joined
-        if key in found:
-            continue
         one = _judged(trial, plan, base, before, keep)
         tried += 1
         broken = _BROKEN_MM2 * one.flown.worst_ratio if one.flown.faults else 0.0
-        heapq.heappush(waiting, (one.score_mm2 + broken, next(tie), one))
+        found.append((one.score_mm2 + broken, one))
+        best = min(best, found[-1][0])
+        told.add(sort)
         if progress and progress(tried):
             break
-    if not found and not waiting:
+    if not found:
         raise ValueError(
             f"{trial.radio.name} has no way to plug in {listed(trial.reach.names)} with what is locked. "
             "Accepted: fewer locks, or a radio with more outputs."
         )
-    take(float("inf"))
-    return list(found.values()), tried
+    sorts: dict[tuple[object, ...], _Judged] = {}
+    for _, one in sorted(found, key=lambda item: item[0]):
+        sorts.setdefault((one.plan.left_out(trial), one.plan.joined), one)
+    return list(sorts.values()), tried
 
 
 def _judged(trial: Trial, plan: Plan, base: Setup, before: Setup | None, keep: float) -> _Judged:
@@ -288,7 +172,7 @@ def _judged(trial: Trial, plan: Plan, base: Setup, before: Setup | None, keep: f
 
     def tried(less: dict[tuple[Group, str, str], float], share: float | None = None) -> _Judged:
         part = apart if share is None else share
-        tamed = settled(trial, plan.options, plan, less, part) if less or part < 1 else plan
+        tamed = settled(trial, plan.options, plan.numbers, less, part) if less or part < 1 else plan
         setup = bent(set_up(trial, tamed, base), before)
         widened = sum(
             TOUCH_MM2 * ((output.end_low_percent != 100) + (output.end_high_percent != 100))
@@ -397,10 +281,19 @@ def _besides(before: Setup, wishes: Sequence[Wish]) -> tuple[Wish, ...]:
     return tuple(found)
 
 
-def _sub_trims(before: Setup | None) -> dict[str, float]:
-    if before is None:
-        return {}
-    trims = {name: before.output(out).sub_trim_percent for name, out in before.wiring.items()}
+def _base(aircraft: Aircraft, radio: Radio, before: Setup | None) -> Setup:
+    """The set-up before as far as it goes with this aircraft and radio, else the plainest one."""
+    plain = plain_setup(aircraft, radio, "fitted")
+    if before is None or before.aircraft.surface_names != aircraft.surface_names:
+        return plain
+    if before.radio == radio:
+        return before.replace(aircraft=aircraft)
+    shaping = {name: shaped for name, shaped in before.shaping.items() if name in radio.shaped_commands}
+    return plain.replace(phases=before.phases, shaping=shaping)
+
+
+def _sub_trims(base: Setup) -> dict[str, float]:
+    trims = {name: base.output(number).sub_trim_percent for name, number in base.wiring.items()}
     return {name: percent for name, percent in trims.items() if percent}
 
 

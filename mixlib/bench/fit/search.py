@@ -138,6 +138,12 @@ class _Table:
                 self.numbers.append([])
             self.numbers[self.kinds.index(kind)].append(number)
 
+    def plugs(self, options: tuple[Option, ...]) -> tuple[tuple[int, ...], ...]:
+        """Outputs of units that are seated; where it is all one, a plug stays where it was."""
+        names, now = self.trial.reach.names, self.before.wiring if self.before else {}
+        seats = (zip(o.seat.kinds, o.seat.groups, strict=True) for o in options)
+        return sockets([[(k, now.get(names[group[0]])) for k, group in seat] for seat in seats], self.numbers)
+
     def options(self, unit: Group) -> dict[int, list[Option]]:
         """All ways to seat a unit by the mixes that they take, the cheapest first."""
         trial, wanted = self.trial, self.trial.wanted[unit]
@@ -274,7 +280,7 @@ def plans(trial: Trial, before: Setup | None = None, locks: Locks | None = None)
             continue
         push(node.found[:-1], node.sure, node.left, node.mixes, node.place + 1)
         if len(node.found) == len(choices):
-            plan = settled(trial, node.found, table.numbers, before=before)
+            plan = settled(trial, node.found, table.plugs(node.found))
             if plan.moves:
                 heapq.heappush(heap, (plan.score_mm2, next(tie), plan))
             continue
@@ -297,21 +303,18 @@ class _Node(NamedTuple):
 def settled(
     trial: Trial,
     options: tuple[Option, ...],
-    numbers: list[list[int]] | Plan,
+    numbers: tuple[tuple[int, ...], ...],
     less: Less | None = None,
     apart: float = 1.0,
-    before: Setup | None = None,
 ) -> Plan:
     """Sizes and pulls of least cost for units that are seated.
 
     Parameters
     ----------
-    numbers : list of list of int, or Plan
-        Outputs of each class, or a plan whose outputs are kept.
+    numbers : tuple of tuple of int
+        Outputs of each unit.
     apart : float
         How far left and right may part, as a share of what the judge allows, 0 to 1.
-    before : Setup, optional
-        Whose plugs stay where it is all one.
     """
     wanted_less = less or {}
     score = 0.0
@@ -340,14 +343,7 @@ def settled(
                 kept[:, [SIDES.index(side) for side in part.sides]] = share[place].pulls[best]
                 if len(parts) == 1 and len(part.sides) == 1 and not trial.radio.gain_sides_differ:
                     kept[:, 1] = kept[:, 0]
-    if isinstance(numbers, Plan):
-        return Plan(options, numbers.numbers, sizes, pulls, score)
-    names, plugs = trial.reach.names, before.wiring if before else {}
-    seats = [
-        [(kind, plugs.get(names[group[0]])) for kind, group in zip(o.seat.kinds, o.seat.groups, strict=True)]
-        for o in options
-    ]
-    return Plan(options, sockets(seats, numbers), sizes, pulls, score)
+    return Plan(options, numbers, sizes, pulls, score)
 
 
 def mixes_for_all(trial: Trial) -> int:

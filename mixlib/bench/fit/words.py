@@ -2,67 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
 from mixlib.bench.fit.curves import can_bend
 from mixlib.bench.fit.reach import Group
+from mixlib.bench.fit.result import FitRow
 from mixlib.bench.fit.search import Option, Plan
 from mixlib.bench.fit.shares import MARK_MIN, SIDES, Trial, Wish
 from mixlib.bench.surface.flown import Flown
 from mixlib.bench.surface.left import left_in_phases
 from mixlib.bench.surface.rests import STEERED
 from mixlib.chain import Rig, commands
-from mixlib.describe import Setup, Want
+from mixlib.describe import Setup
 from mixlib.describe.words import COMMAND_ENDS, command_end, direction, listed, number, sentence_start
 from mixlib.units import HALF_MM
 
 __all__ = [
-    "FitRow",
     "cannot_words",
     "count_of_mixes",
     "difference_words",
-    "gain_words",
     "note_words",
 ]
 
 _HAND_PERCENT = 5.0  # how well a hand stops a dial at a mark (judgement, no source)
 _LESS_DOWN = 0.9  # less down than this share of up is a differential
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-
-
-@dataclass(frozen=True)
-class FitRow:
-    """One wanted throw and what comes of it, in mm, trailing edge down (rudder: left) positive.
-
-    Attributes
-    ----------
-    half_wanted_mm, half_got_mm : float or None
-        At half of the way, where something of its own is wanted there, mm.
-    """
-
-    want: Want
-    wanted_mm: float
-    got_mm: float
-    half_wanted_mm: float | None = None
-    half_got_mm: float | None = None
-
-    @property
-    def miss_mm(self) -> float:
-        """Got less wanted, mm."""
-        return self.got_mm - self.wanted_mm
-
-    @property
-    def half_miss_mm(self) -> float:
-        """The same at half of the way, mm; 0 where nothing of its own is wanted there."""
-        return (self.half_got_mm or 0.0) - (self.half_wanted_mm or 0.0)
-
-    @property
-    def worst_mm(self) -> float:
-        """The larger of the two misses, mm without sign."""
-        return max(abs(self.miss_mm), abs(self.half_miss_mm))
 
 
 def cannot_words(
@@ -192,8 +158,9 @@ def _hold_words(trial: Trial, plan: Plan, setup: Setup, rows: Sequence[FitRow]) 
     for wish, row in zip(trial.wishes, rows, strict=True):
         surface, command = trial.reach.surfaces[wish.place], wish.want.command
         unit = next(unit for unit in trial.units if wish.place in unit)
+        moves = any(command in option.brought for option in plan.options)  # the lever moves something at all
         missing = (command, unit) in left_out and wish.place == unit[0] and abs(row.wanted_mm) >= HALF_MM
-        if not missing or command in STEERED or surface.kind not in STEERED["pitch"]:
+        if not (missing and moves) or command in STEERED or surface.kind not in STEERED["pitch"]:
             continue
         throws = rig.run(commands(pitch=back)).throw[:, wish.place]
         held = float(back[abs(throws - row.wanted_mm).argmin()])
@@ -202,7 +169,7 @@ def _hold_words(trial: Trial, plan: Plan, setup: Setup, rows: Sequence[FitRow]) 
         much = f"{abs(row.wanted_mm):.1f} mm {direction(surface, row.wanted_mm)}"
         yield (
             f"With {lever} {means} the {surface.kind} {much}, {100 * abs(held):.0f} % of the way to "
-            f"{command_end('pitch', held or 1.0).split(' to ')[0]}: no mix does it."
+            f"{COMMAND_ENDS['pitch'][held > 0]}: no mix does it."
         )
 
 
@@ -248,16 +215,6 @@ def difference_words(trial: Trial, plan: Plan, other: Plan) -> str:
         f"{_named(trial, group)} each on its own output" for group in sorted(plan.joined - other.joined)
     ]
     return ", ".join(parts) or "other plugs"
-
-
-def gain_words(gains: Mapping[str, float], costs: Mapping[str, float]) -> str:
-    """Gains and costs, mm, such as ``"nearer: aileron with roll by 1.3 mm"``."""
-    parts = [
-        f"{title}: {listed(f'{what} by {mm:.1f} mm' for what, mm in some.items())}"
-        for title, some in (("nearer", gains), ("further off", costs))
-        if some
-    ]
-    return "; ".join(parts)
 
 
 def count_of_mixes(count: int) -> str:

@@ -104,7 +104,7 @@ def keep(description: Kept, seen: str | None = None) -> Path:
             )
             raise ChangedElsewhere(path.name, told(path.name, sentence).problems)
         if seen is None and isinstance(description, Setup) and path.exists():
-            _refuse_other(path, description.aircraft.name, open_kept(path.stem).aircraft.name, "aircraft")
+            _refuse_other(path, description.aircraft.name, _kept_at(path).aircraft.name, "aircraft")
         return _keep(description, path)
 
 
@@ -129,7 +129,7 @@ def keep_change(setup: Setup, change: Callable[[Setup], Setup]) -> Path:
     with locked(folder()):
         newest, path = setup, path_for(Setup, setup.name)
         if path.exists():
-            newest = open_kept(path.stem)
+            newest = _kept_at(path)
             _refuse_other(path, setup.aircraft, newest.aircraft, "aircraft or radio")
             _refuse_other(path, setup.radio, newest.radio, "aircraft or radio")
         return _keep(change(newest), path)
@@ -190,6 +190,14 @@ def _keep(description: Kept, path: Path) -> Path:
         except DescriptionError as error:
             raise told(CHOICE, f"{path.name} itself is saved; open it by its name. {error}") from None
     return path
+
+
+def _kept_at(path: Path) -> Setup:
+    try:
+        return open_kept(path.stem)
+    except DescriptionError as error:
+        sentence = "the file of this name is damaged, and is not overwritten. Mend it, or put it into the bin"
+        raise told(path.name, f"{sentence}. {error}".rstrip(".")) from None
 
 
 def _refuse_other(path: Path, mine: object, kept: object, what: str) -> None:

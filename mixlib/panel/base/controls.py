@@ -8,6 +8,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from mixlib.describe.numbers import read_number, unit_of
 from mixlib.describe.words import COMMAND_ENDS
 from mixlib.panel.base.screen import choices_row, labelled
 from mixlib.units import COMMAND_RANGES
@@ -184,12 +185,12 @@ class Note(Control):
 
 
 class NumberGrid(Control):
-    """A small table of numbers to edit in place; what is out of range stays, is marked, and named in words.
+    """A small table of numbers to edit in place; what is not accepted stays as typed, is marked, and told.
 
     Parameters
     ----------
     low, high, step : float
-        Accepted range, both ends included, and the step of an arrow key.
+        Accepted range, both ends included, and the step of an arrow key, in `unit`.
     fixed : collection of str
         Rows that are shown and cannot be changed.
     """
@@ -210,12 +211,13 @@ class NumberGrid(Control):
         self.name = name
         self.rows, self.columns = tuple(rows), tuple(columns)
         self.low, self.high, self.unit = low, high, unit
+        self._asked = unit or unit_of(corner) or ""
         self._start = [list(map(float, row)) for row in start]
         self._fields = [
             [
-                widgets.FloatText(
-                    value=value,
-                    step=step,
+                widgets.Text(
+                    value=_typed(value),
+                    continuous_update=False,
                     disabled=row in fixed,
                     # Hidden by the style of the grid, but a screen reader says it.
                     description=f"{row}, {column}" + (f", {unit}" if unit else ""),
@@ -232,6 +234,7 @@ class NumberGrid(Control):
             cells += [widgets.HTML(html.escape(row)), *fields]
         template = f"minmax(5em, max-content) repeat({len(self.columns)}, minmax(3.5em, 5em))"
         grid = labelled("mix-grid", widgets.Box(cells, layout={"grid_template_columns": template}))
+        grid.add_class(f"mix-step-{step:g}")
         self.widget = labelled("mix-wide", widgets.Box([grid, self._note]))
         self._calls: list[Callable[[], None]] = [self._mark]
         self._filling = False
@@ -245,29 +248,30 @@ class NumberGrid(Control):
         Raises
         ------
         ValueError
-            If one is out of range; the sentence names it and the accepted range.
+            If one is no number or out of range; the sentence names it and what is accepted.
         """
         if faults := self.faults:
             raise ValueError(" ".join(faults))
-        return tuple(tuple(field.value for field in fields) for fields in self._fields)
+        return tuple(
+            tuple(read_number(field.value, self._asked) for field in fields) for fields in self._fields
+        )
 
     @value.setter
     def value(self, value: Sequence[Sequence[float]]) -> None:
         self._filling = True  # all of it is one change
         for field, number in zip(self._all(), [number for row in value for number in row], strict=True):
-            field.value = number
+            field.value = _typed(number)
         self._filling = False
         self._changed()
 
     @property
     def faults(self) -> tuple[str, ...]:
-        """One sentence for each number out of range."""
-        unit = f" {self.unit}" if self.unit else ""
+        """One sentence for each number that is not accepted."""
         return tuple(
-            f"{row}, {column} is {field.value:g}{unit}. Accepted: {self.low:g} to {self.high:g}{unit}."
+            f"{row}, {column}{fault}"
             for row, fields in zip(self.rows, self._fields, strict=True)
             for column, field in zip(self.columns, fields, strict=True)
-            if not self.low <= field.value <= self.high
+            if (fault := self._fault(field))
         )
 
     def on_change(self, call: Callable[[], None]) -> None:
@@ -278,7 +282,18 @@ class NumberGrid(Control):
         """Return to the first values."""
         self.value = self._start
 
-    def _all(self) -> list[widgets.FloatText]:
+    def _fault(self, field: widgets.Text) -> str:
+        """What is wrong with an entry; empty where nothing is."""
+        unit = f" {self.unit}" if self.unit else ""
+        try:
+            value = read_number(field.value, self._asked)
+        except ValueError as error:
+            return f": {error}"
+        if self.low <= value <= self.high:
+            return ""
+        return f" is {_typed(value)}{unit}. Accepted: {_typed(self.low)} to {_typed(self.high)}{unit}."
+
+    def _all(self) -> list[widgets.Text]:
         return [field for fields in self._fields for field in fields]
 
     def _changed(self) -> None:
@@ -287,10 +302,14 @@ class NumberGrid(Control):
 
     def _mark(self) -> None:
         for field in self._all():
-            good = self.low <= field.value <= self.high
-            (field.remove_class if good else field.add_class)("mix-out-of-range")
+            (field.add_class if self._fault(field) else field.remove_class)("mix-out-of-range")
         faults = (f"<div class='mix-fault'>{html.escape(text)}</div>" for text in self.faults)
         self._note.value = "".join(faults)
+
+
+def _typed(value: float) -> str:
+    """A number as it stands in an entry: all of its digits."""
+    return f"{value + 0.0:.15g}".replace("-", "−")
 
 
 def _heading(text: str) -> widgets.HTML:

@@ -38,11 +38,12 @@ class Seen:
     picture : callable, optional
         Draws the picture for its keyword ``room``; called again when the room changes.
     sentence : str
-        Says in words what the picture shows; left out, the picture's own description does.
+        Says in words what the picture shows; left out, the picture's own description does.  What comes after
+        a line break has a line of its own.
     extra : str
         HTML below, such as a `table`.
     mark : {"", "good", "try"}
-        Which mark stands at the sentence's edge; the words say the same.
+        Which mark stands at the edge of the sentence's first line; the words say the same.
     """
 
     picture: Callable[..., Drawing] | None = None
@@ -175,7 +176,9 @@ class Panel:
             return
         self._draw, self.error = seen.picture, ""
         sentence = seen.sentence or (drawing.description if drawing else "")
-        self.sentence = spoken("", sentence, seen.mark) if sentence else ""
+        first, *more = sentence.split("\n")
+        lines = [spoken("", first, seen.mark), *(spoken("", line) for line in more)]
+        self.sentence = "".join(lines) if sentence else ""
         with self.stage.hold_sync():  # one message to the page
             self.stage.picture = svg(drawing, self._uid) if drawing else ""
             self.stage.extra = seen.extra

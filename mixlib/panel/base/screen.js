@@ -34,6 +34,17 @@ const nameParts = (card) => {
   card.querySelectorAll(".mix-slider").forEach(nameSlider);
   card.querySelectorAll(".widget-radio").forEach(groupChoices);
 };
+// The arrow keys step a number in a grid; it is typed text, so that a comma, a unit and any minus can be typed.
+const stepNumber = (event) => {
+  const way = { ArrowUp: 1, ArrowDown: -1 }[event.key], entry = event.target;
+  const grid = way && entry.matches(".mix-grid input") && entry.closest(".mix-grid");
+  const step = grid && [...grid.classList].find((name) => name.startsWith("mix-step-"))?.slice("mix-step-".length);
+  const now = Number(entry.value?.trim().replace(/[−–]/, "-").replace(",", "."));
+  if (!step || Number.isNaN(now)) return;
+  event.preventDefault();
+  entry.value = String(Number((now + way * step).toFixed(6))).replace("-", "−");
+  entry.dispatchEvent(new Event("change", { bubbles: true }));
+};
 // A key without Ctrl, Alt or Cmd is for the panel: the notebook around it would move on, or cut the cell.
 const keepKey = (event) => {
   if (!event.ctrlKey && !event.altKey && !event.metaKey) event.stopPropagation();
@@ -72,7 +83,9 @@ export default {
       if (Math.abs(width - longest.width) > 4) longest = { width, height: 0 };
       // A longer sentence must not move the picture: room for a few lines is kept, then for the longest so far.
       longest.height = Math.max(longest.height, said.offsetHeight, LINES * parseFloat(getComputedStyle(said).lineHeight));
-      if (said.scrollHeight > said.clientHeight) said.tabIndex = 0; // can be scrolled by the keys
+      for (const part of [said, extra]) { // what is longer than its place can be scrolled by the keys
+        if (part.scrollHeight > part.clientHeight || part.scrollWidth > part.clientWidth) part.tabIndex = 0;
+      }
       const seen = port === document.scrollingElement ? innerHeight : port.clientHeight;
       card.style.setProperty("--mix-port", `${seen}px`);
       // What stands above the picture counts, and the sentence below it; the picture's own height never does.
@@ -90,6 +103,7 @@ export default {
         card.querySelectorAll(".mix-head, .mix-controls").forEach((part) => sizes.observe(part));
         changes.observe(card, { childList: true, characterData: true, subtree: true, attributeFilter: ["aria-valuetext"] });
         card.addEventListener("keydown", keepKey);
+        card.addEventListener("keydown", stepNumber, true); // before the entry itself keeps the key
         nameParts(card);
       }
       clearTimeout(timer);

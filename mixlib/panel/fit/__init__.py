@@ -1,7 +1,6 @@
 """The fit's panel: wishes and locks, a search that can be stopped, its answer, other ways, keep and undo."""
 
-from mixlib.panel.fit.answer import fit_table
 from mixlib.panel.fit.desk import FitDesk, fit_panel
 from mixlib.panel.fit.lines import want_words
 
-__all__ = ["FitDesk", "fit_panel", "fit_table", "want_words"]
+__all__ = ["FitDesk", "fit_panel", "want_words"]

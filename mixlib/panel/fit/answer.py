@@ -13,7 +13,7 @@ from mixlib.describe.words import number, sentence_start, signed
 from mixlib.panel.fit.lines import end_of, lines_of
 from mixlib.say.tables import html_table
 
-__all__ = ["answer", "fit_table"]
+__all__ = ["answer"]
 
 _MOST_RUN_OUT = 6
 _NOTHING_RUNS_OUT = "nothing: with every stick and lever, alone and together, all surfaces follow"
@@ -36,7 +36,7 @@ def answer(before: Setup, result: FitResult) -> str:
     told = (
         _list("What your set-up did before and this one does not", result.dropped),
         _list("What cannot be had", result.cannot),
-        fit_table(result),
+        _throws_table(result),
         _left_table(after),
         _list("What runs out", [one.words for one in runs_out(after)[:_MOST_RUN_OUT]] or [_NOTHING_RUNS_OUT]),
         _list("What it takes away elsewhere", result.notes),
@@ -46,14 +46,8 @@ def answer(before: Setup, result: FitResult) -> str:
     )
 
 
-def fit_table(result: FitResult) -> str:
-    """Write wanted, got and miss of every throw as a table; of a pair, the half that misses more.
-
-    Returns
-    -------
-    str
-        HTML, in mm, trailing edge down (rudder: left) positive.
-    """
+def _throws_table(result: FitResult) -> str:
+    """Wanted, got and miss of every throw, in mm; of a pair, the half that misses more."""
     by_place = {(row.want.surface, row.want.command, row.want.side): row for row in result.rows}
     rows = []
     for line in lines_of(result.setup.aircraft, [row.want for row in result.rows]):

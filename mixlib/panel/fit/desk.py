@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import threading
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
@@ -54,7 +55,9 @@ class FitDesk:
     Attributes
     ----------
     wishes : Wishes
+        Its lines are filled from the set-up, and follow the shelf where nobody has typed.
     locks : LockTable
+        Read when a search begins; another radio is tried without them.
     ways : RadioButtons
         What was found; the one chosen is shown, and is what *Keep* saves.
     """
@@ -67,7 +70,7 @@ class FitDesk:
         self._stopping = threading.Event()
         self._thread: threading.Thread | None = None
         self.sentence = self.saved = ""
-        self.wishes = Wishes(setup.aircraft, *_lines(setup))
+        self.wishes = Wishes(setup.aircraft, _lines(setup), partial(lines_to_add, setup))
         self.locks = LockTable(setup.aircraft.surface_names)
         self.ways = labelled("mix-upright", widgets.RadioButtons(description="Ways", tooltip="Ways"))
         self.ways.observe(self._chosen, "value")
@@ -120,7 +123,7 @@ class FitDesk:
         try:
             setup, seen = self._newest()
             if setup != self._setup:
-                self.wishes.follow(*_lines(setup))
+                self.wishes.follow(_lines(setup))
             wants, locked = self.wishes.value, self.locks.value
         except Exception as error:  # any fault at all must end as a sentence for the reader
             self._say("Not done", reason(error), "try")
@@ -128,7 +131,7 @@ class FitDesk:
         self._stopping.clear()
         self._bar.value, self.saved = 0.0, ""
         self._rest(searching=True)
-        self._say("Searching", "the most promising ways first. Stop gives the best so far.")
+        self._say("Searching", "The most promising ways first. Stop gives the best so far.")
 
         def search() -> None:
             try:
@@ -191,6 +194,7 @@ class FitDesk:
     def _offer(self, ways: list[_Way], chosen: int | None) -> None:
         """List the ways and show the one that is chosen."""
         self._found = ways
+        (self.ways.remove_class if len(ways) > 1 else self.ways.add_class)("mix-gone")
         self.ways.unobserve(self._chosen, "value")
         self.ways.options = [(sentence_start(way.words), place) for place, way in enumerate(ways)]
         self.ways.value = chosen
@@ -246,7 +250,13 @@ class FitDesk:
             shelf.put_back(stem)
             self._undo.pop()
             self._seen[stem], self._setup = shelf.version(stem), setup
-            self.saved = spoken("Undone", f"{shelf.chosen(setup).sentence} Run the lessons again.", "good")
+            choice = shelf.name_in_use()
+            used = (
+                f"{choice}.toml again"
+                if choice
+                else "the demos again, since nothing of yours was kept before"
+            )
+            self.saved = spoken("Undone", f"The lessons work with {used}; run them again.", "good")
         except Exception as error:  # any fault at all must end as a sentence for the reader
             self.saved = spoken("Not undone", reason(error), "try")
         self._rest()
@@ -266,10 +276,8 @@ class FitDesk:
         show_widget(self.widget, f"Panel: {self.title}")
 
 
-def _lines(setup: Setup) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
-    """Lines of what a set-up wants, and of what could be wanted besides."""
-    wants = wants_of_phases(setup)
-    return lines_of(setup.aircraft, wants), lines_to_add(setup, wants)
+def _lines(setup: Setup) -> tuple[Line, ...]:
+    return lines_of(setup.aircraft, wants_of_phases(setup))
 
 
 def _fitted_name(name: str) -> str:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
+from mixlib.air.aircraft.phases import elevator_over_lever
 from mixlib.bench.fit import addable
 from mixlib.bench.fit.shares import SIDES, mirrored
 from mixlib.bench.surface.rests import units_of
@@ -65,7 +67,8 @@ def lines_of(aircraft: Aircraft, wants: Sequence[Want]) -> tuple[Line, ...]:
 def lines_to_add(setup: Setup, wants: Sequence[Want]) -> tuple[Line, ...]:
     """What the trade wishes besides, for an aircraft and radio of which so much is wanted already."""
     found: list[Line] = []
-    for extra in addable(setup.replace(wanted=tuple(wants))):
+    elevator = partial(elevator_over_lever, setup.aircraft)
+    for extra in addable(setup.replace(wanted=tuple(wants)), elevator):
         lines = lines_of(setup.aircraft, extra.wants)
         for line in lines:
             offer = extra.name if len(lines) == 1 else f"{extra.name}: {line.title}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import ipywidgets as widgets
 
@@ -15,6 +15,8 @@ from mixlib.panel.base.screen import labelled, refill
 from mixlib.panel.fit.lines import Line, end_of
 
 __all__ = ["Wishes"]
+
+More = Callable[[Sequence[Want]], Sequence[Line]]
 
 _MOST_MM = 150.0  # largest throw that the form takes
 _MOST_WEIGHT = 100.0
@@ -28,8 +30,8 @@ class Wishes:
     ----------
     lines : sequence of Line
         One with a weight of 0 is taken away at first.
-    extras : sequence of Line
-        What can be added besides.
+    more : callable
+        Takes all wishes, returns the lines that can be added besides, with amounts that suit these wishes.
 
     Attributes
     ----------
@@ -37,14 +39,14 @@ class Wishes:
         What stands in the panel.
     """
 
-    def __init__(self, aircraft: Aircraft, lines: Sequence[Line], extras: Sequence[Line] = ()) -> None:
-        self._aircraft = aircraft
+    def __init__(self, aircraft: Aircraft, lines: Sequence[Line], more: More = lambda _: ()) -> None:
+        self._aircraft, self._more = aircraft, more
         self._rows: dict[str, _Row] = {}
         self._grid = labelled("mix-grid mix-wishes", widgets.Box())
-        self._more = labelled("mix-buttons", widgets.Box())
+        self._offers = labelled("mix-buttons", widgets.Box())
         self._faults = widgets.HTML()
-        self.widget = labelled("mix-wide", widgets.Box([self._grid, self._more, self._faults]))
-        self.follow(lines, extras)
+        self.widget = labelled("mix-wide", widgets.Box([self._grid, self._offers, self._faults]))
+        self.follow(lines)
 
     @property
     def value(self) -> tuple[Want, ...]:
@@ -82,7 +84,9 @@ class Wishes:
         return self._rows[title].fields[column]
 
     def add(self, title: str) -> None:
-        """Put a line among the wishes."""
+        """Put a line among the wishes; what is worked out is worked out for the wishes as they are now."""
+        if self._rows[title].line.offer and not self.faults:
+            self.follow([row.line for row in self._rows.values() if row.wanted or not row.line.offer])
         self._rows[title].wanted = True
         self._show()
 
@@ -91,16 +95,18 @@ class Wishes:
         self._rows[title].wanted = False
         self._show()
 
-    def follow(self, lines: Sequence[Line], extras: Sequence[Line] = ()) -> None:
+    def follow(self, lines: Sequence[Line]) -> None:
         """Show other lines, but keep what the reader has changed since the lines were shown first."""
         kept = {title: row for title, row in self._rows.items() if row.touched}
-        titles, aircraft = {line.title for line in lines}, self._aircraft
-        rows = {line.title: _Row(aircraft, line, line.weight > 0) for line in lines}
-        rows |= {line.title: _Row(aircraft, line, False) for line in extras if line.title not in titles}
+        aircraft, rows = (
+            self._aircraft,
+            {line.title: _Row(self._aircraft, line, line.weight > 0) for line in lines},
+        )
         for title, row in kept.items():
-            fresh = rows.setdefault(title, _Row(aircraft, row.line, row.wanted))
-            fresh.type_like(row)
+            rows.setdefault(title, _Row(aircraft, row.line, row.wanted)).type_like(row)
         self._rows = rows
+        extras = {line.title: line for line in self._more(self.value)} if not self.faults else {}
+        rows |= {title: _Row(aircraft, line, False) for title, line in extras.items() if title not in rows}
         for row in rows.values():
             row.away.on_click(lambda _, title=row.line.title: self.take_away(title))
             row.add.on_click(lambda _, title=row.line.title: self.add(title))
@@ -108,13 +114,13 @@ class Wishes:
                 field.observe(lambda _: self._show(), "value")
         heads = [widgets.HTML(f"<strong>{word}</strong>") for word in ("wish", "throw, mm", "weight", "")]
         refill(self._grid, [*heads, *(cell for row in rows.values() for cell in row.cells)])
-        refill(self._more, [widgets.HTML("More wishes:"), *(row.add for row in rows.values())])
+        refill(self._offers, [widgets.HTML("More wishes:"), *(row.add for row in rows.values())])
         self._show()
 
     def _show(self) -> None:
         for row in self._rows.values():
             row.show()
-        (self._more.remove_class if self.offered else self._more.add_class)(_GONE)
+        (self._offers.remove_class if self.offered else self._offers.add_class)(_GONE)
         self._faults.value = "".join(
             f"<div class='mix-fault'>{html.escape(text)}</div>" for text in self.faults
         )
@@ -134,10 +140,10 @@ class _Row:
                 half_mm = want.throw_mm(aircraft, 0.5)
                 ends += [widgets.HTML("half way"), self._field(f"{end_of(want)}, half way", half_mm, "mm")]
         if line.source:
-            ends.append(widgets.HTML(f"<span class='mix-hint'>{html.escape(line.source)}</span>"))
+            ends.append(labelled("mix-source", widgets.HTML(html.escape(line.source))))
         surface = aircraft.surface(line.wants[0].surface)
         self._field("weight", line.weight or weight_of(surface, line.wants[0].command))
-        self.away = widgets.Button(description="×", tooltip=f"Take away {line.title}")
+        self.away = labelled("mix-away", widgets.Button(description=f"Take away {line.title}"))
         self.add = widgets.Button(description=f"+ {line.offer or line.title}", tooltip=f"Add {line.title}")
         name = widgets.HTML(html.escape(line.title))
         self.cells = (name, labelled("mix-ends-typed", widgets.Box(ends)), self.fields["weight"], self.away)

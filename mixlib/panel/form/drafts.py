@@ -8,14 +8,18 @@ from __future__ import annotations
 import copy
 import typing
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, Literal
 
 from pydantic import BaseModel
 
+from mixlib.describe.base import Count
 from mixlib.describe.errors import MISSING, DescriptionError, Problem, accepted_values
 from mixlib.describe.files import build
+from mixlib.describe.labels import field_label
+from mixlib.describe.numbers import read_number, read_numbers
 
-__all__ = ["Draft", "Field", "fields_of", "kind_at", "plainest", "typed_value"]
+__all__ = ["Draft", "Field", "fields_of", "kind_at", "plainest", "read_field", "typed_value"]
 
 
 @dataclass(frozen=True)
@@ -47,6 +51,8 @@ class Field:
     choices: tuple[str, ...]
     part: type[BaseModel] | None
     optional: bool
+    unit: str = ""
+    whole: bool = False
 
     @property
     def inside(self) -> type[BaseModel]:
@@ -55,6 +61,7 @@ class Field:
         return self.part
 
 
+@cache
 def fields_of(kind: type[BaseModel]) -> tuple[Field, ...]:
     """Fields of a description in their order.
 
@@ -66,31 +73,40 @@ def fields_of(kind: type[BaseModel]) -> tuple[Field, ...]:
     return tuple(_field(kind, key) for key in kind.model_fields)
 
 
-def typed_value(text: str) -> Any:
-    """Value of what was typed where a number belongs: a number if it reads as one, else the text itself.
+def read_field(field: Field, text: str) -> Any:
+    """Value of what was typed for a field.
 
-    Returns
-    -------
-    int, float, str or None
-        None for an empty line.
+    Raises
+    ------
+    ValueError
+        If it cannot be read; the sentence is for the reader.
     """
-    text = text.strip()
-    if not text:
-        return None
-    for number in (int, float):
-        try:
-            return number(text.replace(",", "."))
-        except ValueError:
-            continue
-    return text
+    if field.sort == "number":
+        return _whole(read_number(text, field.unit), field)
+    if field.sort == "numbers" and field.choices:
+        return [word.strip() for word in text.replace(";", ",").split(",") if word.strip()]
+    if field.sort == "numbers":
+        return [_whole(value, field) for value in read_numbers(text, field.unit)]
+    return text == "yes" if field.sort == "yes or no" else text
+
+
+def typed_value(text: str, field: Field) -> Any:
+    """Value of what was typed for a field; the text itself where it cannot be read, None if it is empty."""
+    try:
+        return read_field(field, text) if text.strip() or field.sort == "numbers" else None
+    except ValueError:
+        return text
+
+
+def _whole(value: float, field: Field) -> float | int:
+    return int(value) if field.whole and value == int(value) else value
 
 
 class Draft:
     """Values of one description, free to be wrong."""
 
-    def __init__(self, description: BaseModel):
-        self.kind = type(description)
-        self.values = description.model_dump(mode="json")
+    def __init__(self, kind: type[BaseModel], values: dict[str, Any]):
+        self.kind, self.values = kind, values
 
     def get(self, path: tuple) -> Any:
         """Value at a path.
@@ -234,11 +250,12 @@ def _field(kind: type[BaseModel], key: str) -> Field:
     plain = options[0] if optional and len(options) == 1 else info.annotation
     extra = info.json_schema_extra
     unit = str(extra.get("unit", "")) if isinstance(extra, dict) else ""
-    words = key.removesuffix("_percent" if unit == "%" else f"_{unit}").replace("_", " ")
     sort, choices, part = _sort(plain)
-    label = f"{words} ({unit})" if unit else words
+    name = field_label(kind, key)
+    label = f"{name} ({unit})" if unit else name
     accepted = accepted_values(kind, (key,))
-    return Field(key, label, info.description or "", accepted, sort, choices, part, optional)
+    whole = plain is int or Count in typing.get_args(plain)
+    return Field(key, label, info.description or "", accepted, sort, choices, part, optional, unit, whole)
 
 
 def _sort(plain: Any) -> tuple[str, tuple[str, ...], type[BaseModel] | None]:
@@ -253,7 +270,8 @@ def _sort(plain: Any) -> tuple[str, tuple[str, ...], type[BaseModel] | None]:
         inside = arguments[0]
         if isinstance(inside, type) and issubclass(inside, BaseModel):
             return "list", (), inside
-        return "numbers", (), None
+        words = typing.get_args(inside) if typing.get_origin(inside) is Literal else ()
+        return "numbers", tuple(map(str, words)), None
     if origin is dict:
         inside = arguments[1]
         return "table", (), inside if isinstance(inside, type) and issubclass(inside, BaseModel) else None

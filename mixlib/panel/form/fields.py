@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 
 import ipywidgets as widgets
 from pydantic import BaseModel
@@ -100,11 +101,12 @@ class DraftForm:
             entry = widgets.Checkbox(value=bool(value), indent=False, **said)
             read = bool
         elif field.sort == "numbers":
-            entry = widgets.Text(", ".join(map(_plain, value or ())), **said)
-            read = _typed_numbers
+            shown = value if isinstance(value, str) else "; ".join(map(_plain, value or ()))
+            entry = widgets.Text(shown, continuous_update=False, **said)
+            read = partial(typed_value, field=field)
         else:
             entry = widgets.Text("" if value is None else _plain(value), continuous_update=False, **said)
-            read = typed_value if field.sort == "number" else str
+            read = partial(typed_value, field=field) if field.sort == "number" else str
         entry.observe(lambda change: self._put(path, read(change["new"])), names="value")
         return entry
 
@@ -179,10 +181,6 @@ def _title(field: Field) -> widgets.HTML:
 
 def _as_it_is(value: str | None) -> str | None:
     return value
-
-
-def _typed_numbers(text: str) -> list:
-    return [typed_value(piece) for piece in text.replace(";", ",").split(",") if piece.strip()]
 
 
 def _item_name(field: Field, item: dict, place: int) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from mixlib.describe import DescriptionError, load, plain_setup, save, shipped
-from mixlib.describe.shelf import chosen, keep, kept_names, open_kept
+from mixlib.describe.shelf import chosen, delete, keep, keep_change, kept_names, open_kept
 
 OLD = plain_setup(shipped("aircraft", "orchard_two"), shipped("radio", "simple_six"), "old")
 NEW = OLD.replace(name="new")
@@ -185,3 +185,15 @@ def test_full_disk_while_noting_the_choice_says_that_the_file_is_saved(shelf, mo
         with pytest.raises(DescriptionError, match=r"new\.toml itself is saved"):
             keep(NEW)
     assert open_kept("new") == NEW
+
+
+def test_a_file_that_was_mended_wrongly_is_not_overwritten(shelf):
+    path = keep(NEW)
+    spoilt = path.read_text().replace("mass_kg = 0.85", "mass_kg = 85")
+    path.write_text(spoilt)
+    for saving in (lambda: keep(NEW), lambda: keep_change(NEW, lambda newest: newest)):
+        with pytest.raises(DescriptionError, match=r"is damaged, and is not overwritten\..*Aircraft: mass"):
+            saving()
+    assert path.read_text() == spoilt
+    delete(path.stem)
+    assert open_kept(keep(NEW).stem) == NEW

@@ -1,0 +1,338 @@
+"""The desk of lesson 00: nothing typed is lost, another window is noticed, nothing is wiped unasked."""
+
+from __future__ import annotations
+
+import base64
+import errno
+import html
+import json
+import os
+import re
+
+import pytest
+from ipywidgets.widgets.widget import _instances
+
+from mixlib.describe import load, shelf
+from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_as_bought
+from mixlib.panel.form.desk import DescriptionDesk
+from mixlib.panel.form.memory import draft_names
+from mixlib.panel.form.steps import STEPS
+
+LEAST = {"span": "1600", "root": "190", "mass": "950", "balance": "62", "lead": "Y-lead"}
+
+
+@pytest.fixture
+def models(tmp_path, monkeypatch):
+    """An empty shelf."""
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
+    return tmp_path
+
+
+@pytest.fixture
+def desk(models):
+    return DescriptionDesk()
+
+
+def put(desk: DescriptionDesk, **answers: str) -> None:
+    for key, value in answers.items():
+        desk.receive({"put": key, "value": value})
+
+
+def press(desk: DescriptionDesk, *keys: str) -> None:
+    for key in keys:
+        desk.receive({"press": key})
+
+
+def said(desk: DescriptionDesk) -> str:
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", desk.stage.said)).split())
+
+
+def shown(desk: DescriptionDesk) -> list[dict]:
+    """Every item on the page, rows opened."""
+    rows = list(desk.sheet.page["rows"])
+    return [item for row in rows for item in (row, *_inside(row))]
+
+
+def _inside(item: dict) -> list[dict]:
+    return [found for part in item.get("items", ()) for found in (part, *_inside(part))]
+
+
+def item(desk: DescriptionDesk, key: str) -> dict:
+    return next(found for found in shown(desk) if found.get("key") == key)
+
+
+def kept(desk: DescriptionDesk, name: str = "Garden glider") -> DescriptionDesk:
+    put(desk, **LEAST, name=name)
+    press(desk, "step:done", "keep")
+    return desk
+
+
+def test_a_model_is_kept_and_the_lessons_use_it(desk, models):
+    kept(desk)
+    assert said(desk).startswith("Kept.")
+    assert load(models / "garden_glider.toml").aircraft.mass_kg == 0.95
+    assert shelf.chosen(flaperon_setup()).setup.name == "Garden glider"
+    assert "garden_glider" in desk._title.value
+
+
+def test_every_step_has_a_picture_and_a_sentence(desk):
+    put(desk, **LEAST)
+    for step in STEPS:
+        press(desk, f"step:{step}")
+        assert "<svg" in desk.stage.picture, step
+        assert len(said(desk)) > 30, step
+        assert item(desk, f"step:{step}")["now"]
+
+
+def test_the_plan_marks_the_number_one_is_at(desk):
+    press(desk, "step:numbers")
+    before = desk.stage.picture
+    desk.receive({"at": "span"})
+    put(desk, span="1600")
+    assert "Span: 1600 mm" in desk.stage.picture != before
+    assert item(desk, "span")["at"]
+    desk.receive({"at": "tip"})
+    assert "Tip chord" in desk.stage.picture
+
+
+def test_a_wrong_entry_stays_and_is_said_at_its_field_and_at_the_button_until_it_is_mended(desk, models):
+    put(desk, **LEAST, name="Mine", tip="thin")
+    press(desk, "step:numbers")
+    for _ in range(2):
+        assert item(desk, "tip")["value"] == "thin"
+        assert "“thin” is not a number" in item(desk, "tip")["fault"]
+        assert "!" in item(desk, "step:numbers")["words"]
+        press(desk, "step:servos", "step:numbers")
+    press(desk, "step:done", "keep")
+    assert "“thin” is not a number" in said(desk)
+    assert not list(models.glob("*.toml"))
+    put(desk, tip="120")
+    press(desk, "keep")
+    assert said(desk).startswith("Kept.")
+
+
+def test_what_is_missing_is_not_called_a_fault_before_the_reader_asks_for_the_model(desk):
+    press(desk, "step:numbers")
+    assert item(desk, "span")["fault"] == ""
+    press(desk, "step:done", "keep", "step:numbers")
+    assert "Span is not typed yet" in item(desk, "span")["fault"]
+
+
+def test_what_looks_odd_is_asked_back_and_kept_when_it_is_so(desk):
+    put(desk, **LEAST, name="Mine")
+    put(desk, balance="300")
+    press(desk, "step:done", "keep")
+    assert "off the wing" in said(desk)
+    assert not shelf.kept_names()
+    question = next(found["key"] for found in shown(desk) if str(found.get("key", "")).startswith("so:"))
+    press(desk, question, "keep")
+    assert said(desk).startswith("Kept.")
+    put(desk, balance="301")
+    press(desk, "keep")
+    assert "Not kept yet" in said(desk), "another number is another question"
+
+
+def test_what_was_typed_is_there_again_after_a_crash(desk):
+    put(desk, **LEAST, tip="thin")
+    press(desk, "step:servos")
+    again = DescriptionDesk()
+    assert again.deeds.state == desk.deeds.state
+    assert again.deeds.state.answers["tip"] == "thin"
+    assert "as you left it" in said(again)
+
+
+def test_undo_takes_back_one_entry_at_a_time_and_never_more_than_was_done(desk):
+    put(desk, span="1", root="190")
+    for typed in ("16", "160", "1600"):  # as one types, letter by letter
+        put(desk, span=typed)
+    press(desk, "undo")
+    assert desk.deeds.state.answers == {"span": "1", "root": "190"}
+    press(desk, "undo", "undo", "undo", "undo")
+    assert desk.deeds.state.answers == {}
+    assert item(desk, "undo")["off"]
+
+
+def test_fifty_changes_can_be_taken_back(desk):
+    for number in range(60):
+        put(desk, **{("span", "root")[number % 2]: str(number)})
+    press(desk, *["undo"] * 60)
+    assert desk.deeds.state.answers == {"span": "8", "root": "9"}
+
+
+def test_starting_anew_and_opening_ask_first_and_can_be_undone(desk):
+    kept(desk)
+    answers = dict(desk.deeds.state.answers)
+    for button in ("new", "demo:orchard_three", "open:garden_glider"):
+        press(desk, button)
+        assert desk.deeds.state.answers == answers
+        press(desk, "no")
+        assert desk.deeds.state.answers == answers
+        press(desk, "yes")
+        assert desk.deeds.state.answers == answers, "a yes without a question"
+    press(desk, "new", "yes")
+    assert desk.deeds.state.answers == {}
+    press(desk, "undo")
+    assert desk.deeds.state.answers == answers
+
+
+def test_a_second_window_is_noticed_and_nothing_of_either_is_lost(desk):
+    put(desk, span="1600")
+    other = DescriptionDesk()
+    put(other, root="190")
+    put(desk, root="200")
+    assert "changed in another window" in said(desk)
+    put(other, tip="130")
+    put(desk, tip="140")
+    assert draft_names() == ("form", "form_2")
+    first, second = (shelf.load_draft(name).data["answers"] for name in draft_names())
+    assert (first, second) == (
+        {"span": "1600", "root": "190", "tip": "130"},
+        {"span": "1600", "root": "200", "tip": "140"},
+    )
+    press(other, "shelf", "draft:form_2", "yes")
+    assert other.deeds.state.answers["root"] == "200"
+
+
+def test_a_model_that_was_kept_elsewhere_meanwhile_is_not_overwritten_unasked(desk):
+    kept(desk)
+    shelf.keep_change(shelf.open_kept("garden_glider"), lambda setup: setup.replace(note="from lesson 05"))
+    put(desk, mass="900")
+    assert "changed on the shelf meanwhile" in said(desk)
+    press(desk, "keep")
+    assert shelf.open_kept("garden_glider").note == "from lesson 05"
+    assert "on the shelf already" in str(shown(desk))
+    press(desk, "yes")
+    assert shelf.open_kept("garden_glider").aircraft.mass_kg == 0.9
+
+
+def test_another_model_of_the_same_name_is_asked_about(desk):
+    kept(desk)
+    press(desk, "new", "yes")
+    kept(desk)
+    put(desk, span="2000")
+    assert "on the shelf already" in str(shown(desk))
+    assert shelf.open_kept("garden_glider").aircraft.wing.span_mm == 1600
+
+
+def test_a_full_disk_is_said_and_what_was_typed_stays(desk, monkeypatch):
+    def full(*_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    put(desk, **LEAST, name="Mine")
+    monkeypatch.setattr(os, "replace", full)
+    put(desk, mass="1000")
+    assert "not on disk yet" in said(desk)
+    press(desk, "step:done", "keep")
+    assert "Not done" in said(desk)
+    assert desk.deeds.state.answers["mass"] == "1000"
+
+
+def test_a_damaged_draft_is_set_aside_and_named(models):
+    (models / "drafts").mkdir()
+    (models / "drafts" / "form.json").write_text("{")
+    assert "set aside" in said(DescriptionDesk())
+    (models / "drafts" / "form.json").write_text(json.dumps({"odd": 1}))
+    assert "cannot be read" in said(DescriptionDesk())
+
+
+def test_the_shelf_opens_copies_renames_deletes_and_takes_back(desk):
+    kept(desk)
+    press(desk, "shelf", "copy:garden_glider")
+    assert "new name" in said(desk)
+    desk.receive({"put": "new name", "value": "Second"})
+    press(desk, "copy:garden_glider")
+    assert shelf.kept_names() == ("garden_glider", "second")
+    desk.receive({"put": "new name", "value": "Third"})
+    press(desk, "rename:second")
+    assert shelf.kept_names() == ("garden_glider", "third")
+    press(desk, "use:third")
+    assert "third" in desk._title.value
+    press(desk, "delete:third", "yes")
+    assert shelf.kept_names() == ("garden_glider",)
+    press(desk, f"restore:{shelf.binned()[0]}")
+    assert shelf.kept_names() == ("garden_glider", "third")
+    press(desk, "open:third", "yes")
+    assert desk.deeds.state.answers["name"] == "Third"
+
+
+def test_one_file_goes_out_and_comes_in_again(desk):
+    kept(desk)
+    press(desk, "shelf")
+    link = item(desk, "save:garden_glider")
+    assert link["name"] == "garden_glider.toml"
+    content = link["href"].partition(",")[2]
+    press(desk, "delete:garden_glider", "yes")
+    desk.receive({"file": content, "name": link["name"]})
+    assert shelf.open_kept("garden_glider").aircraft.mass_kg == 0.95
+    desk.receive({"file": base64.b64encode(b"\xff\x00").decode(), "name": "picture.png"})
+    assert "Not done" in said(desk)
+    desk.receive({"file": "", "name": "film", "large": 2e6})
+    assert "at most 1 MB" in said(desk)
+
+
+def test_one_of_ours_is_started_from_and_is_another_model(desk):
+    press(desk, "demo:orchard_three", "yes")
+    assert desk.deeds.state.answers["wing"] == "ailerons and flaps"
+    assert desk.deeds.state.kept_as == ""
+
+
+def test_what_the_short_form_cannot_say_opens_in_the_long_one_and_is_kept(desk):
+    setup = hopper_as_bought()
+    fin = setup.aircraft.surface("rudder").replace(name="side rudder")
+    wiring = {("side rudder" if name == "rudder" else name): number for name, number in setup.wiring.items()}
+    setup = setup.replace(
+        aircraft=setup.aircraft.replace(surfaces=(*setup.aircraft.surfaces[:3], fin)), wiring=wiring
+    )
+    desk.deeds.open(setup, "")
+    desk.receive({"at": ""})
+    assert desk.deeds.state.full
+    assert desk.long.widget.layout.display == ""
+    assert desk.deeds.finish()[0].replace(shaping={}) == setup
+    desk.long.draft.put(("aircraft", "mass_kg"), 0.8)
+    desk.long._changed()
+    assert DescriptionDesk().deeds.state.full["aircraft"]["mass_kg"] == 0.8
+    press(desk, "undo")
+    assert desk.deeds.finish()[0].aircraft.mass_kg == 0.75
+    assert desk.long.draft.get(("aircraft", "mass_kg")) == 0.75
+
+
+def test_every_field_is_reached_from_the_short_form_and_back(desk):
+    put(desk, **LEAST, name="Mine")
+    press(desk, "every")
+    assert desk.deeds.state.full
+    desk.long.draft.put(("aircraft", "body_drag_area_cm2"), 33.0)
+    desk.long._changed()
+    press(desk, "short")
+    assert desk.deeds.state.answers["more:aircraft.body_drag_area_cm2"] == "33.0"
+
+
+@pytest.mark.slow
+def test_starting_settings_are_found_for_two_ailerons_and_for_four_surfaces(desk):
+    put(desk, **LEAST | {"lead": "two plugs"}, name="Mine")
+    press(desk, "fit")
+    found, faults = desk.deeds.finish()
+    assert faults == []
+    assert found.free_mixes
+    press(desk, "undo")
+    assert desk.deeds.finish()[0].free_mixes == ()
+    put(desk, wing="ailerons and flaps", radio="rich_ten")
+    press(desk, "fit")
+    assert desk.deeds.finish()[0].free_mixes
+
+
+def test_ten_rounds_leave_no_widget_behind(desk):
+    put(desk, **LEAST, name="Mine")
+    desk.deeds.open(four_surface_setup())
+    first = None
+    for _ in range(10):
+        press(desk, "step:have", "step:numbers", "more", "more")
+        press(desk, "shelf", "shelf", "every", "short", "undo", "undo")
+        first = first or len(_instances)
+    assert len(_instances) == first
+
+
+def test_the_page_is_plain_values_of_a_modest_size(desk):
+    put(desk, **LEAST)
+    for step in STEPS:
+        press(desk, f"step:{step}", "more")
+        assert len(json.dumps(desk.sheet.page)) < 60_000
