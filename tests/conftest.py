@@ -13,6 +13,8 @@ os.environ["OPENBLAS_NUM_THREADS"] = "1"
 # The lessons' kernels inherit this: they see an empty folder, never what a reader has saved.
 _models = tempfile.TemporaryDirectory(prefix="models-")
 os.environ["MIXING_WORKBOOK_MODELS"] = _models.name
+# What answers a question is there at once, so that all of a lesson is compared.
+os.environ["MIXING_WORKBOOK_ALL_ANSWERED"] = "yes"
 
 # Times differ from machine to machine: no deadline.
 hypothesis.settings.register_profile("fixed", deadline=None, derandomize=True)

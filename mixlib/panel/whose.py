@@ -55,7 +55,10 @@ class Model:
         self.stage = Stage()
         self._page = _Page()
         self._page.on_msg(self._look)
-        options = [(f"a demo: {demo.aircraft.name}", ""), *((_name(stem), stem) for stem in shelf.kept_names())]
+        options = [
+            (f"a demo: {demo.aircraft.name}", ""),
+            *((_name(stem), stem) for stem in shelf.kept_names()),
+        ]
         self.choice = choices_row("This lesson works with", options)
         self.choice.value = (self.own and shelf.name_in_use()) or ""
         self.choice.observe(self._choose, "value")
@@ -77,7 +80,9 @@ class Model:
         """
         if self.moves(command):
             return make(self.setup)
-        return _LeftOut(f"{self.setup.aircraft.name} has no {command}: the panel that stands here is left out.")
+        return _LeftOut(
+            f"{self.setup.aircraft.name} has no {command}: the panel that stands here is left out."
+        )
 
     def _choose(self, change: dict[str, Any]) -> None:
         try:

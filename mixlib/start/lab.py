@@ -59,7 +59,14 @@ class Lab:
         early.write_text(_EARLY, encoding="utf-8")
         environment = {name: str(path) for name, path in folders.items()}
         environment |= {"JUPYTER_TOKEN": self.token, "JUPYTER_CONFIG_PATH": str(_PAGE)}
-        command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--ip=127.0.0.1", f"--port={self.port}"]
+        command = [
+            sys.executable,
+            "-m",
+            "jupyterlab",
+            "--no-browser",
+            "--ip=127.0.0.1",
+            f"--port={self.port}",
+        ]
         command += ["--log-level=ERROR", "--ServerApp.port_retries=0", f"--ServerApp.root_dir={lessons}"]
         command += [f"--ServerApp.jpserver_extensions={_SERVER_PARTS}", "--LabApp.extension_manager=readonly"]
         command += [f"--LabApp.extra_labextensions_path={_PAGE / 'labextensions'}"]

@@ -10,12 +10,21 @@ NAME = "01_a_lesson.ipynb"
 
 
 def lesson(text="a lesson", outputs=()):
-    code = {"cell_type": "code", "metadata": {}, "source": "1 + 1", "outputs": list(outputs), "execution_count": 3}
+    code = {
+        "cell_type": "code",
+        "metadata": {},
+        "source": "1 + 1",
+        "outputs": list(outputs),
+        "execution_count": 3,
+    }
     return {"cells": [{"cell_type": "markdown", "metadata": {}, "source": text}, code], "metadata": {}}
 
 
 def widget_output():
-    return {"output_type": "display_data", "data": {"application/vnd.jupyter.widget-view+json": {}, "text/plain": ""}}
+    return {
+        "output_type": "display_data",
+        "data": {"application/vnd.jupyter.widget-view+json": {}, "text/plain": ""},
+    }
 
 
 class Folders:

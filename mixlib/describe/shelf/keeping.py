@@ -16,6 +16,7 @@ from mixlib.describe.radio import Radio
 from mixlib.describe.setup import Setup
 from mixlib.describe.shelf.places import (
     CHOICE,
+    DEMO,
     Kept,
     Kind,
     choices,
@@ -64,7 +65,7 @@ def kept_names(kind: Kind = Setup) -> tuple[str, ...]:
 def name_in_use() -> str | None:
     """Name of the set-up that the lessons work with; None while they work with a demo."""
     with contextlib.suppress(DescriptionError):
-        return next(iter(choices()), None)
+        return next((name for name in choices()[:1] if name != DEMO), None)
     return None
 
 
@@ -154,27 +155,28 @@ def open_kept(name: str, kind: type[Any] = Setup) -> Any:
     return description
 
 
-def choose(name: str) -> None:
-    """Let the lessons work with one of the reader's set-ups.
+def choose(name: str | None) -> None:
+    """Let the lessons work with one of the reader's set-ups, or with their demos.
 
     Raises
     ------
     DescriptionError
         If it cannot be used, or the choice cannot be written.
     """
-    open_kept(name)
+    if name is not None:
+        open_kept(name)
     with locked(folder()):
-        note_choices(lambda choices: [name, *choices])
+        note_choices(lambda choices: [name or DEMO, *choices])
 
 
 def chosen(demo: Setup) -> Chosen:
     """Set-up that the lessons work with: the reader's own if there is one that can be used, else the demo."""
     fallback = f"Working with {demo.aircraft.name} on {demo.radio.name}, both invented for this workbook."
     try:
-        names = choices()
-        if not names:
+        name = next(iter(choices()), DEMO)
+        if name == DEMO:
             return Chosen(demo, fallback)
-        setup = open_kept(names[0])
+        setup = open_kept(name)
     except DescriptionError as error:
         return Chosen(demo, f"Your own set-up could not be used. {error}\n{fallback}")
     return Chosen(

@@ -22,6 +22,7 @@ from mixlib.describe.setup import Setup
 
 __all__ = [
     "CHOICE",
+    "DEMO",
     "Kept",
     "Kind",
     "choices",
@@ -47,6 +48,9 @@ Kind: TypeAlias = type[Setup | Aircraft | Radio]
 _EARLIER = "earlier"
 CHOICE = "chosen.txt"
 """File with the names of the set-ups that the lessons were told to work with, the latest first."""
+
+DEMO = "-"
+"""Stands in that list for a demo; no file has this name."""
 
 _MOST_CHOICES = 50
 _RESERVED = re.compile("con|prn|aux|nul|(com|lpt)[0-9]")  # names that Windows keeps for devices

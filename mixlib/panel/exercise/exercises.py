@@ -18,7 +18,7 @@ import ipywidgets as widgets
 from IPython.display import display
 from IPython.utils.capture import capture_output
 
-from mixlib.describe import place
+from mixlib.describe.shelf import place
 from mixlib.panel.base.screen import Stage, action_button, card, choices_row, labelled, show_widget, spoken
 from mixlib.panel.exercise.questions import Choice, Movement, Number, Question, Reply, Slip
 
@@ -26,7 +26,7 @@ __all__ = ["Exercise", "choice", "exercises_in", "movement", "number"]
 
 _TRIES_BEFORE_SOLUTION = 2
 ALL_ANSWERED = "MIXING_WORKBOOK_ALL_ANSWERED"
-"""Environment variable: set to ``yes``, nothing is held back, as when a lesson is tested."""
+"""Environment variable: set to ``yes``, nothing is held back or remembered, as when a lesson is tested."""
 _HOLDS = "<p><em>Kept back until you have answered the question above, or asked it to show you.</em></p>"
 
 
@@ -133,7 +133,7 @@ class Exercise:
     def __init__(self, question: Question) -> None:
         self.question = question
         self.tries = 0
-        self.committed = os.environ.get(ALL_ANSWERED) == "yes"
+        self.committed = _all_answered()
         self.stage = Stage()
         self._last: object = None
         self._held: list[_Held] = []
@@ -201,7 +201,8 @@ class Exercise:
         show_widget(self.widget, f"Exercise: {self.question.question}")
 
     def _commit(self, remembered: dict[str, Any]) -> None:
-        place.remember("answer", self._key, remembered)
+        if not _all_answered():
+            place.remember("answer", self._key, remembered)
         self.committed = True
         while self._held:
             self._held.pop(0).show()
@@ -212,7 +213,7 @@ class Exercise:
 
     def _again(self) -> None:
         """Put what was answered the last time on the screen."""
-        before = place.recall("answer", self._key)
+        before = None if _all_answered() else place.recall("answer", self._key)
         if not isinstance(before, dict):
             return
         self.committed = True
@@ -253,6 +254,10 @@ class Exercise:
         self._commit({"shown": True, "tries": self.tries})
         because = question.options[question.answer] if isinstance(question, Choice) else question.because
         self.stage.said = spoken("The answer", f"{question.solution}. {because}", "good")
+
+
+def _all_answered() -> bool:
+    return os.environ.get(ALL_ANSWERED) == "yes"
 
 
 class _Held:

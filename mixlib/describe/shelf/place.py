@@ -1,0 +1,62 @@
+"""The reader's place in the workbook: answers given, last settings; one file beside their models.
+
+A place is a help, not a document: one that cannot be read is set aside, and what cannot be written is let go.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+from pathlib import Path
+from typing import Any
+
+from mixlib.describe.disk import locked, read_whole, set_aside, write_whole
+from mixlib.describe.errors import DescriptionError
+from mixlib.describe.shelf.places import folder
+
+__all__ = ["recall", "recall_all", "remember"]
+
+
+def recall(kind: str, key: str) -> Any:
+    """What was remembered under a key, or None."""
+    return recall_all(kind).get(key)
+
+
+def recall_all(kind: str) -> dict[str, Any]:
+    """All that was remembered of one kind, by key."""
+    return _read().get(kind, {})
+
+
+def remember(kind: str, key: str, value: Any) -> None:
+    """Keep a value for the next time.
+
+    Parameters
+    ----------
+    kind : str
+        What sort of thing it is, such as ``"answer"``.
+    value : object
+        Of plain words, numbers, lists and dicts; None forgets it.
+    """
+    with contextlib.suppress(OSError, DescriptionError), locked(folder()):
+        everything = _read()
+        kept = everything.setdefault(kind, {})
+        kept.pop(key, None)
+        if value is not None:
+            kept[key] = value
+        write_whole(_path(), json.dumps(everything, ensure_ascii=False, indent=1).encode())
+
+
+def _path() -> Path:
+    return folder() / "my_place.json"
+
+
+def _read() -> dict[str, dict[str, Any]]:
+    if not _path().exists():
+        return {}
+    with contextlib.suppress(ValueError, DescriptionError):  # not JSON, or no file that can be read
+        found = json.loads(read_whole(_path()))
+        if isinstance(found, dict) and all(isinstance(part, dict) for part in found.values()):
+            return found
+    with contextlib.suppress(OSError, DescriptionError):
+        set_aside(_path())
+    return {}

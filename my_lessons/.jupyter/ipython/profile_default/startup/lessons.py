@@ -1,2 +1,0 @@
-import mixlib.panel.form.desk, mixlib.panel.surfaces
-del mixlib
