@@ -124,6 +124,16 @@ class Radio(Described):
         """What the hand finds for a command, such as ``"stick"``; ``"no control"`` if the radio has none."""
         return next((c.held_by for c in self.controls if c.command == command), "no control")
 
+    def lever(self, command: str) -> str:
+        """What the hand moves for a command, such as ``"roll stick"`` or ``"camber dial"``.
+
+        A brake on a stick is on the throttle stick, unless that is the motor's.  common practice, no source.
+        """
+        if (control := self.control(command)) is None:
+            return command
+        on_throttle = command == "brake" and control.held_by == "stick" and not self.control("throttle")
+        return f"{'throttle' if on_throttle else command} {control.held_by}"
+
     def with_control(self, command: str, **changes: object) -> Self:
         """Copy of the radio with the control of one command changed."""
         controls = (c.replace(**changes) if c.command == command else c for c in self.controls)

@@ -10,7 +10,7 @@ from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
 from mixlib.describe.words import listed, signed
 from mixlib.draw.budget import budget_square
-from mixlib.panel.base.controls import Slider, command_slider
+from mixlib.panel.base.controls import command_slider
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.readout import limit_sentences
 from mixlib.say.tables import html_table
@@ -23,9 +23,9 @@ def budget_panel(setup: Setup) -> Panel:
     """Change the size of the camber movement and see how much roll is left."""
     rig = Rig(setup)
     brakes = "brake" in setup.radio.commands
-    controls = [command_slider("roll", 1.0), command_slider("camber", 1.0)]
+    controls = [command_slider(name, 1.0, radio=setup.radio) for name in ("roll", "camber")]
     if brakes:
-        controls.append(Slider("brake", 0, 100, 10, 0, "%", ends=("in", "out"), scale=0.01))
+        controls.append(command_slider("brake", radio=setup.radio))
 
     def update(values: dict[str, Any]) -> Seen:
         found = budget(setup, values.get("brake", 0.0))

@@ -71,7 +71,7 @@ def polar_panel(setup: Setup) -> Panel:
     savers = {
         f"Keep as my {name} phase": _phase_saver(setup, name, "camber") for name in ("thermal", "speed")
     }
-    slider = command_slider("camber", 0.0, 10)
+    slider = command_slider("camber", radio=setup.radio)
     return air_panel(setup, f"Glide of {setup.aircraft.name}", [slider], update, savers=savers)
 
 
@@ -113,7 +113,7 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         return seen, [*found.values()]
 
     controls = [
-        command_slider(command, 1.0, 10),
+        command_slider(command, 1.0, radio=setup.radio),
         Slider("wind", 0, 6, 1, 0, "m/s", label="head wind"),
         Pick("when", ["from the turn on", "at the hedge"], label="set"),
     ]

@@ -154,7 +154,7 @@ def roll_panel(setup: Setup) -> Panel:
         return Seen(chart, said), [doubts, *held]
 
     controls = [
-        command_slider("camber", 0.0, 10),
+        command_slider("camber", radio=setup.radio),
         Slider("up", 5, 25, 1, 15, "deg", label="aileron up"),
         Slider("less", 0, 100, 5, 0, "%", label="less down", scale=0.01),
     ]

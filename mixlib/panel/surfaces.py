@@ -5,38 +5,49 @@ Each is a function that takes a set-up and returns a panel, which shows itself a
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import Any
 
 import numpy as np
 
 from mixlib.bench.card import manners
-from mixlib.chain import Rig, commands
-from mixlib.chain.surfaces import SurfaceRow
-from mixlib.describe import FreeMix, Output, Setup, Surface
+from mixlib.bench.surface.dial import Dial
+from mixlib.chain import Rig, Stages, commands
+from mixlib.describe import FreeMix, Output, Setup
 from mixlib.describe.words import (
     COMMAND_ENDS,
     NEUTRAL_MM,
-    direction,
     listed,
     movement,
     movement_sentence,
     number,
 )
+from mixlib.draw.aircraft import aircraft_view
 from mixlib.draw.chain import addition, chain_strip, output_words
 from mixlib.draw.charts import Band, Curve, Spot, line_chart
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.plan import plan_view
-from mixlib.draw.shapes import ROOM, Drawing, Room, together
-from mixlib.draw.wing import surfaces_drawing, wing_from_behind
+from mixlib.draw.shapes import LOW, ROOM, Drawing, Room, together
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.readout import command_words, limit_notes, readout
 from mixlib.say.tables import html_table
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
-__all__ = ["adding", "chain", "dial", "gains", "moving_commands", "surfaces", "trims", "wiring"]
+__all__ = [
+    "adding",
+    "chain",
+    "dial",
+    "gains",
+    "moving_commands",
+    "surfaces",
+    "trims",
+    "whole_aircraft",
+    "wiring",
+]
 
+_SEEN_DEG = 0.05  # a surface that moves less than this stays where it is
 _CARRY = {"carry the trim": True, "leave it behind": False}
 _AT_HAND = 60.0  # where the last hand left the dial, percent: not at neutral, as no spring takes it there
 
@@ -51,10 +62,11 @@ def surfaces(setup: Setup, named: tuple[str, ...] = (), note: str = "") -> Panel
         pulse and the power of the motor are said too.
     """
     named = named or moving_commands(setup)
-    rig = Rig(setup)
-
-    title = f"{setup.aircraft.name} from behind"
-    return Panel(title, [command_slider(name) for name in named], lambda values: _seen(rig, values), note)
+    rig, hand = Rig(setup), _Hand()
+    controls = [command_slider(name, radio=setup.radio) for name in named]
+    return Panel(
+        f"{setup.aircraft.name} from behind", controls, lambda values: _seen(rig, values, hand), note
+    )
 
 
 def chain(setup: Setup, surface: str, named: tuple[str, ...] = ("roll",)) -> Panel:
@@ -86,7 +98,7 @@ def chain(setup: Setup, surface: str, named: tuple[str, ...] = ("roll",)) -> Pan
 
     title = "From command to trailing edge"
 
-    return Panel(title, [pick, *(command_slider(name) for name in named)], update)
+    return Panel(title, [pick, *(command_slider(name, radio=setup.radio) for name in named)], update)
 
 
 def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str = "") -> Panel:
@@ -108,7 +120,7 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
         return Seen(partial(addition, setup, commands(**values), shown))
 
     title = output_words(setup, number) if number else "Shares of an output"
-    return Panel(title, [*pick, *(command_slider(name) for name in named)], update, note)
+    return Panel(title, [*pick, *(command_slider(name, radio=setup.radio) for name in named)], update, note)
 
 
 def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
@@ -119,7 +131,7 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
     named : tuple of str
         Commands that get a slider, and whose direct shares are shown; all that move a surface when empty.
     """
-    named, radio = named or moving_commands(setup), setup.radio
+    named, radio, hand = named or moving_commands(setup), setup.radio, _Hand()
     direct = [output for output in setup.outputs if output.control in named]
     rows = [f"{output.control} direct, {output_words(setup, output.number)}" for output in direct]
     if not radio.output_gains:
@@ -151,9 +163,13 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
             outputs=tuple(outputs.get(output.number, output) for output in setup.outputs),
             free_mixes=tuple(mixes),
         )
-        return _seen(Rig(changed), values)
+        return _seen(Rig(changed), values, hand)
 
-    return Panel("Gains, and what they do", [grid, *(command_slider(name) for name in named)], update)
+    return Panel(
+        "Gains, and what they do",
+        [grid, *(command_slider(name, radio=setup.radio) for name in named)],
+        update,
+    )
 
 
 def wiring(setup: Setup, note: str = "") -> Panel:
@@ -200,8 +216,7 @@ def trims(setup: Setup, note: str = "") -> Panel:
             for words, run in moved.items()
         ]
         table = html_table(["", *setup.aircraft.surface_names], rows, "The same trim, both ways")
-        draw = surfaces_drawing if _moves_tail(rig, tuple(values)) else wing_from_behind
-        picture = partial(draw, setup.aircraft, stages.surface, stages.throw, limit_notes(setup, stages))
+        picture = whole_aircraft(setup, stages)
         return Seen(picture, " ".join([f"Trim levers: {asked}. {said}", *instead]), table)
 
     sliders = [
@@ -227,14 +242,14 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
         costs.
     """
     on_dial = command in setup.radio.marked_commands
-    held = setup.radio.held_by(command) if on_dial else "dial"
+    held = setup.radio.lever(command) if on_dial else "dial"
     low_end, high_end = COMMAND_ENDS[command]
     neutrals = {"in the middle": 0.0, f"at the end of {low_end}": -1.0}
 
     def update(values: dict[str, Any]) -> Seen:
         if not on_dial:
             raise ValueError(f"this radio has no dial and no slider for {command}")
-        turned = _Dial(setup, command, values["neutral"])
+        turned = Dial(setup, command, values["neutral"])
         if not turned.moved:
             raise ValueError(f"the {held} moves nothing yet: give {command} an output or a mix")
         place, mark = values["place"], min(values["neutral"] + values["mark"], 1.0)
@@ -252,7 +267,7 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
             "once: look before every launch."
         )
         moved = " / ".join(setup.aircraft.surface_names[place] for place in turned.moved)
-        rows = [(words, *_Dial(setup, command, at).costs(values["mark"])) for words, at in neutrals.items()]
+        rows = [(words, *Dial(setup, command, at).costs(values["mark"])) for words, at in neutrals.items()]
         head = (
             "neutral",
             f"{high_end} at the mark",
@@ -260,55 +275,34 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
             "a tenth of its way",
             f"full roll at neutral: {moved}",
         )
-        picture = partial(_dial_chart, turned, f"Throw over the {held}", place, mark, said)
-        return Seen(picture, said, html_table(head, rows, "What each neutral costs"))
+        chart = partial(_dial_chart, turned, f"Throw over the {held}", place, mark, said)
+        table = html_table(head, rows, "What each neutral costs")
+        return Seen(partial(_dial_picture, turned, chart, place), said, table)
 
     controls = [
         Slider(
-            "place", -100, 100, 5, _AT_HAND, "%", f"the {held} stands at", COMMAND_ENDS[command], scale=0.01
+            "place", -100, 100, 1, _AT_HAND, "%", f"the {held} stands at", COMMAND_ENDS[command], scale=0.01
         ),
-        Slider("mark", 5, 100, 5, 100 * setup.used_to(command, 1), "%", "mark, from neutral", scale=0.01),
+        Slider("mark", 5, 100, 1, 100 * setup.used_to(command, 1), "%", "mark, from neutral", scale=0.01),
         Pick("neutral", neutrals),
     ]
     return Panel(f"The {held}'s manners", controls, update, note)
 
 
-class _Dial:
-    """A dial with its neutral at a place, -1 to 1, and the servo arms put on again to suit it."""
+def whole_aircraft(
+    setup: Setup, stages: Stages, ways: dict[str, tuple[float, float]] | None = None
+) -> Callable[..., Drawing]:
+    """The picture of the whole aircraft with its surfaces as they stand, for a `Seen`.
 
-    def __init__(self, setup: Setup, command: str, neutral: float) -> None:
-        self.setup, self.command, self.neutral = setup, command, neutral
-        self._rig, self._row = Rig(setup), SurfaceRow(setup.aircraft.surfaces)
-        self._back_us = self._pulses([{command: neutral}])[0] - self._pulses([{}])[0]
-        way = np.ptp(self.throws(np.linspace(-1, 1, 21)), axis=0)
-        self.moved = [place for place, mm in enumerate(way) if mm >= NEUTRAL_MM]
-
-    def _pulses(self, asked: list[dict[str, float]]) -> np.ndarray:
-        pulses = self._rig.run([commands(**one) for one in asked]).pulse
-        return pulses[:, self._rig.outputs_of_surfaces]
-
-    def throws(self, at: np.ndarray, roll: float = 0.0) -> np.ndarray:
-        """Throws in mm, shape (places, surfaces), with the dial at places from -1 to 1."""
-        asked = [{self.command: float(u)} | ({"roll": roll} if roll else {}) for u in at]
-        return self._row.follow(self._pulses(asked) - self._back_us).throw_mm
-
-    def words(self, at: float) -> str:
-        """Where the surfaces stand, such as ``"left aileron and right aileron down 3.2 mm"``."""
-        throws = self.throws(np.array([at]))[0]
-        found: dict[str, list[str]] = {}
-        for place in self.moved:
-            part = self.setup.aircraft.surfaces[place]
-            found.setdefault(_mm_words(part, throws[place]), []).append(part.name)
-        return listed(f"{listed(names)} {words}" for words, names in found.items())
-
-    def costs(self, mark: float) -> tuple[str, ...]:
-        """Droop at the mark, reflex at the low end, a tenth of the dial's way from neutral, and full roll."""
-        at = np.array([self.neutral, min(self.neutral + mark, 1.0), -1.0, self.neutral + 0.2])
-        rest, marked, low, tenth = self.throws(at)[:, self.moved]
-        rolls = [self.throws(at[:1], roll)[0][self.moved] - rest for roll in (-1.0, 1.0)]
-        ways = [float(np.abs(mm).max()) for mm in (marked - rest, low - rest, tenth - rest)]
-        each = [" / ".join(number(float(abs(mm)), 1) for mm in way) for way in rolls]
-        return (*(f"{number(mm, 1)} mm" for mm in ways), f"stick left {each[0]}, stick right {each[1]} mm")
+    Parameters
+    ----------
+    stages : Stages
+        For one set of commands.
+    ways : dict of str to (float, float), optional
+        Surfaces whose way is drawn; see `aircraft_view`.
+    """
+    notes = limit_notes(setup, stages)
+    return partial(aircraft_view, setup.aircraft, stages.surface, stages.throw, notes, trace=ways)
 
 
 def moving_commands(setup: Setup) -> tuple[str, ...]:
@@ -326,35 +320,50 @@ def moving_commands(setup: Setup) -> tuple[str, ...]:
         if name not in setup.radio.commands:
             continue
         ends = (COMMAND_RANGES[name][0], 1.0)
-        if any(abs(rig.run(commands(**{name: end})).surface - rest).max() > 0.05 for end in ends):
+        if any(abs(rig.run(commands(**{name: end})).surface - rest).max() > _SEEN_DEG for end in ends):
             found.append(name)
     return tuple(found)
 
 
-def _seen(rig: Rig, values: dict[str, float]) -> Seen:
-    stages = rig.run(commands(**values))
-    notes = limit_notes(rig.setup, stages)
-    draw = surfaces_drawing if _moves_tail(rig, tuple(values)) else wing_from_behind
-    picture = partial(draw, rig.setup.aircraft, stages.surface, stages.throw, notes)
-    return Seen(picture, readout(rig.setup, stages, "throttle" in values))
+class _Hand:
+    """Remembers which command was moved last, so that the way of the surfaces with it can be drawn."""
+
+    def __init__(self) -> None:
+        self._before: dict[str, float] = {}
+        self._command = ""
+
+    def moves(self, values: dict[str, float]) -> str:
+        """The command that these values, or the last change before them, moved alone; else empty."""
+        changed = [name for name, value in values.items() if value != self._before.get(name, value)]
+        if changed:
+            self._command = changed[0] if len(changed) == 1 else ""
+        self._before = dict(values)
+        return self._command
 
 
-def _moves_tail(rig: Rig, named: tuple[str, ...]) -> bool:
-    """Whether any of these commands moves anything on tail or fin, so that the tail is worth its place."""
-    tail = [surface.part != "wing" for surface in rig.setup.aircraft.surfaces]
-    ends = [commands(**{name: end}) for name in named for end in (COMMAND_RANGES[name][0], 1.0)]
-    angles = rig.run([commands(), *ends]).surface
-    return bool(np.ptp(angles[:, tail], axis=0).max(initial=0.0) > 0.05)
+def _seen(rig: Rig, values: dict[str, float], hand: _Hand) -> Seen:
+    stages, command = rig.run(commands(**values)), hand.moves(values)
+    ways = {}
+    if command:
+        ends = [commands(**values | {command: end}) for end in COMMAND_RANGES[command]]
+        between = zip(rig.setup.aircraft.surfaces, *rig.run(ends).surface.tolist(), strict=True)
+        # One side shows it: the other does the same, or its mirror image.
+        ways = {s.name: (a, b) for s, a, b in between if s.side != "left" and abs(b - a) > _SEEN_DEG}
+    return Seen(whole_aircraft(rig.setup, stages, ways), readout(rig.setup, stages, "throttle" in values))
 
 
-def _mm_words(part: Surface, throw_mm: float) -> str:
-    word = direction(part, throw_mm)
-    return word if word == "neutral" else f"{word} {abs(throw_mm):.1f} mm"
+def _dial_picture(turned: Dial, chart: Callable[..., Drawing], place: float, room: Room = ROOM) -> Drawing:
+    """The chart, and where there is room the aircraft with the dial at this place."""
+    room = Room(room.width, min(room.height, 0.6 * room.width))  # so that the table can be seen with it
+    if room.height < LOW:
+        return chart(room=room)
+    here = turned.follow(np.array([place]))
+    aircraft = partial(aircraft_view, turned.setup.aircraft, here.angle_deg[0], here.throw_mm[0])
+    title = f"The {turned.setup.radio.lever(turned.command)} and what it moves"
+    return together(title, (chart, aircraft), room)
 
 
-def _dial_chart(
-    turned: _Dial, title: str, place: float, mark: float, said: str, room: Room = ROOM
-) -> Drawing:
+def _dial_chart(turned: Dial, title: str, place: float, mark: float, said: str, room: Room = ROOM) -> Drawing:
     """Throw of each surface over the dial's way; surfaces that go alike share a line."""
     at = np.linspace(-1, 1, 81)
     throws, here = turned.throws(at), turned.throws(np.array([place]))[0]
@@ -371,11 +380,11 @@ def _dial_chart(
     return line_chart(
         title,
         [Curve(listed(names), 100 * at, throws[:, surface]) for names, surface in lines],
-        f"{turned.setup.radio.held_by(turned.command)}, %: minus is {low}",
+        f"{turned.setup.radio.lever(turned.command)}, %: minus is {low}",
         "throw, mm: plus is down",
         description=said,
         x_range=(-100, 100),
         spots=[Spot(100 * place, here[surface], "now") for _, surface in lines],
         bands=[Band(100 * mark, 100, "past the mark")] if mark < 1 else (),
-        room=Room(room.width, min(room.height, 0.6 * room.width)),  # so that the table can be seen with it
+        room=room,
     )

@@ -63,7 +63,7 @@ def holes(setup: Setup, surface: str, task: str = "", note: str = "") -> Panel:
     controls = [
         Pick("arm", _hole_options(link.arm_mm, link.arm_holes_mm), link.arm_mm, label="arm hole"),
         Pick("horn", _hole_options(link.horn_mm, link.horn_holes_mm), link.horn_mm, label="horn hole"),
-        Slider("travel", -100, 100, 5, 100, "%", ends=("shorter pulse", "longer pulse")),
+        Slider("travel", -100, 100, 1, 100, "%", ends=("shorter pulse", "longer pulse")),
     ]
     return Panel(f"Which hole? The {surface}", controls, update, " ".join(filter(None, [note, task])))
 
@@ -114,9 +114,9 @@ def stick_curve(setup: Setup, surface: str, command: str = "roll", task: str = "
         return Seen(chart, said)
 
     controls = [
-        Slider("rate", 20, 120, 5, 100, "%"),
-        Slider("expo", -50, 100, 5, 0, "%", ends=("livelier middle", "softer middle")),
-        Slider("stick", -100, 100, 5, 50, "%", label=f"{command} stick"),
+        Slider("rate", 20, 120, 1, 100, "%"),
+        Slider("expo", -50, 100, 1, 0, "%", ends=("livelier middle", "softer middle")),
+        Slider("stick", -100, 100, 1, 50, "%", label=f"{command} stick"),
     ]
     return Panel("Rate and expo", controls, update, task)
 
@@ -145,13 +145,18 @@ def differential(setup: Setup, task: str = "", note: str = "") -> Panel:
         return Seen(picture, _way_sentence(values, before, after), _ways_table(before, after))
 
     way = Pick("way", options)
-    amount = Slider("amount", 0, 60, 5, 0, WAYS[way.value], ends=("none", "much"))
+    amount = Slider("amount", 0, 60, 1, 0, WAYS[way.value], ends=("none", "much"))
 
     def count() -> None:
         amount.unit = WAYS[way.value]
 
     way.on_change(count)
-    controls = [way, amount, command_slider("roll", 1.0), command_slider("camber")]
+    controls = [
+        way,
+        amount,
+        command_slider("roll", 1.0, radio=setup.radio),
+        command_slider("camber", radio=setup.radio),
+    ]
     return Panel("Ways to less down than up", controls, update, " ".join(filter(None, [note, task])))
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from mixlib.describe import FreeMix, Mark, Want, shipped
+from mixlib.describe import Control, FreeMix, Mark, Want, shipped
 from mixlib.describe.demo import flaperon_setup
 from mixlib.describe.words import COMMAND_ENDS, command_end, number, signed
 from mixlib.units import COMMANDS
@@ -85,3 +85,14 @@ def test_ends_of_commands_in_words():
     assert command_end("brake", 1) == "brake out"
     words = [command_end(command, way) for command in COMMANDS for way in (-1, 1)]
     assert len(set(words)) == len(words)
+
+
+def test_a_lever_is_what_the_radio_has_for_a_command():
+    radio = shipped("radio", "simple_six")
+    assert radio.lever("roll") == "roll stick"
+    assert radio.with_control("camber", held_by="slider").lever("camber") == "camber slider"
+    levers = radio.replace(controls=(Control(command="brake", held_by="stick"),))
+    assert levers.lever("brake") == "throttle stick"
+    assert levers.lever("camber") == "camber"  # there is none
+    motor = Control(command="throttle", held_by="stick")
+    assert radio.replace(controls=(*levers.controls, motor)).lever("brake") == "brake stick"

@@ -51,7 +51,8 @@ def test_demos_fit_and_can_be_read_in_every_room(aircraft, room):
     for way in (-1, 0, 1):
         angles = [way * (s.stop_down_deg if way > 0 else s.stop_up_deg) for s in aircraft.surfaces]
         for notes in (None, ["travel cut off"] * len(angles)):
-            drawing = drawn(aircraft, angles, notes, room, trace=aircraft.surface_names)
+            ways = {s.name: (-s.stop_up_deg, s.stop_down_deg) for s in aircraft.surfaces}
+            drawing = drawn(aircraft, angles, notes, room, trace=ways)
             assert faults(drawing, room, high=True) == []
             assert outside(drawing) == []
 

@@ -200,33 +200,36 @@ def test_dihedral_lifts_the_tips_and_keeps_the_root():
     assert rise(up) > rise(flat) + 0.02
 
 
-def test_way_from_stop_to_stop():
+def test_way_from_one_angle_to_another():
     two = DEMOS["orchard_two"]
     wide = [s.replace(stop_up_deg=60, stop_down_deg=50) if s.kind == "aileron" else s for s in two.surfaces]
     aircraft = two.replace(surfaces=tuple(wide))
     angles = [-14.0, 9.5, 0.0, 0.0]
-    drawing = drawn(aircraft, angles, trace=["left aileron"])
+    drawing = drawn(aircraft, angles, trace={"left aileron": (-60.0, 50.0)})
     (way,) = shapes(drawing, Line, "way of the left aileron")
-    marks = shapes(drawing, Circle, "left aileron at its stop")
+    marks = shapes(drawing, Circle, "end of way of the left aileron")
     assert [(mark.x, mark.y) for mark in marks] == [way.points[0], way.points[-1]]
-    assert way.points[0][1] < way.points[-1][1]  # from the upper stop to the lower one
+    assert way.points[0][1] < way.points[-1][1]  # from the first angle to the second
     for stop, place in ((-60.0, way.points[0]), (50.0, way.points[-1])):
         leaf = shapes(
             drawn(aircraft, [stop, 0.0, 0.0, 0.0]), Polygon, f"left aileron {'up' if stop < 0 else 'down'}"
         )[0]
         assert any(np.allclose(place, point) for point in leaf.points)
-    assert (
-        "A thin line shows the way of the trailing edge from stop to stop: left aileron."
-        in drawing.description
-    )
+    assert "A thin line shows the way of the trailing edge: left aileron." in drawing.description
     plain = drawn(aircraft, angles)
     assert not shapes(plain, Line, "way of the left aileron")
     assert "way of" not in plain.description
 
 
+def test_of_an_elevator_in_two_halves_the_right_half_leaves_its_way():
+    drawing = drawn(THREE, [0.0] * 6, trace={"elevator": (-20.0, 20.0)})
+    (way,) = shapes(drawing, Line, "way of the elevator")
+    assert all(x > drawing.width / 2 for x, _ in way.points)
+
+
 def test_way_is_shown_at_the_wider_end():
     for name, inner in (("tapered surfaces", True), ("orchard_three", False)):
-        drawing = drawn(HANGAR[name], [0.0] * 6, trace=["right flap"])
+        drawing = drawn(HANGAR[name], [0.0] * 6, trace={"right flap": (-25.0, 75.0)})
         (way,) = shapes(drawing, Line, "way of the right flap")
         (leaf,) = shapes(drawing, Polygon, "right flap neutral")
         xs = [x for x, _ in leaf.points]

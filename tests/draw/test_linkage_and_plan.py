@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 from rooms import any_room, faults
 
 from mixlib.chain import Rig, commands
-from mixlib.chain.linkage import rod_length_mm, surface_angle_deg
+from mixlib.chain.linkage import LinkageError, arm_range_deg, rod_length_mm, surface_angle_deg
 from mixlib.describe import plain_setup, shipped, shipped_names
 from mixlib.describe.demo import hopper_as_bought
 from mixlib.draw.linkage import arm_words, linkage_points, linkage_side
@@ -33,6 +33,15 @@ def test_rod_keeps_its_length_in_the_picture(sides, arm):
     )
     assert np.hypot(*places["arm"]) == pytest.approx(link.arm_mm)
     assert np.hypot(*np.subtract(places["horn"], places["hinge"])) == pytest.approx(link.horn_mm)
+
+
+def test_with_the_nose_to_the_right_everything_lies_the_other_way_round():
+    surface, room = AIRCRAFT[0].surface("right aileron"), Room(640, 400)
+    left, right = (linkage_side(surface, 10, 0, "", nose, room=room) for nose in ("left", "right"))
+    for one, other in zip(every_shape(left.shapes), every_shape(right.shapes), strict=True):
+        if isinstance(one, Circle):
+            assert (other.x, other.y) == pytest.approx((room.width - one.x, one.y))
+    assert "nose to the right" in right.description
 
 
 def test_arm_forward_is_to_the_left_and_down_is_down():
@@ -77,14 +86,20 @@ def test_linkage_is_to_scale_unless_it_says_so(surface):
     note=st.sampled_from(
         ["", "the linkage binds here", "a warning that is much longer than it should ever be, and on"]
     ),
+    nose=st.sampled_from(["left", "right"]),
     room=any_room,
 )
-def test_linkage_words_can_be_read(surface, sides, arm, angle, distance, note, room):
+def test_linkage_words_can_be_read(surface, sides, arm, angle, distance, note, nose, room):
     if surface.kind == "rudder":
         turned = {"above": "right", "below": "left"}
         sides = tuple(turned[side] for side in sides)
     link = surface.linkage.replace(arm_side=sides[0], horn_side=sides[1], distance_mm=distance)
-    assert faults(linkage_side(surface.replace(linkage=link), arm, angle, note, room=room), room) == []
+    try:
+        arm = float(np.clip(arm, *arm_range_deg(link)))  # past a dead point there is no picture
+    except LinkageError:
+        reject()
+    drawn = linkage_side(surface.replace(linkage=link), arm, angle, note, nose, room=room)
+    assert faults(drawn, room) == []
 
 
 @pytest.mark.parametrize("aircraft", AIRCRAFT, ids=lambda aircraft: aircraft.name)

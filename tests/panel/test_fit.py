@@ -183,6 +183,7 @@ def test_plugs_that_stay_stay_and_one_surface_can_be_locked_alone():
         panel.locks.mark(kind, "all surfaces").value = True
     find_something(panel)
     fitted = panel.shown.setup
+    assert not panel.locks.value.holes
     assert fitted.wiring == before.wiring
     assert all(fitted.output(n).reversed == before.output(n).reversed for n in fitted.wiring.values())
 
@@ -251,6 +252,8 @@ def test_what_another_panel_saved_since_is_not_undone():
     shelf.keep_change(fitted, lambda newest: newest.replace(note="a word of my own"))
     panel.press(KEEP)
     assert "Not saved" in plain(panel.saved)
+    panel.press(UNDO)
+    assert "Not undone. Mine, fitted was saved elsewhere since" in plain(panel.saved)
     assert shelf.chosen(old).setup.note == "a word of my own"
 
 

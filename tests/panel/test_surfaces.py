@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 
+import numpy as np
 import pytest
 from rooms import faults
 
@@ -18,7 +19,7 @@ from mixlib.describe.demo import (
     hopper_flaperons,
     v_tail_setup,
 )
-from mixlib.draw.shapes import Room
+from mixlib.draw.shapes import Line, Room, every_shape
 from mixlib.panel import surfaces as panels
 from mixlib.say.readout import command_words, limit_notes, readout
 
@@ -66,6 +67,39 @@ def test_every_corner_of_the_sliders_is_shown_without_a_fault(demo):
         said = plain(panel.sentence).lower()
         if "all surfaces are neutral" not in said:
             assert [name for name in setup.aircraft.surface_names if name.lower() not in said] == []
+
+
+def ways(panel) -> dict[str, Line]:
+    """The ways of trailing edges in the picture, by their meaning."""
+    shapes = every_shape(panel._draw(room=Room(690, 430)).shapes)
+    return {s.meaning: s for s in shapes if isinstance(s, Line) and s.meaning.startswith("way of")}
+
+
+def test_one_side_shows_the_way_of_the_control_that_was_moved_last():
+    panel = panels.surfaces(four_surface_setup())
+    assert ways(panel) == {}
+    panel.controls["roll"].value = 0.4
+    assert set(ways(panel)) == {"way of the right aileron", "way of the right flap"}
+    panel.controls["pitch"].value = 0.5
+    assert set(ways(panel)) == {"way of the elevator"}
+    rolled = panels.surfaces(four_surface_setup(), ("roll", "brake"))
+    rolled.controls["brake"].value = 1.0
+    lowered = ways(rolled)["way of the right flap"]
+    rolled.controls["roll"].value = 1.0  # the way of roll, from where the brake holds the flap
+    assert ways(rolled)["way of the right flap"].points[0] != lowered.points[0]
+    rolled.reset()
+    assert ways(rolled) == {}
+
+
+def test_a_slider_is_named_after_what_the_hand_moves_and_one_step_is_less_than_a_millimetre():
+    setup = four_surface_setup()
+    panel = panels.surfaces(setup)
+    assert panel.controls["brake"].entry.description == setup.radio.lever("brake")
+    rig = Rig(setup)
+    for name, slider in panel.controls.items():
+        at = slider.entry.step / 100
+        values = [commands(**{name: min(at * step, 1.0)}) for step in range(round(1 / at) + 1)]
+        assert abs(np.diff(rig.run(values).throw, axis=0)).max() < 1.0
 
 
 def test_gains_follow_at_once_and_what_is_not_accepted_stays_typed():

@@ -157,8 +157,8 @@ def test_differential_panel_tells_what_cannot_be_and_keeps_the_last_picture():
     assert panel.error == ""
     assert "no longer stand level" in plain(panel.sentence)
     panel.controls["amount"].value = 60.0
-    assert "arm_offset_deg" in plain(panel.error)
-    assert "-30 to 30 deg" in plain(panel.error)
+    assert "Servo arm ahead of its drawn place is 60 deg" in plain(panel.error)
+    assert "−30 to 30 deg" in plain(panel.error)
 
 
 @each_demo

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from math import cos, hypot, pi, sin
 
 import numpy as np
@@ -49,7 +49,7 @@ def aircraft_view(
     throws_mm: Iterable[float],
     notes: Sequence[str] | None = None,
     *,
-    trace: Collection[str] = (),
+    trace: Mapping[str, tuple[float, float]] | None = None,
     room: Room = ROOM,
 ) -> Drawing:
     """Draw the whole aircraft from behind and a little above, left wing on the left.
@@ -58,8 +58,9 @@ def aircraft_view(
     ----------
     angles_deg, throws_mm, notes
         Of each surface in the aircraft's order; see `surfaces_drawing`.
-    trace : collection of str
-        Names of surfaces whose trailing edge leaves its way from stop to stop in the picture.
+    trace : mapping of str to (float, float), optional
+        Names of surfaces whose trailing edge leaves its way in the picture, with the angles in deg between
+        which it goes; of one in two halves only the right half does.
 
     Returns
     -------
@@ -72,7 +73,7 @@ def aircraft_view(
     shapes: list[Shape] = []
     top = 4.0
     if room.height >= LOW:  # else the words over the wing stand alone
-        way = " Thin line: from stop to stop." if trace else ""
+        way = " Thin line: its way." if trace else ""
         words = (f"Nose away from you. Every angle is true. Dashed: neutral.{way}", f"Dashed: neutral.{way}")
         shapes, top = heading("From behind and above", room, *words)
     view, tops, bottom = _view(aircraft, moved, labels, top, room)
@@ -81,19 +82,19 @@ def aircraft_view(
     parts = [_part(part, halves, plates, view) for part in ("wing", "tail", "fin")]
     tailless = not (aircraft.tail or aircraft.fin)
     parts.insert(tailless, _body(aircraft, view))  # else the wing lies over it
-    traced = [plate for plate in plates if plate.item.surface.name in trace]
+    ways = trace or {}
+    traced = {name: plate for plate in plates if (name := plate.item.surface.name) in ways}
     shapes += [
         *_over(room.width, top, view.share),
         *(shape for part in parts for shape in part),
-        *(shape for plate in traced for shape in _way(plate, view)),
+        *(shape for name, plate in traced.items() for shape in _way(plate, view, *ways[name])),
         *(shape for plate in plates for shape in _marks(plate, view)),
         *labels.drawn(*tops, plates, view),
     ]
     said = [moved_words(moved), "Seen from behind and above, left wing on the left, every angle true."]
     said += [_span_words(view.share)] if view.share < 1 else []
     if traced:
-        names = listed(dict.fromkeys(plate.item.surface.name for plate in traced))
-        said.append(f"A thin line shows the way of the trailing edge from stop to stop: {names}.")
+        said.append(f"A thin line shows the way of the trailing edge: {listed(traced)}.")
     if aircraft.motor:
         said.append("The propeller at the nose is drawn standing still.")
     return Drawing(
@@ -224,11 +225,10 @@ def _marks(plate: Plate, view: View) -> list[Shape]:
     ]
 
 
-def _way(plate: Plate, view: View) -> list[Shape]:
-    """The way of the trailing edge's wider end from stop to stop, its ends marked."""
-    low, high = plate.stops()
-    end = 0 if plate.chords[0] > plate.chords[-1] else -1
-    points = view.line_of(plate.edge(angle)[end] for angle in np.linspace(low, high, 15).tolist())
+def _way(plate: Plate, view: View, low: float, high: float) -> list[Shape]:
+    """The way of the trailing edge's wider end from one angle to another, its ends marked."""
+    wider = 0 if plate.chords[0] > plate.chords[-1] else -1
+    points = view.line_of(plate.edge(angle)[wider] for angle in np.linspace(low, high, 15).tolist())
     name = plate.item.surface.name
-    ends = [Circle(*point, 3.0, "hinge", f"{name} at its stop") for point in (points[0], points[-1])]
+    ends = [Circle(*points[end], 3.0, "hinge", f"end of way of the {name}") for end in (0, -1)]
     return [Line(points, "wire", f"way of the {name}"), *ends]

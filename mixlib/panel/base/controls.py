@@ -8,6 +8,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from mixlib.describe import Radio
 from mixlib.describe.numbers import read_number, unit_of
 from mixlib.describe.words import COMMAND_ENDS
 from mixlib.panel.base.screen import choices_row, labelled
@@ -126,8 +127,11 @@ class Slider(Control):
         self._unit.value = unit
 
 
-def command_slider(command: str, start: float = 0.0, step_percent: float = 5.0) -> Slider:
+def command_slider(command: str, start: float = 0.0, *, radio: Radio | None = None) -> Slider:
     """Make the slider of a pilot's command, in percent of its full travel.
+
+    An arrow key moves it by 1 %, so that a surface with a long way can be set to half a millimetre; the keys
+    for a page, by 5 %.
 
     Parameters
     ----------
@@ -135,8 +139,8 @@ def command_slider(command: str, start: float = 0.0, step_percent: float = 5.0) 
         One of `mixlib.units.COMMANDS`.
     start : float
         First value of the command, -1 to 1 (throttle and brake 0 to 1).
-    step_percent : float
-        Step of an arrow key.
+    radio : Radio, optional
+        Its word for what the hand moves stands over the slider; left out, the command does.
 
     Returns
     -------
@@ -144,7 +148,8 @@ def command_slider(command: str, start: float = 0.0, step_percent: float = 5.0) 
         Its value is the command, -1 to 1 (throttle and brake 0 to 1).
     """
     low, high = (100.0 * end for end in COMMAND_RANGES[command])
-    return Slider(command, low, high, step_percent, 100 * start, "%", ends=COMMAND_ENDS[command], scale=0.01)
+    label = radio.lever(command) if radio else command
+    return Slider(command, low, high, 1, 100 * start, "%", label, COMMAND_ENDS[command], scale=0.01)
 
 
 class Pick(Control):

@@ -95,7 +95,8 @@ class FitDesk:
             "mix-panel mix-fit",
         )
         self._say("", "Nothing is searched yet.")
-        self._rest()
+        self._searching(False)
+        self._buttons[UNDO].disabled = True
 
     @property
     def shown(self) -> FitResult:
@@ -129,8 +130,8 @@ class FitDesk:
             self._say("Not done", reason(error), "try")
             return
         self._stopping.clear()
-        self._bar.value, self.saved = 0.0, ""
-        self._rest(searching=True)
+        self.saved = ""
+        self._searching(True)
         self._say("Searching", "The most promising ways first. Stop gives the best so far.")
 
         def search() -> None:
@@ -146,7 +147,7 @@ class FitDesk:
             except Exception as error:  # any fault at all must end as a sentence for the reader
                 self._say("Not done", reason(error), "try")
             finally:
-                self._rest()
+                self._searching(False)
 
         self._thread = threading.Thread(target=search, daemon=True)
         self._thread.start()
@@ -223,10 +224,9 @@ class FitDesk:
         try:
             path = self._keep(self.shown)
             said = f"{path.name} in the folder {path.parent}. The lessons now work with it; run them again."
-            self.saved = spoken("Saved", said, "good")
+            self._told("Saved", said, "good")
         except Exception as error:  # any fault at all must end as a sentence for the reader
-            self.saved = spoken("Not saved", reason(error), "try")
-        self._rest()
+            self._told("Not saved", reason(error), "try")
 
     def _keep(self, result: FitResult) -> Path:
         base = shelf.stem_for(self._base)
@@ -235,9 +235,8 @@ class FitDesk:
                 f"{self._base.name} was saved elsewhere since the search. Nothing is overwritten: "
                 "find the settings again, and what was saved is taken over"
             )
-        kept = result.setup
-        stem = shelf.stem_for(kept)
-        path = shelf.keep(kept, self._seen[stem])
+        stem = shelf.stem_for(result.setup)
+        path = shelf.keep(result.setup, self._seen[stem])
         self._seen[stem] = shelf.version(stem)
         self._undo.append((stem, self._setup))
         self._setup = result.setup
@@ -247,25 +246,26 @@ class FitDesk:
         """Put back what was there before the last keeping, on the shelf and as the choice of the lessons."""
         try:
             stem, setup = self._undo[-1]
+            if shelf.version(stem) != self._seen[stem]:
+                raise ValueError(f"{self._setup.name} was saved elsewhere since. Nothing is taken away")
             shelf.put_back(stem)
             self._undo.pop()
             self._seen[stem], self._setup = shelf.version(stem), setup
             choice = shelf.name_in_use()
-            used = (
-                f"{choice}.toml again"
-                if choice
-                else "the demos again, since nothing of yours was kept before"
-            )
-            self.saved = spoken("Undone", f"The lessons work with {used}; run them again.", "good")
+            used = f"{choice}.toml" if choice else "the demos"
+            self._told("Undone", f"The lessons work with {used} again; run them once more.", "good")
         except Exception as error:  # any fault at all must end as a sentence for the reader
-            self.saved = spoken("Not undone", reason(error), "try")
-        self._rest()
+            self._told("Not undone", reason(error), "try")
 
-    def _rest(self, searching: bool = False) -> None:
-        """Bring buttons, bar and sentences up to date."""
-        self._buttons[FIND].disabled, self._buttons[STOP].disabled = searching, not searching
+    def _searching(self, now: bool) -> None:
+        """Let the buttons and the bar show whether a search runs."""
+        self._buttons[FIND].disabled, self._buttons[STOP].disabled = now, not now
+        self._bar.value, self._bar.layout.visibility = 0.0, "visible" if now else "hidden"
+
+    def _told(self, word: str, text: str, mark: str) -> None:
+        """Say what became of keeping or of its undoing, below the answer's sentence."""
+        self.saved = spoken(word, text, mark)
         self._buttons[UNDO].disabled = not self._undo
-        self._bar.layout.visibility = "visible" if searching else "hidden"
         self.stage.said = self.sentence + self.saved
 
     def _say(self, word: str, text: str, mark: str = "") -> None:
