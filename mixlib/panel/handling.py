@@ -11,7 +11,7 @@ from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.elevator import Compensation, compensation, held_by_radio
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
-from mixlib.air.aircraft.handling import roll, roll_to_right
+from mixlib.air.aircraft.handling import roll, roll_room_deg, roll_to_right
 from mixlib.describe import Setup, shelf
 from mixlib.describe.words import sentence_start
 from mixlib.draw.charts import Curve, Spot, line_chart
@@ -121,8 +121,11 @@ def roll_panel(setup: Setup) -> Panel:
         if not roll_to_right(airframe, 1, 1):
             rudder = swings or " The rudder does not roll a flat wing."
             return Seen(None, f"{setup.aircraft.name} has no ailerons.{rudder}"), held
-        up, shares = values["up"], np.append(np.linspace(0.0, 1.0, 11), values["less"])  # the last as set
-        ailerons = roll_to_right(airframe, up, up * (1 - shares))
+        shares = np.append(np.linspace(0.0, 1.0, 11), values["less"])  # the last as set
+        most = roll_room_deg(airframe, angles)
+        asked = values["up"] * (1 - shares)
+        up, down = min(values["up"], most[0]), np.minimum(asked, most[1])
+        ailerons = roll_to_right(airframe, up, down)
         turned = roll(airframe, ailerons, speed, angles, straight=approach)
         doubts = every(turned.doubts[-1], approach.doubts)
         swing = float(turned.nose_swing_deg[-1])
@@ -131,15 +134,16 @@ def roll_panel(setup: Setup) -> Panel:
         nose = "not worked out without a fin" if np.isnan(swing) else nose
         helix = marked(f"{banded('helix', float(turned.helix[-1]), 3)} rad", doubts)
         origin = sentence_start(origin_words(float(turned.table_share.min())))
+        stopped = ", held by a stop" if (up, down[-1]) != (values["up"], asked[-1]) else ""
         said = (
             f"{angle_words(setup.aircraft, angles)} At {marked(f'{speed:.1f} m/s', approach)}, aileron "
-            f"{up:.0f}° up and {up * (1 - values['less']):.0f}° down: roll helix angle {helix}; swing of the "
+            f"{up:.0f}° up and {down[-1]:.0f}° down{stopped}: roll helix angle {helix}; swing of the "
             f"nose {nose}.{swings} {origin}."
         )
         swung = np.where(turned.converged, turned.nose_swing_deg, np.nan)
         seen = not np.isnan(swung[-1])
         # The scale holds still for the usual swings, and grows by steps where they are larger.
-        most = max(10.0, 5.0 * np.ceil(np.nan_to_num(np.abs(swung)).max() / 5.0))
+        top = max(10.0, 5.0 * np.ceil(np.nan_to_num(np.abs(swung)).max() / 5.0))
         chart = partial(
             line_chart,
             "Yaw over differential",
@@ -148,7 +152,7 @@ def roll_panel(setup: Setup) -> Panel:
             "nose swing, deg (into the turn is plus)",
             description=said,
             x_range=(0, 100),
-            y_range=(-most, most),
+            y_range=(-top, top),
             spots=[Spot(100 * values["less"], swing, "as set")] if seen else [],
         )
         return Seen(chart, said), [doubts, *held]

@@ -32,6 +32,16 @@ def test_right_stick_rolls_right_and_mirrors(airframe):
     assert left.yaw == pytest.approx(-float(right.yaw), rel=1e-2, abs=1e-5)
 
 
+def test_a_roll_ends_where_the_first_surface_meets_its_stop():
+    """The ailerons' stops are at 35 deg: from 30 deg of reflex 5 are left up, and 65 down."""
+    at = {"left aileron": -30.0, "right aileron": -30.0}
+    assert {TWO.aircraft.surface(name).stop_up_deg for name in at} == {35.0}
+    assert handling.roll_room_deg(TWO, at) == (5.0, 65.0)
+    assert handling.roll_room_deg(TWO, at | {"right aileron": -10.0}) == (25.0, 65.0)
+    assert handling.roll_room_deg(TWO, dict.fromkeys(at, 40.0)) == (75.0, 0.0)
+    assert handling.roll_room_deg(TAILLESS, {}) == (35.0, 35.0)
+
+
 def test_no_movement_no_roll():
     still = handling.roll(THREE, {}, 10.0)
     assert abs(still.helix) < 1e-9

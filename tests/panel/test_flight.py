@@ -110,8 +110,20 @@ def test_what_dihedral_does_is_told_where_there_is_some():
     assert "has no ailerons. With the nose held 10°" in handling_panels.roll_panel(without).sentence
 
 
-def test_a_large_swing_of_the_nose_stays_on_the_chart():
+def test_no_aileron_goes_beyond_its_stop():
+    """The stops are at 35 deg; full droop leaves 4 of them on the way down."""
     panel = handling_panels.roll_panel(flaperon_setup())
+    assert "aileron 15° up and 15° down: roll" in panel.sentence
+    panel.controls["camber"].value, panel.controls["up"].value = 1.0, 25.0
+    assert "aileron 25° up and 4° down, held by a stop: roll" in panel.sentence
+    panel.controls["camber"].value = -1.0
+    assert "aileron 5° up and 25° down, held by a stop: roll" in panel.sentence
+
+
+def test_a_large_swing_of_the_nose_stays_on_the_chart():
+    setup = flaperon_setup()
+    wide = tuple(part.replace(stop_down_deg=60) for part in setup.aircraft.surfaces)
+    panel = handling_panels.roll_panel(setup.replace(aircraft=setup.aircraft.replace(surfaces=wide)))
     panel.controls["camber"].value, panel.controls["up"].value = 1.0, 25.0
     assert panel.error == ""
     assert re.search(r">−1[5-9]<|>−20<", panel.stage.picture), (

@@ -16,7 +16,7 @@ from mixlib.air.aircraft.elevator import compensation, held_by_radio
 from mixlib.air.aircraft.flight import Performance, performance, trimmed_at, upwind
 from mixlib.air.aircraft.from_setup import angles_at, flyable, known_balance, known_performance
 from mixlib.air.aircraft.glide import Air, Trimmed
-from mixlib.air.aircraft.handling import roll, roll_to_right
+from mixlib.air.aircraft.handling import roll, roll_room_deg, roll_to_right
 from mixlib.air.aircraft.phases import change, elevator_over_lever, fly_phase, phase_at
 
 __all__ = [
@@ -46,6 +46,7 @@ __all__ = [
     "performance",
     "phase_at",
     "roll",
+    "roll_room_deg",
     "roll_to_right",
     "trimmed_at",
     "upwind",

@@ -26,8 +26,9 @@ from mixlib.air.aircraft.doubt import Doubt
 from mixlib.air.aircraft.flight import trimmed_at
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.wing.lifting_line import solve
+from mixlib.describe import Surface
 
-__all__ = ["Roll", "roll", "roll_to_right"]
+__all__ = ["Roll", "roll", "roll_room_deg", "roll_to_right"]
 
 _FIN_ENDPLATE = 1.5
 _ROUNDS = 5
@@ -85,8 +86,28 @@ def roll_to_right(
         Movement of each, trailing edge down +, to be added to where it stands.
     """
     up, down = np.broadcast_arrays(np.asarray(up_deg, float), np.asarray(down_deg, float))
-    parts = [part for part in airframe.aircraft.of_kind(*kinds) if part.part == "wing"]
-    return {part.name: -up if part.side == "right" else down for part in parts}
+    return {part.name: -up if part.side == "right" else down for part in _rolling(airframe, kinds)}
+
+
+def roll_room_deg(
+    airframe: Airframe, angles: Mapping[str, float], kinds: Sequence[str] = ("aileron", "elevon")
+) -> tuple[float, float]:
+    """How far up on the right and down on the left a roll can go, deg, until a surface is at its stop.
+
+    Parameters
+    ----------
+    angles : mapping of str to float
+        Where surfaces stand, deg, trailing edge down +; those not named stand at 0.
+    """
+    ends: tuple[list[float], list[float]] = ([np.inf], [np.inf])
+    for part in _rolling(airframe, kinds):
+        at, right = angles.get(part.name, 0.0), part.side == "right"
+        ends[not right].append(part.stop_up_deg + at if right else part.stop_down_deg - at)
+    return max(min(ends[0]), 0.0), max(min(ends[1]), 0.0)
+
+
+def _rolling(airframe: Airframe, kinds: Sequence[str]) -> list[Surface]:
+    return [part for part in airframe.aircraft.of_kind(*kinds) if part.part == "wing"]
 
 
 def roll(
