@@ -39,7 +39,7 @@ __all__ = [
 
 INK = "#1b1f24"
 QUIET = "#57606a"
-PALE = "#dde2e8"
+PALE = "#e4e8ec"
 WHITE = "#ffffff"
 BLUE = "#0072b2"
 VERMILION = "#d55e00"
@@ -47,6 +47,7 @@ GREEN = "#009e73"
 ORANGE = "#e69f00"
 PURPLE = "#aa4499"
 BROWN = "#8f5a00"
+RED = "#a40000"
 
 CURVES = ((BLUE, ""), (VERMILION, "9 5"), (GREEN, "2 4"), (PURPLE, "12 4 2 4"), (INK, "5 3"))
 """Colour and dash pattern of the first, second ... curve of a chart; the dashes tell them apart in grey."""
@@ -85,19 +86,19 @@ ROLES: dict[str, Style] = {
     "rule": Style(stroke="#c4cbd4", width=1.0),
     # the aircraft
     "fixed": Style(fill=PALE, stroke=INK),
-    "ghost": Style(stroke=QUIET, width=1.3, dash="4 4"),
+    "ghost": Style(stroke=INK, width=1.2, dash="4 4"),
     "up": Style(fill=BLUE, stroke=INK),
     "down": Style(fill=VERMILION, stroke=INK),
     "neutral": Style(fill="#9aa3ad", stroke=INK),
     "movement": Style(stroke=INK, width=2.0),
-    "measure": Style(stroke=VERMILION, width=3.0),
+    "measure": Style(stroke=RED, width=3.0),
     "hinge": Style(fill=WHITE, stroke=INK, width=2.0),
     # the linkage
     "servo": Style(fill="#cfe8df", stroke=INK),
     "arm": Style(stroke=GREEN, width=6.0, edge=INK),
     "rod": Style(stroke=INK, width=3.5),
     "horn": Style(stroke=ORANGE, width=6.0, edge=INK),
-    "wire": Style(stroke=QUIET, width=1.5),
+    "wire": Style(stroke=INK, width=1.2),
     "badge": Style(fill=INK, stroke=WHITE),
     # charts
     "axis": Style(stroke=INK, width=1.6),
@@ -117,7 +118,7 @@ ROLES: dict[str, Style] = {
     "label": Style(fill=INK, size=16.0),
     "strong": Style(fill=INK, size=17.0, bold=True),
     "note": Style(fill=QUIET, size=14.5),
-    "warning": Style(fill="#a40000", size=15.0, bold=True),
+    "warning": Style(fill=RED, size=15.0, bold=True),
     "badge words": Style(fill=WHITE, size=17.0, bold=True),
 }
 """Every role that a shape may name."""

@@ -23,8 +23,8 @@ from mixlib.draw.shapes import (
 from mixlib.draw.theme import WHITE, Style, style
 
 # Nothing is lost with these: a grid's numbers and a row's words stand beside them, what is lost or safe has
-# an edge or words of its own, the ground lies under an axis, and a leader ends in the middle of a spot.
-MAY_BE_FAINT = {"grid", "rule", "fault", "safe", "ground", ("leader", "spot")}
+# an edge or words of its own, the ground lies under an axis, and leaders and measures end in a spot.
+MAY_BE_FAINT = {"grid", "rule", "fault", "safe", "ground", ("leader", "spot"), ("measure", "spot")}
 # WCAG 2.2, success criteria 1.4.11 (graphical objects) and 1.4.3 (text).
 LEAST, LEAST_OF_WORDS = 3.0, 4.5
 
