@@ -14,10 +14,12 @@ import subprocess
 import sys
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parent.parent
-PACKAGES = ROOT / "packages"  # carried along for a place without internet
-OLDEST = (3, 11)
-USAGE = """Commands:
+__all__ = ["main"]
+
+_ROOT = Path(__file__).resolve().parent.parent
+_PACKAGES = _ROOT / "packages"  # carried along for a place without internet
+_OLDEST = (3, 11)
+_USAGE = """Commands:
   python3 mixlib            open the lessons in your browser
   python3 mixlib pack       fetch all packages into the folder packages, for a place without internet
   python3 mixlib tests      run all tests; what follows goes to pytest
@@ -26,32 +28,32 @@ On Windows: py mixlib"""
 
 def main(words: list[str]) -> int:
     """Do what the command line asks for; returns the exit status."""
-    if sys.version_info < OLDEST:
+    if sys.version_info < _OLDEST:
         found = ".".join(map(str, sys.version_info[:2]))
-        print(f"This is Python {found}; the workbook needs {OLDEST[0]}.{OLDEST[1]} or newer.")
+        print(f"This is Python {found}; the workbook needs {_OLDEST[0]}.{_OLDEST[1]} or newer.")
         return 1
     command, rest = (words[0], words[1:]) if words else ("lessons", [])
     try:
         if command == "tests":
-            python = _environment(ROOT / ".venv-tests", ROOT / "tests" / "requirements.txt")
+            python = _environment(_ROOT / ".venv-tests", _ROOT / "tests" / "requirements.txt")
             return _run([python, "-m", "pytest", *rest])
         if command == "pack":
-            python = _environment(ROOT / ".venv", ROOT / "requirements.txt")
-            fetch = ["download", "--dest", PACKAGES, "-r", ROOT / "requirements.txt", "setuptools>=77"]
+            python = _environment(_ROOT / ".venv", _ROOT / "requirements.txt")
+            fetch = ["download", "--dest", _PACKAGES, "-r", _ROOT / "requirements.txt", "setuptools>=77"]
             return _run([python, "-m", "pip", *fetch])
         if command == "lessons" and not rest:
-            python = _environment(ROOT / ".venv", ROOT / "requirements.txt")
+            python = _environment(_ROOT / ".venv", _ROOT / "requirements.txt")
             return _run([python, "-m", "mixlib.start"])
     except subprocess.CalledProcessError as error:
         print(f"\nThis step did not work: {' '.join(map(str, error.cmd))}")
         print("Is there room on the disk, and internet or the folder packages? Then the same command again.")
         return 1
-    print(USAGE)
+    print(_USAGE)
     return 0 if command in ("help", "-h", "--help") else 2
 
 
 def _environment(folder: Path, wanted: Path) -> Path:
-    """The Python of a virtual environment that has the wanted packages; made or completed where it lacks them.
+    """The Python of an environment that has the wanted packages; made or completed where it lacks them.
 
     What was installed is noted last, so that an environment that was left half made is made again.
     """
@@ -66,7 +68,7 @@ def _environment(folder: Path, wanted: Path) -> Path:
             _do([uv, "venv", "--quiet", "--clear", "--seed", "--python", sys.executable, folder])
         else:
             _do([sys.executable, "-m", "venv", "--clear", folder])
-    carried = ["--no-index", "--find-links", PACKAGES] if PACKAGES.is_dir() else []
+    carried = ["--no-index", "--find-links", _PACKAGES] if _PACKAGES.is_dir() else []
     if uv:
         _do([uv, "pip", "install", "--quiet", "--python", python, *carried, "-r", wanted])
     else:
@@ -78,18 +80,18 @@ def _environment(folder: Path, wanted: Path) -> Path:
 
 def _stamp(wanted: Path) -> str:
     """What the packages of an environment depend on: the lists, this Python, and where the folder stands."""
-    lists = [wanted, ROOT / "requirements.txt", ROOT / "pyproject.toml"]
-    told = [sys.version, str(ROOT), *(path.read_text(encoding="utf-8") for path in lists)]
+    lists = [wanted, _ROOT / "requirements.txt", _ROOT / "pyproject.toml"]
+    told = [sys.version, str(_ROOT), *(path.read_text(encoding="utf-8") for path in lists)]
     return hashlib.sha256("\n".join(told).encode()).hexdigest()
 
 
 def _do(command: list[object]) -> None:
-    subprocess.run(list(map(str, command)), cwd=ROOT, check=True)
+    subprocess.run(list(map(str, command)), cwd=_ROOT, check=True)
 
 
 def _run(command: list[object]) -> int:
     """Run it to its end; Ctrl-C goes to it as well, and it ends in its own way."""
-    with subprocess.Popen(list(map(str, command)), cwd=ROOT) as process:
+    with subprocess.Popen(list(map(str, command)), cwd=_ROOT) as process:
         while True:
             try:
                 return process.wait()

@@ -34,6 +34,8 @@ ROOMS = (
     "panel.exercise",
     "panel.form",
     "panel",
+    "start",
+    "__main__",
 )
 MOST_MODULES = 13
 # What is not for everybody: who alone may load it.

@@ -1,4 +1,4 @@
-"""At the top of a lesson: whose model it works with, a demo or the reader's own; what follows is of that one."""
+"""At the top of a lesson: whose model it works with, a demo or the reader's own."""
 
 from __future__ import annotations
 

@@ -7,20 +7,22 @@ from pathlib import Path
 from mixlib.start.copies import lay_out
 from mixlib.start.lab import Lab, show
 
-ROOT = Path(__file__).resolve().parents[2]
-FOLDER = ROOT / "my_lessons"
-FIRST = "00_start_here.ipynb"
+__all__ = ["main"]
+
+_ROOT = Path(__file__).resolve().parents[2]
+_FOLDER = _ROOT / "my_lessons"
+_FIRST = "00_start_here.ipynb"
 
 
 def main() -> None:
     """Open the workbook."""
-    with Lab(FOLDER, FOLDER / "my_models", FOLDER / ".jupyter") as lab:
-        for sentence in lay_out(ROOT / "notebooks", FOLDER):
+    with Lab(_FOLDER, _FOLDER / "my_models", _FOLDER / ".jupyter") as lab:
+        for sentence in lay_out(_ROOT / "notebooks", _FOLDER):
             print(sentence)
         try:
             lab.wait_until_up()
-            lab.begin(FIRST)
-            show(lab, FIRST)
+            lab.begin(_FIRST)
+            show(lab, _FIRST)
             lab.wait_until_left()
         except KeyboardInterrupt:
             print("\nEnding.")

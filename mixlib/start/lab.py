@@ -1,4 +1,4 @@
-"""The server that shows the lessons: on this machine alone, with a password of its own, ended with the page."""
+"""The server that shows the lessons: on this machine alone, with its own password, ended with the page."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ import webbrowser
 from pathlib import Path
 from typing import Any
 
-__all__ = ["Lab"]
+__all__ = ["Lab", "show"]
 
 _PAGE = Path(__file__).parent / "page"
 _ASK_EVERY_S = 2.0
@@ -95,6 +95,11 @@ class Lab:
 
     def wait_until_up(self, seconds: float = 120.0) -> None:
         """Return when it answers.
+
+        Parameters
+        ----------
+        seconds : float
+            How long it may take, in s.
 
         Raises
         ------
