@@ -181,14 +181,14 @@ def test_phases_go_from_lesson_to_lesson_to_the_card(open_own):
     """What is kept in one lesson is there in the next."""
     lesson = open_own("05_camber_and_reflex.ipynb")
     own = [panel for panel in lesson.panels() if "Glide of" in panel.text_content()][-1]
-    lesson.press(own, "camber", "ArrowRight")
+    lesson.press(own, "camber dial", "ArrowRight")
     keep(lesson, own, "Keep as my thermal phase")
-    lesson.press(own, "camber", "ArrowLeft", times=3)
+    lesson.press(own, "camber dial", "ArrowLeft", times=3)
     keep(lesson, own, "Keep as my speed phase")
 
     lesson = open_own("07_air_brake.ipynb")
     own = [panel for panel in lesson.panels() if "Landing at" in panel.text_content()][-1]
-    lesson.press(own, "camber", "ArrowLeft", times=5)
+    lesson.press(own, "camber dial", "ArrowLeft", times=5)
     keep(lesson, own, "Keep as my landing phase")
     phases = lesson.panel("Flight phases of Orchard Two")
     said = lesson.readout(phases)
