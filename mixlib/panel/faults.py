@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 import numpy as np
 
 from mixlib.bench.cautions import bench_cautions
 from mixlib.bench.faults import Finder, Practice
-from mixlib.bench.faults.edits import Fault
-from mixlib.bench.faults.observe import BOTH_ENDS, words_for
+from mixlib.bench.faults.edits import Fault, apply_faults
+from mixlib.bench.faults.observe import BOTH_ENDS, BenchTest, words_for
+from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
 from mixlib.describe.words import sentence_start
+from mixlib.draw.aircraft import aircraft_view
+from mixlib.draw.shapes import Drawing
 from mixlib.panel.base.controls import Pick
 from mixlib.panel.base.panel import Panel, Seen, reason
 from mixlib.say.tables import html_table
@@ -24,9 +29,13 @@ _CHOICES = 8  # faults that a learner chooses from
 
 
 def fault_finder(setup: Setup) -> Panel:
-    """Enter what was seen on the bench, one test at a time, and read what that leaves."""
-    finder = Finder(setup)
+    """Enter what was seen on the bench, one test at a time, and read what that leaves.
+
+    The picture shows what the chosen test should move.
+    """
+    finder, rig = Finder(setup), Rig(setup)
     observations: dict[tuple[str, str], str] = {}
+    told = Seen()
     names = {test.name: test.name for test in finder.tests}
     test = Pick("test", names | {f"{command}, both ends": command for command in finder.both_ends})
     seen = {
@@ -50,14 +59,18 @@ def fault_finder(setup: Setup) -> Panel:
             observations.pop((done, surface), None)
             if word != _NOT_SEEN:
                 observations[done, surface] = word
+        tell()
 
     look = [(sentence_start(fault.words), sentence_start(fault.change)) for fault in finder.look_first]
     first = html_table(["look for", "cure"], look, "Before the battery is connected") if look else ""
 
     def start_again(_: dict[str, Any]) -> None:
         observations.clear()
+        tell()
 
-    def update(_: dict[str, Any]) -> Seen:
+    def tell() -> None:
+        """Say what is left, and make ready for the next test."""
+        nonlocal told
         for pick in seen.values():
             pick.value = _NOT_SEEN
         rows = [[test, surface, word] for (test, surface), word in observations.items()]
@@ -65,16 +78,28 @@ def fault_finder(setup: Setup) -> Panel:
         try:
             found = finder.causes(observations)
         except ValueError as error:  # two words that contradict each other
-            return Seen(sentence=reason(error), extra=listed, mark="try")
+            told = Seen(sentence=reason(error), extra=listed, mark="try")
+            return
+        told = Seen(sentence=found.words, extra=listed)
         if found.next_test is not None:
             test.value = found.next_test.name
-        return Seen(sentence=found.words, extra=listed)
+
+    def update(values: dict[str, Any]) -> Seen:
+        """The test's movement as it should be; both ends of a control as the ways between them."""
+        name = values["test"]
+        ends = [finder.tests[place].end for place in finder.both_ends.get(name, ())]
+        picture = _shown(rig, commands(), *ends) if ends else _tested(rig, finder.test(name))
+        shown = f"The picture shows {name}{', both ends' if ends else ''}, as it should be."
+        return replace(told, picture=picture, sentence=f"{told.sentence}\n{shown}")
 
     offer_words()
     test.on_change(offer_words)
     controls = [test, *seen.values()]
     actions = {"Add what I saw": add, "Start again": start_again}
-    return Panel("What is wrong?", controls, update, " ".join(bench_cautions(finder.setup)), actions=actions)
+    tell()
+    panel = Panel("What is wrong?", controls, update, " ".join(bench_cautions(setup)), actions=actions)
+    test.on_change(panel.refresh)
+    return panel
 
 
 def practice(setup: Setup, seed: int = 1) -> Panel:
@@ -88,12 +113,13 @@ def practice(setup: Setup, seed: int = 1) -> Panel:
     finder = Finder(setup, most_faults=1)
     test = Pick("test", [test.name for test in finder.tests])
     guess = Pick("guess", {"": ()}, label="What is wrong?")
-    hidden = Practice(finder, seed)
+    hidden, rig = Practice(finder, seed), Rig(setup)
     told = Seen()
 
     def hide() -> None:
-        nonlocal hidden, told
+        nonlocal hidden, rig, told
         hidden = Practice(finder, seed)
+        rig = Rig(apply_faults(setup, hidden.hidden.faults))
         guess.entry.options = _offered(finder, hidden, seed)
         guess.value = None
         told = Seen(sentence="A fault is hidden. Choose a test, and do it.")
@@ -106,7 +132,8 @@ def practice(setup: Setup, seed: int = 1) -> Panel:
     def do(values: dict[str, Any]) -> None:
         nonlocal told
         hidden.do(values["test"])
-        told = Seen(sentence="Do another test, or choose what is wrong and check it.")
+        said = "Do another test, or choose what is wrong and check it."
+        told = Seen(_tested(rig, finder.test(values["test"])), f"You see {values['test']}. {said}")
 
     def check(values: dict[str, Any]) -> None:
         nonlocal told
@@ -115,7 +142,7 @@ def practice(setup: Setup, seed: int = 1) -> Panel:
         if not hidden.tests_done:
             raise ValueError("do at least one test first: a guess without a look is luck")
         verdict = hidden.guess(values["guess"])
-        told = Seen(sentence=verdict.words, mark="good" if verdict.right else "try")
+        told = replace(told, sentence=verdict.words, mark="good" if verdict.right else "try")
 
     def update(_: dict[str, Any]) -> Seen:
         rows: dict[str, list[str]] = {}
@@ -130,6 +157,18 @@ def practice(setup: Setup, seed: int = 1) -> Panel:
     hide()
     actions = {"Do this test": do, "Check my answer": check, "Hide another fault": hide_another}
     return Panel("Practice: find the hidden fault", [test, guess], update, actions=actions)
+
+
+def _tested(rig: Rig, test: BenchTest) -> Callable[..., Drawing]:
+    """The aircraft at the end of a test, with the ways of its surfaces from the start."""
+    return _shown(rig, test.end, test.start, test.end)
+
+
+def _shown(rig: Rig, at: np.ndarray, start: np.ndarray, end: np.ndarray) -> Callable[..., Drawing]:
+    between = zip(*rig.run([start, end]).surface.tolist(), strict=True)
+    ways = dict(zip(rig.setup.aircraft.surface_names, between, strict=True))
+    stages = rig.run(at)
+    return partial(aircraft_view, rig.setup.aircraft, stages.surface, stages.throw, trace=ways)
 
 
 def _offered(finder: Finder, hidden: Practice, seed: int) -> list[tuple[str, tuple[Fault, ...]]]:

@@ -103,6 +103,44 @@ def test_both_ends_of_a_control_have_their_own_words_and_contradictions_are_told
     assert "but is" not in plain(panel.sentence)
 
 
+def drawn(panel) -> str:
+    """What the picture says of itself."""
+    return panel._draw().description
+
+
+def test_the_finder_shows_what_the_chosen_test_should_move():
+    panel = fault_finder(flaperon_setup())
+    test = panel.controls["test"]
+    test.value = "stick right"
+    assert "Left aileron down 21.1 mm (30.6°); right aileron up 20.7 mm" in drawn(panel)
+    assert "The picture shows stick right, as it should be." in plain(panel.sentence)
+    panel.controls["left aileron"].value = "up"
+    test.value = "droop"
+    assert "Left aileron down 21.1 mm (30.6°); right aileron down 21.1 mm" in drawn(panel)
+    assert panel.controls["left aileron"].value == "up"  # another look is not lost
+    test.value = "roll"
+    assert "All surfaces are neutral." in drawn(panel)
+    assert "way of the trailing edge: left aileron, right aileron" in drawn(panel)
+
+
+def test_practice_shows_the_aircraft_with_its_hidden_fault():
+    setup = flaperon_setup()
+    panel = practice(setup, 4)
+    assert panel.picture == ""
+    for test in Finder(setup, most_faults=1).tests:
+        panel.controls["test"].value = test.name
+        panel.press(DO)
+        head, *rows = re.findall(r"<tr>(.*?)</tr>", panel.extra)
+        names, words = (
+            [plain(cell).strip() for cell in re.findall(r"<t[hd].*?</t[hd]>", row)]
+            for row in (head, rows[-1])
+        )
+        said = drawn(panel).lower()
+        for name, word in zip(names[1:], words[1:], strict=True):
+            if word in ("up", "down", "left", "right") and " with " not in test.name:
+                assert f"{name.lower()} {word}" in said, test.name
+
+
 DO, CHECK = "Do this test", "Check my answer"
 
 
