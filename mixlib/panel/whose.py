@@ -46,10 +46,10 @@ class Model:
         Whether it is the reader's.
     """
 
-    def __init__(self, demo: Setup) -> None:
-        self._demo = demo
+    def __init__(self, demo: Setup, choose: Callable[[Setup], shelf.Chosen]) -> None:
+        self._demo, self._chosen = demo, choose
         self._seen = shelf.version()
-        found = shelf.chosen(demo)
+        found = choose(demo)
         self.setup, self._sentence = found.setup, found.sentence
         self.own = found.setup != demo
         self.stage = Stage()
@@ -66,22 +66,30 @@ class Model:
         parts = {"controls": widgets.Box([self.choice]), "stage": self.stage}
         self.widget = widgets.VBox([card(parts, "mix-asked"), self._page])
 
+    def at(self, stage: Setup) -> Setup:
+        """The reader's own, or else the demo as it is at this stage of the lesson."""
+        return self.setup if self.own else stage
+
     def moves(self, command: str) -> bool:
         """Whether a command moves a surface of it, such as ``"brake"``."""
         return command in moving_commands(self.setup)
 
-    def with_command(self, command: str, make: Callable[[Setup], Any]) -> Any:
+    def with_command(self, command: str, make: Callable[[Setup], Any], stage: Setup | None = None) -> Any:
         """A panel of the set-up, or a sentence where no surface answers to the command.
 
         Parameters
         ----------
         make : callable
             Takes the set-up, returns the panel.
+        stage : Setup, optional
+            The demo as it is at this stage of the lesson; left out, as it is at the end.
         """
         if self.moves(command):
-            return make(self.setup)
+            return make(self.at(stage or self.setup))
+        lever = self.setup.radio.lever(command)
         return _LeftOut(
-            f"{self.setup.aircraft.name} has no {command}: the panel that stands here is left out."
+            f"On {self.setup.aircraft.name} the {lever} moves nothing: the panel that stands here for a demo "
+            "is left out."
         )
 
     def _choose(self, change: dict[str, Any]) -> None:
@@ -91,7 +99,7 @@ class Model:
             self.stage.said = spoken("Not changed", reason(error), "try")
             return
         self._seen = shelf.version()
-        found = shelf.chosen(self._demo)
+        found = self._chosen(self._demo)
         self._say(f"{found.sentence} {_AGAIN}")
         self._page.again += 1
 
@@ -111,15 +119,17 @@ class Model:
 _AGAIN = "The page runs again with it; where it does not, choose Run, then Run All Cells."
 
 
-def model(demo: Setup) -> Model:
+def model(demo: Setup, choose: Callable[[Setup], shelf.Chosen] = shelf.chosen) -> Model:
     """Let the reader choose what a lesson works with; as the last line of a cell it shows itself.
 
     Parameters
     ----------
     demo : Setup
         What the lesson works with until something of the reader's own is chosen.
+    choose : callable
+        What takes the demo and finds what is chosen; for a lesson on flight, what can be flown.
     """
-    return Model(demo)
+    return Model(demo, choose)
 
 
 class _LeftOut:

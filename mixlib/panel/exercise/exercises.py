@@ -15,7 +15,7 @@ from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
-from IPython.display import display
+from IPython.display import Markdown, display
 from IPython.utils.capture import capture_output
 
 from mixlib.describe.shelf import place
@@ -167,6 +167,17 @@ class Exercise:
             yield
         self._held.append(_Held(caught.stdout, caught.outputs))
         self._solution.layout.display = ""
+
+    def then(self, text: str) -> None:
+        """Show a text that would give the answer away, once an answer was given, or asked for.
+
+        Parameters
+        ----------
+        text : str
+            Markdown, as in the lesson's other texts.
+        """
+        with self.answered():
+            display(Markdown(text))
 
     def check(self, given: Any) -> Reply:
         """Reply to an answer, without touching the screen.
