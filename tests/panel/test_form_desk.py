@@ -38,6 +38,12 @@ def put(desk: DescriptionDesk, **answers: str) -> None:
         desk.receive({"put": key, "value": value})
 
 
+def type_in(desk: DescriptionDesk, key: str, text: str) -> None:
+    """Letter by letter."""
+    for end in range(1, len(text) + 1):
+        desk.receive({"put": key, "value": text[:end], "typed": True})
+
+
 def press(desk: DescriptionDesk, *keys: str) -> None:
     for key in keys:
         desk.receive({"press": key})
@@ -143,8 +149,7 @@ def test_what_was_typed_is_there_again_after_a_crash(desk):
 
 def test_undo_takes_back_one_entry_at_a_time_and_never_more_than_was_done(desk):
     put(desk, span="1", root="190")
-    for typed in ("16", "160", "1600"):  # as one types, letter by letter
-        put(desk, span=typed)
+    type_in(desk, "span", "1600")
     press(desk, "undo")
     assert desk.deeds.state.answers == {"span": "1", "root": "190"}
     press(desk, "undo", "undo", "undo", "undo")
@@ -274,6 +279,37 @@ def test_one_of_ours_is_started_from_and_is_another_model(desk):
     press(desk, "demo:orchard_three", "yes")
     assert desk.deeds.state.answers["wing"] == "ailerons and flaps"
     assert desk.deeds.state.kept_as == ""
+
+
+def test_a_radio_described_once_is_there_for_the_next_model(desk):
+    put(desk, **{"more:radio.outputs": "8", "more:radio.name": "My radio"})
+    kept(desk)
+    press(desk, "new", "yes")
+    put(desk, **LEAST, name="Second")
+    put(desk, radio="own:garden_glider")
+    radio = desk.deeds.finish()[0].radio
+    assert (radio.name, radio.outputs) == ("My radio", 8)
+    shelf.keep(radio.replace(name="Alone", outputs=9))
+    put(desk, radio="own:alone")
+    assert desk.deeds.finish()[0].radio.outputs == 9
+    press(desk, "undo")
+    assert desk.deeds.finish()[0].radio.outputs == 8
+
+
+def test_an_aircraft_alone_is_started_from(desk):
+    shelf.keep(four_surface_setup().aircraft)
+    press(desk, "start:orchard_three", "yes")
+    assert desk.deeds.finish()[0].aircraft == four_surface_setup().aircraft
+
+
+def test_settings_that_moved_plugs_would_lose_are_asked_back(desk):
+    shelf.keep(flaperon_setup())
+    press(desk, "open:flaperons", "yes")
+    assert desk.deeds.finish()[0] == flaperon_setup()
+    put(desk, **{"left aileron.output": "5"})
+    press(desk, "step:done", "keep")
+    assert "Plugs have moved" in said(desk)
+    assert shelf.open_kept("flaperons") == flaperon_setup()
 
 
 def test_what_the_short_form_cannot_say_opens_in_the_long_one_and_is_kept(desk):

@@ -8,17 +8,19 @@ from typing import Any
 
 from mixlib.bench.cautions import motor_dangers
 from mixlib.bench.fit import fit, usual_wants
-from mixlib.describe import DescriptionError, Setup, plain_setup, shelf, shipped
+from mixlib.describe import Aircraft, DescriptionError, Radio, Setup, plain_setup, shelf, shipped
 from mixlib.panel.form.every import every_field_made, every_field_of
 from mixlib.panel.form.memory import Memory, State
 from mixlib.panel.form.shelf_page import act, in_use_words, take_in
 from mixlib.panel.form.short.asked_back import Doubt, doubts
-from mixlib.panel.form.short.back import answers_of, fitted
+from mixlib.panel.form.short.back import answers_of, fitted, radio_answers
 from mixlib.panel.form.short.made import Made, made
 from mixlib.panel.form.short.questions import leads, with_units
-from mixlib.panel.form.steps import STEPS, View, more_owners
+from mixlib.panel.form.steps import OWN_RADIO, STEPS, View, more_owners
 
 __all__ = ["Deeds"]
+
+_START = "Start from this one? What is typed here goes; Undo brings it back."
 
 
 class Deeds:
@@ -73,7 +75,7 @@ class Deeds:
             If it cannot be done; the sentence is for the reader.
         """
         if "put" in told:
-            self.put(str(told["put"]), str(told["value"]))
+            self.put(str(told["put"]), str(told["value"]), "typed" in told)
         elif "at" in told:
             self.view.at = str(told["at"])
         elif "press" in told:
@@ -81,21 +83,40 @@ class Deeds:
         elif "file" in told:
             self.told = ("Taken in", f"It is on the shelf as {take_in(told)}.", "good")
 
-    def put(self, key: str, value: str) -> None:
-        """Write one answer, as typed or picked."""
+    def put(self, key: str, value: str, typed: bool = False) -> None:
+        """Write one answer.
+
+        Parameters
+        ----------
+        typed : bool
+            Whether it came letter by letter: the letters of one entry are undone together.
+        """
         answers = self.state.answers
         if key == "more":
             self.view.more = value
         elif key == "new name":
             self.new_name = value
         elif answers.get(key, "") != value:
-            self.memory.remember(key)
+            self.memory.remember(key if typed else "")
+            if value.startswith(OWN_RADIO) and key == "radio":
+                self._take_radio(value.removeprefix(OWN_RADIO))
+                return
             if key in ("length", "mass"):
                 answers.update(with_units(answers, key))
                 self.fresh += 1
             answers[key] = value
             self.told = ("", "", "")
             self.memory.save()
+
+    def _take_radio(self, name: str) -> None:
+        """Put all values of one of the reader's own radios in place of those that stand here."""
+        own = name in shelf.kept_names(Radio)
+        found = radio_answers(shelf.open_kept(name, Radio) if own else shelf.open_kept(name).radio)
+        if not found:
+            raise ValueError("The form has no words for the controls of this radio. Use Every field for it.")
+        kept = {key: text for key, text in self.state.answers.items() if not key.startswith("more:radio.")}
+        self.state.answers = kept | found
+        self.memory.save()
 
     def put_all(self, page: str, values: dict[str, Any]) -> None:
         """Write all values of the long form, typed on one of its pages."""
@@ -117,7 +138,7 @@ class Deeds:
             self.memory.remember("")
             self.state.yes.append(name)
             self.memory.save()
-        elif what in ("open", "use", "copy", "rename", "delete", "restore", "draft", "demo"):
+        elif what in ("open", "use", "copy", "rename", "delete", "restore", "draft", "demo", "start"):
             self._with_kept(what, name)
         elif action := self._actions.get(key):
             action()
@@ -199,7 +220,12 @@ class Deeds:
         if setup is None:
             return ()
         lead = next((names for names in leads(self.state.answers).values() if len(names) > 1), ())
-        return doubts(setup, lead)
+        asked = doubts(setup, lead)
+        plugs = self.state.carried.get("wiring")
+        if plugs and plugs != dict(setup.wiring):
+            words = "Plugs have moved, so mixes, phases and settings of outputs that came along start anew."
+            asked = (*asked, Doubt(f"{words} {sorted(setup.wiring.items())}", words))
+        return asked
 
     def _go(self, step: str) -> None:
         self.state.step, self.view.more, self.view.at, self.on_shelf = step, "", "", False
@@ -284,11 +310,8 @@ class Deeds:
                 "Open it",
                 self._open_kept,
             ),
-            "demo": (
-                "Start from this one? What is typed here goes; Undo brings it back.",
-                "Start",
-                self._open_demo,
-            ),
+            "demo": (_START, "Start", self._open_demo),
+            "start": (_START, "Start", self._open_own),
             "draft": ("Go on with the other draft? This one stays too.", "Go on with it", self._other),
             "delete": (f"Put {name} into the bin?", "Into the bin", self._delete),
         }
@@ -309,7 +332,12 @@ class Deeds:
         self.on_shelf = False
 
     def _open_demo(self, name: str) -> None:
-        aircraft = shipped("aircraft", name)
+        self._open_aircraft(shipped("aircraft", name))
+
+    def _open_own(self, name: str) -> None:
+        self._open_aircraft(shelf.open_kept(name, Aircraft))
+
+    def _open_aircraft(self, aircraft: Aircraft) -> None:
         self.open(plain_setup(aircraft, shipped("radio", "simple_six"), aircraft.name))
         self.on_shelf = False
 

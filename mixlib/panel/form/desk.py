@@ -111,11 +111,11 @@ class DescriptionDesk:
         ]
         if self.deeds.on_shelf:
             return shared
-        keep = [button("keep", "Keep the model"), button("fit", "Find starting settings")]
+        keep = [button("keep", "Keep the model", look="main"), button("fit", "Find starting settings")]
         if done is None:
             return [*keep, button("short", "Back to the short form"), *shared]
         step, owners = self.deeds.state.step, more_owners(self.deeds.view, self.deeds.state.step)
-        onwards = keep if step == "done" else [button("next", "Next")]
+        onwards = keep if step == "done" else [button("next", "Next", look="main")]
         more = (
             [button("more", "Less" if self.deeds.view.more else "More", now=bool(self.deeds.view.more))]
             if owners

@@ -18,7 +18,7 @@ export default {
     const flush = () => {
       if (!waiting) return;
       clearTimeout(waiting.timer);
-      tell({ put: waiting.key, value: waiting.value });
+      tell({ put: waiting.key, value: waiting.value, typed: true });
       waiting = null;
     };
     const later = (key, value) => {

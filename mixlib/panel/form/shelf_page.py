@@ -113,5 +113,7 @@ def _one(kind: type, word: str, name: str, used: str | None) -> list[dict[str, A
         if kind is Setup
         else []
     )
+    if kind is Aircraft:
+        open_ = [button(f"start:{name}", "Start from it")]
     rest = [button(f"{do}:{name}", do.capitalize()) for do in ("copy", "rename", "delete")]
     return [said(label), *open_, *rest, *given]

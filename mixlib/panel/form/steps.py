@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from mixlib.describe import shipped, shipped_names
+from mixlib.describe import Radio, shelf, shipped, shipped_names
 from mixlib.describe.words import listed, number, sentence_start
 from mixlib.draw.form.kinds import kind_picture
 from mixlib.draw.svg import svg
@@ -31,6 +31,7 @@ from mixlib.panel.form.short.questions import (
 from mixlib.panel.form.short.values import seen
 
 __all__ = [
+    "OWN_RADIO",
     "STEPS",
     "View",
     "button",
@@ -52,6 +53,9 @@ STEPS = {
     "done": "Done",
 }
 """The steps of the short form in their order."""
+
+OWN_RADIO = "own:"
+"""Before the name of a radio of the reader's own, among the radios to pick."""
 
 _TESTS = {"elevator": "Stick back", "v-tail": "Stick back"}
 _PICTURED = ("wing", "tail", "lead", "motor", "finish")
@@ -287,6 +291,8 @@ def _ways(view: View, made: Made) -> Iterator[Item]:
 
 def _plugs(view: View, made: Made) -> Iterator[Item]:
     radios = [(name, shipped("radio", name).name) for name in shipped_names("radio")]
+    radios += [(OWN_RADIO + name, f"my {name}") for name in shelf.kept_names(Radio)]
+    radios += [(OWN_RADIO + name, f"that of {name}") for name in shelf.kept_names()]
     chosen = view.answers.get("radio") or "simple_six"
     radio = shipped("radio", chosen)
     mixes = f"{radio.free_mixes} free mix{'' if radio.free_mixes == 1 else 'es'}"

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from mixlib.describe import Aircraft, Radio, Setup, shipped, shipped_names
 from mixlib.panel.form.short.made import SETTINGS, made, plug_key, plugs_of
-from mixlib.panel.form.short.more import as_typed, leaves_of, places_of
+from mixlib.panel.form.short.more import Leaf, as_typed, leaves_of, places_of, radio_leaves
 from mixlib.panel.form.short.questions import Answers, kind, leads, other_side, pairs, resolved
 from mixlib.panel.form.short.values import Carried, plain_values
 
-__all__ = ["answers_of", "fitted"]
+__all__ = ["answers_of", "fitted", "radio_answers"]
 
 
 def answers_of(setup: Setup) -> tuple[dict[str, str], Carried] | None:
@@ -28,14 +29,19 @@ def answers_of(setup: Setup) -> tuple[dict[str, str], Carried] | None:
     answers["radio"] = _nearest_radio(setup.radio)
     if not answers["radio"]:
         return None
-    target = setup.model_dump(mode="json")
     values = plain_values(answers, resolved(answers).numbers, carried)
-    for leaf in leaves_of(answers, values):
-        for wanted in places_of(answers, target, leaf.key)[:1]:
-            if wanted[0].get(wanted[1]) != leaf.usual:
-                answers[leaf.key] = as_typed(wanted[0].get(wanted[1]))
+    answers |= _differing(answers, leaves_of(answers, values), setup.model_dump(mode="json"))
     again = made(answers, carried).setup
     return (answers, carried) if again == setup else None
+
+
+def radio_answers(radio: Radio) -> dict[str, str]:
+    """Answers for a radio of the reader's own; none where the form has no words for it."""
+    name = _nearest_radio(radio)
+    if not name:
+        return {}
+    usual = radio_leaves(shipped("radio", name).model_dump(mode="json"))
+    return {"radio": name} | _differing({}, usual, {"aircraft": {}, "radio": radio.model_dump(mode="json")})
 
 
 def fitted(answers: Answers, setup: Setup) -> tuple[dict[str, str], Carried]:
@@ -52,6 +58,16 @@ def fitted(answers: Answers, setup: Setup) -> tuple[dict[str, str], Carried]:
     ours = (".output", ".reversed")
     kept = {key: text for key, text in answers.items() if not key.endswith(ours)}
     return kept | {key: text for key, text in short[0].items() if key.endswith((*ours, ".seen"))}, short[1]
+
+
+def _differing(answers: Answers, leaves: Iterable[Leaf], target: dict[str, Any]) -> dict[str, str]:
+    """What has to be typed under "more" to come from the usual values to others."""
+    found = {}
+    for leaf in leaves:
+        holder, key = places_of(answers, target, leaf.key)[0]
+        if holder.get(key) != leaf.usual:
+            found[leaf.key] = as_typed(holder.get(key))
+    return found
 
 
 def _kinds_of(aircraft: Aircraft) -> dict[str, str] | None:

@@ -12,7 +12,7 @@ from mixlib.describe import Aircraft, Radio, Station, Surface
 from mixlib.panel.form.drafts import Field, fields_of
 from mixlib.panel.form.short.questions import Answers, mirror, pairs
 
-__all__ = ["MORE", "Leaf", "as_typed", "leaves_of", "places_of", "put_leaf"]
+__all__ = ["MORE", "Leaf", "as_typed", "leaves_of", "places_of", "put_leaf", "radio_leaves"]
 
 MORE = "more:"  # before the path of a value that has a usual one and was typed all the same
 
@@ -70,7 +70,12 @@ def leaves_of(answers: Answers, values: dict[str, Any]) -> Iterator[Leaf]:
         if surface["part"] == "wing":
             asked |= {"y_inner_mm", "y_outer_mm"}
         yield from _inside(Surface, surface, name, "", asked)
-    yield from _inside(Radio, values["radio"], "radio", "", set())
+    yield from radio_leaves(values["radio"])
+
+
+def radio_leaves(values: dict[str, Any]) -> Iterator[Leaf]:
+    """All values of a radio's description, with what is usual for each."""
+    return _inside(Radio, values, "radio", "", set())
 
 
 def _inside(inside: type[BaseModel], values: dict, owner: str, path: str, asked: set[str]) -> Iterator[Leaf]:

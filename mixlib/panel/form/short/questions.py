@@ -41,8 +41,8 @@ Numbers = dict[str, float]
 KINDS: dict[str, tuple[str, tuple[str, ...]]] = {
     "wing": ("The wing has", ("two ailerons", "ailerons and flaps")),
     "tail": ("The tail is", ("tail and fin", "V-tail", "tailless")),
-    "lead": ("The aileron servos", ("two plugs", "Y-lead", "one servo")),
     "finish": ("Its skin is", ("smooth", "foam")),
+    "lead": ("The aileron servos", ("two plugs", "Y-lead", "one servo")),
     "motor": ("Motor", ("none", "folding", "fixed")),
     "length": ("Lengths in", ("mm", "inch")),
     "mass": ("Weight in", ("g", "oz")),
