@@ -20,8 +20,9 @@ class Sheet(AnyWidget):
     Parameters
     ----------
     told : callable
-        Takes what happened as a table: ``put`` (a key) with its ``value``, and ``typed`` if it came letter by letter, ``at`` (the key of the entry that
-        has the focus), ``press`` (the key of a button), or ``file`` (its text) with its ``name``.
+        Takes what happened as a table: ``put`` (a key) with its ``value``, and ``typed`` if it came letter
+        by letter; ``at`` (the key of the entry that has the focus); ``press`` (the key of a button); or
+        ``file`` (its content) with its ``name``.
 
     Attributes
     ----------
