@@ -56,7 +56,7 @@ def worst_miss_mm(panel: FitDesk) -> float:
 
 def typed_rows(panel: FitDesk) -> list[tuple[str, ...]]:
     """Rows of the table of what to type: where, what, now, before."""
-    table = panel.stage.extra[panel.stage.extra.index("What to type") :].partition("</table>")[0]
+    table = panel.stage.extra[panel.stage.extra.index("What to do and to type") :].partition("</table>")[0]
     rows = (re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row) for row in re.findall(r"<tr>(.*?)</tr>", table))
     return [tuple(map(html.unescape, row)) for row in rows][1:]
 
@@ -93,7 +93,12 @@ def test_the_answer_shows_all_that_is_typed_in_order_and_what_cannot_be_had():
     said = plain(panel.stage.extra)
     order = [
         said.index(words)
-        for words in ("What to type", "What cannot be had", "What is left for the stick", "What runs out")
+        for words in (
+            "What to do and to type",
+            "What cannot be had",
+            "What is left for the stick",
+            "What runs out",
+        )
     ]
     assert order == sorted(order)
     fitted = panel.shown.setup
@@ -207,6 +212,7 @@ def test_another_way_is_taken_over_by_one_press_and_kept(own):
     assert panel.ways_offered[leaning] in said
     assert "Taken over" in said
     assert worst_miss_mm(panel) != first
+    assert ("right aileron", "servo arm at neutral") in {row[:2] for row in typed_rows(panel)[:2]}
     fitted = kept(panel, own)
     angles = {link.linkage.arm_angle_deg for link in fitted.aircraft.of_kind("aileron")}
     assert angles != {link.linkage.arm_angle_deg for link in flaperon_setup().aircraft.of_kind("aileron")}

@@ -99,6 +99,14 @@ def test_a_wish_in_degrees_that_nobody_touches_stays_in_degrees():
     assert Wishes(HOPPER, lines_of(HOPPER, [want])).value == (want,)
 
 
+def test_a_weight_that_nobody_touches_stays_exactly():
+    want = Want(surface="elevator", command="pitch", amount=-8.0, weight=0.125)
+    form = Wishes(HOPPER, lines_of(HOPPER, [want]))
+    assert form.value == (want,)
+    form.entry("elevator, pitch", "weight").value = "0,25"
+    assert form.value == (want.replace(weight=0.25),)
+
+
 def test_half_of_a_way_has_a_field_only_where_it_is_wanted():
     straight = Want(surface="elevator", command="camber", amount=2.0)
     form = Wishes(HOPPER, lines_of(HOPPER, [straight.replace(half=1.6)]))
@@ -153,6 +161,9 @@ def test_what_is_not_accepted_stays_and_is_named(typed, said):
         _ = form.value
     form.take_away("elevator, pitch")
     assert form.faults == ()
+    assert {want.weight for want in form.value if want.command == "pitch"} == {0.0}
+    form.add("elevator, pitch")
+    assert field.value == typed
 
 
 def test_following_the_shelf_keeps_what_the_reader_has_changed():

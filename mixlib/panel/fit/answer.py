@@ -16,6 +16,11 @@ from mixlib.say.tables import html_table
 __all__ = ["answer"]
 
 _MOST_RUN_OUT = 6
+_BENCH = {
+    "arm_mm": ("servo arm, hole at", "mm"),
+    "horn_mm": ("horn, hole at", "mm"),
+    "arm_angle_deg": ("servo arm at neutral", "deg"),
+}
 _NOTHING_RUNS_OUT = "nothing: with every stick and lever, alone and together, all surfaces follow"
 
 
@@ -87,14 +92,28 @@ def _way(left: Left) -> str:
 def _entries_table(before: Setup, after: Setup) -> str:
     """All that is typed, what changes marked with what stood there before; last what is taken away."""
     changed = {(change.where, change.what): change for change in changes(before, after)}
-    rows = [
+    bench = _bench_rows(before, after)
+    rows = bench + [
         [entry.where, entry.what, entry.value, (f"● {change.old or 'not there'}" if change else "the same")]
         for entry in entries(after)
         for change in [changed.get((entry.where, entry.what))]
     ]
     rows += [[gone.where, gone.what, "no more", f"● {gone.old}"] for gone in changed.values() if not gone.new]
-    caption = f"What to type, in this order. {len(changed)} entries, each with a ●, are not as before."
+    marked = len(changed) + len(bench)
+    caption = f"What to do and to type, in this order. {marked} entries, each with a ●, are not as before."
     return html_table(["where", "what", "now", "before"], rows, caption)
+
+
+def _bench_rows(before: Setup, after: Setup) -> list[list[str]]:
+    """What is done at the linkages before anything is typed: other holes, an arm that leans, the rod."""
+    rows = []
+    for old, new in zip(before.aircraft.surfaces, after.aircraft.surfaces, strict=True):
+        for field, (what, unit) in _BENCH.items():
+            was, now = getattr(old.linkage, field), getattr(new.linkage, field)
+            if was != now:
+                rod = "; make the rod fit at neutral"
+                rows.append([new.name, what, f"{now:.3g} {unit}{rod}", f"● {was:.3g} {unit}"])
+    return rows
 
 
 def _list(title: str, lines: Sequence[str]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable, Sequence
+from typing import Any
 
 import ipywidgets as widgets
 
@@ -98,10 +99,8 @@ class Wishes:
     def follow(self, lines: Sequence[Line]) -> None:
         """Show other lines, but keep what the reader has changed since the lines were shown first."""
         kept = {title: row for title, row in self._rows.items() if row.touched}
-        aircraft, rows = (
-            self._aircraft,
-            {line.title: _Row(self._aircraft, line, line.weight > 0) for line in lines},
-        )
+        aircraft = self._aircraft
+        rows = {line.title: _Row(aircraft, line, line.weight > 0) for line in lines}
         for title, row in kept.items():
             rows.setdefault(title, _Row(aircraft, row.line, row.wanted)).type_like(row)
         self._rows = rows
@@ -142,7 +141,8 @@ class _Row:
         if line.source:
             ends.append(labelled("mix-source", widgets.HTML(html.escape(line.source))))
         surface = aircraft.surface(line.wants[0].surface)
-        self._field("weight", line.weight or weight_of(surface, line.wants[0].command))
+        self._weight = line.weight or weight_of(surface, line.wants[0].command)
+        self._field("weight", self._weight)
         self.away = labelled("mix-away", widgets.Button(description=f"Take away {line.title}"))
         self.add = widgets.Button(description=f"+ {line.offer or line.title}", tooltip=f"Add {line.title}")
         name = widgets.HTML(html.escape(line.title))
@@ -151,7 +151,7 @@ class _Row:
 
     def _field(self, column: str, value: float, unit: str = "") -> widgets.Text:
         self.fields[column] = widgets.Text(
-            number(round(value, 1)),
+            number(round(value, 1) if unit else value),
             description=", ".join(filter(None, (self.line.title, column, unit))),
             continuous_update=False,
         )
@@ -160,8 +160,7 @@ class _Row:
     @property
     def touched(self) -> bool:
         """Whether the reader has changed anything in it."""
-        typed = any(field.value != self._first[column] for column, field in self.fields.items())
-        return typed or self.wanted != self._wanted_first
+        return any(map(self._changed, self.fields)) or self.wanted != self._wanted_first
 
     @property
     def faults(self) -> tuple[str, ...]:
@@ -174,17 +173,24 @@ class _Row:
             self.fields[column].value = other.fields[column].value
 
     def wants(self) -> tuple[Want, ...]:
-        """The wishes as typed; one that nobody touched stays exactly what it was."""
-        weight = read_number(self.fields["weight"].value) if self.wanted else 0.0
+        """The wishes as typed; one that nobody touched, or taken away half typed, stays what it was."""
+        whole = not self.faults
+        weight: float = self._weight if self.wanted else 0.0
+        if self.wanted and self._changed("weight"):
+            weight = read_number(self.fields["weight"].value)
         found = []
         for side in (self.line.wants, self.line.mates):
             for want, first in zip(side, self.line.wants, strict=False):
                 columns = [c for c in (end_of(first), f"{end_of(first)}, half way") if c in self.fields]
-                typed = [read_number(self.fields[column].value, "mm") for column in columns]
-                changed = any(self.fields[column].value != self._first[column] for column in columns)
-                mm = dict(zip(("amount", "half"), typed, strict=False)) | {"unit": "mm"} if changed else {}
+                mm: dict[str, Any] = {}
+                if whole and any(map(self._changed, columns)):
+                    typed = (read_number(self.fields[column].value, "mm") for column in columns)
+                    mm = dict(zip(("amount", "half"), typed, strict=False)) | {"unit": "mm"}
                 found.append(want.replace(weight=weight, **mm))
         return tuple(found)
+
+    def _changed(self, column: str) -> bool:
+        return self.fields[column].value != self._first[column]
 
     def show(self) -> None:
         """Show it among the wishes or among what can be added, and mark what is not accepted."""
