@@ -16,8 +16,10 @@ __all__ = ["Doubtful", "balance_words", "doubt", "marked", "own_words"]
 _SENTENCES = {
     Doubt.NOT_CONVERGED: "No steady answer was found for some of it, so no number is shown there",
     Doubt.ELEVATOR_STOP: "The elevator meets its stop first: this cannot be flown",
+    Doubt.ELEVATOR_FIRST: "The elevator meets its stop before the wing lets go: slower it cannot be held",
     Doubt.CUT_OFF: "The speed is beyond what is looked at here",
-    Doubt.NOT_LANDED: "Not every path clears the hedge and comes down: no touchdown is told for those",
+    Doubt.NOT_LANDED: "Not every path clears what stands in front and comes down: no touchdown is told for "
+    "those",
     Doubt.PART_STALLED: "A part of the wing has let go: another answer is possible",
     Doubt.HANDBOOK: "More than half of the wing is by handbook values, which differ by 20 to 40 % among "
     "themselves",

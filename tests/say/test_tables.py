@@ -7,6 +7,7 @@ import re
 import numpy as np
 import pytest
 
+from mixlib.air.aircraft import Doubt
 from mixlib.describe.demo import four_surface_setup
 from mixlib.say.settings import settings_table
 from mixlib.say.tables import html_table, show_table, text_table
@@ -75,3 +76,17 @@ def test_the_table_of_settings_is_in_the_order_that_flyers_know():
     assert np.all(np.array(first["lets go, m/s"]) < np.array(first["approach, m/s"]))
     calm, windy = first["lands, 0 m/s wind, m"], first["lands, 4 m/s wind, m"]
     assert all(wind < still for wind, still in zip(windy, calm, strict=True))
+
+
+def test_rows_in_doubt_are_marked_and_the_reasons_stand_below(capsys):
+    show_table(
+        ("", "m/s", "m"), [("a", 1, 2), ("b", 3, "4"), ("c", 5, 6)], of=[0, Doubt.SWEPT, Doubt.CUT_OFF]
+    )
+    _, *rows, reasons, more = capsys.readouterr().out.splitlines()
+    assert [row.split()[1:] for row in rows] == [
+        ["1.0", "2.0"],
+        ["3.0*", "4*"],
+        ["no", "answer*", "no", "answer*"],
+    ]
+    assert reasons.startswith("* The speed is beyond what is looked at here.")
+    assert "swept by more than 15°" in reasons + more

@@ -21,6 +21,8 @@ class Doubt(IntFlag):
     """The equations were not brought into agreement: a rough guide only."""
     ELEVATOR_STOP = auto()
     """The elevator meets its stop before the nose is balanced."""
+    ELEVATOR_FIRST = auto()
+    """Slow flight ends where the elevator meets its stop, before the wing lets go."""
     CUT_OFF = auto()
     """The speed lies outside what the model looks at."""
     PART_STALLED = auto()

@@ -29,7 +29,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mixlib.air.aircraft.airframe import Airframe
-from mixlib.air.aircraft.doubt import every
+from mixlib.air.aircraft.doubt import Doubt, every
 from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
 from mixlib.air.aircraft.trim import at_incidence, at_speed, stall_range
 
@@ -91,14 +91,22 @@ class Performance:
         held = _peak(np.where(row.converged, row.lift, -np.inf))
         first, flying = _flying(row)
         stall = row.between(max(first, _safe(row, min(_first_below(row.margin_deg), held))))
+        slowest, short = row.between(held), 0
+        if row.margin_deg[int(held)] > 0 and row.doubts[int(held) + 1 :][:1] & Doubt.ELEVATOR_STOP:
+            short = int(Doubt.ELEVATOR_FIRST)
+
+        def cut_short(glide: Trimmed) -> Trimmed:
+            """Marked where it lies at the end that the elevator sets."""
+            return glide.doubted(short if glide.speed_m_s < 1.02 * slowest.speed_m_s else 0)
+
         return cls(
             air=air,
             polar=row,
-            stall=stall,
-            slowest=row.between(held),
-            best_glide=best_into_wind(flying, 0.0),
-            least_sink=flying.between(_peak(-flying.sink_m_s)),
-            approach=_at_speed(flying, APPROACH_FACTOR * float(stall.speed_m_s)),
+            stall=stall.doubted(short),
+            slowest=slowest.doubted(short),
+            best_glide=cut_short(best_into_wind(flying, 0.0)),
+            least_sink=cut_short(flying.between(_peak(-flying.sink_m_s))),
+            approach=_at_speed(flying, APPROACH_FACTOR * float(stall.speed_m_s)).doubted(short),
         )
 
     def at_speed(self, speed_m_s: float) -> Trimmed:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
@@ -100,6 +100,10 @@ class Trimmed:
     def __getitem__(self, index: int | slice | np.ndarray) -> Trimmed:
         """Take some of the glides, like an array."""
         return Trimmed(*(getattr(self, field.name)[index] for field in fields(self)))
+
+    def doubted(self, flags: int) -> Trimmed:
+        """The same with more flags of `mixlib.air.aircraft.doubt.Doubt` (no unit)."""
+        return replace(self, doubts=self.doubts | flags) if flags else self
 
     @classmethod
     def row(cls, *glides: Trimmed) -> Trimmed:
