@@ -8,6 +8,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -55,11 +56,12 @@ def behind() -> Setup:
     return setup.replace(aircraft=balanced_at(setup.aircraft, back))
 
 
-def far_forward() -> Setup:
+def far_forward(up_deg: float = 6.0) -> Setup:
     """So nose-heavy that the elevator meets its stop."""
     setup = flaperon_setup()
     parts = [
-        part.replace(stop_up_deg=6.0) if part.kind == "elevator" else part for part in setup.aircraft.surfaces
+        part.replace(stop_up_deg=up_deg) if part.kind == "elevator" else part
+        for part in setup.aircraft.surfaces
     ]
     return setup.replace(aircraft=balanced_at(setup.aircraft.replace(surfaces=tuple(parts)), 30))
 
@@ -140,6 +142,12 @@ def explained(said: str, *doubts: int | np.ndarray) -> None:
         assert sentence.rstrip(".") in said
 
 
+def drawn_where(panel: Panel, label: str, answered: np.ndarray) -> None:
+    """A curve has a gap where there is no answer."""
+    curve = next(curve for curve in panel._draw.args[1] if curve.label == label)
+    assert np.array_equal(np.isfinite(curve.y), answered), panel.values
+
+
 Values = Mapping[str, Any]
 
 
@@ -190,9 +198,12 @@ def check_roll(setup: Setup, values: Values, panel: Panel) -> None:
     airframe = Airframe.from_aircraft(setup.aircraft)
     angles = angles_at(setup, camber=values["camber"])
     approach = known_performance(setup.aircraft, angles).approach
-    ailerons = roll_to_right(airframe, values["up"], values["up"] * (1 - values["less"]))
+    less = np.append(np.linspace(0, 1, 11), values["less"])
+    ailerons = roll_to_right(airframe, values["up"], values["up"] * (1 - less))
     turned = roll(airframe, ailerons, float(approach.speed_m_s), angles, straight=approach)
-    doubts = every(turned.doubts, approach.doubts)
+    doubts = every(turned.doubts[-1], approach.doubts)
+    if setup.aircraft.fin:
+        drawn_where(panel, "nose swing", turned.converged[:-1])
     holds(re.search(r"helix angle (.*?);", said)[1], doubts, values)
     nose = after(said, "swing of the nose ")
     if "without a fin" not in nose:
@@ -209,6 +220,7 @@ def compensation_check(command: str) -> Callable[[Setup, Values, Panel], None]:
         said = plain(panel.sentence)
         places = [angles_at(setup, **{command: share}) for share in np.linspace(0, 1, 11)]
         wanted = compensation(Airframe.from_aircraft(setup.aircraft), places, values["speed"])
+        drawn_where(panel, "needed", wanted.glides.converged & wanted.glides.converged[0])
         holds(after(said, "needs: "), every(wanted.doubts[0], wanted.doubts[-1]), values)
         holds(after(said, "The mix: "), wanted.doubts, values)
         explained(said, wanted.doubts)
@@ -368,6 +380,20 @@ def test_no_unanswered_number_is_shown_plain(name, make):
 @pytest.mark.parametrize("name", PANELS)
 def test_no_unanswered_number_is_shown_plain_anywhere(name, make):
     looked_at(name, make, 7 if name == "roll" else 21)
+
+
+def test_curves_have_gaps_where_there_is_no_answer():
+    row = known_performance(flaperon_setup().aircraft).polar
+    answered = np.arange(len(row.lift)) % 3 > 0
+    drawn = flight._sink_curve("", replace(row, converged=answered), row.sink_m_s)
+    assert np.array_equal(np.isfinite(drawn.y), answered)
+
+
+def test_an_elevator_that_meets_its_stop_first_is_told():
+    said = plain(flight.polar_panel(far_forward(3.0)).sentence)
+    assert "The elevator meets its stop before the wing lets go" in said
+    for label in ("begins to let go: ", "down to: ", "Best glide: ", "Approach: "):
+        assert after(said, label).endswith("*"), label
 
 
 def test_without_ailerons_the_rudder_is_told_and_the_balance_point_first():
