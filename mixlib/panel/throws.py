@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from functools import cache, partial
 from typing import Any
 
@@ -68,14 +69,18 @@ def holes(setup: Setup, surface: str, task: str = "", note: str = "") -> Panel:
     return Panel(f"Which hole? The {surface}", controls, update, " ".join(filter(None, [note, task])))
 
 
-def stick_curve(setup: Setup, surface: str, command: str = "roll", task: str = "") -> Panel:
+def stick_curve(setup: Setup, surface: str = "", command: str = "roll", task: str = "") -> Panel:
     """Draw the throw over the stick for a rate and an expo.
 
     Parameters
     ----------
     setup : Setup
         What is wired and set; its own rates and expos are left out.
+    surface : str
+        Left out, the last of those that roll the aircraft, or of all.
     """
+    rolling = setup.aircraft.of_kind("aileron", "elevon") or setup.aircraft.surfaces
+    surface = surface or rolling[-1].name
     place = setup.aircraft.surface_names.index(surface)
     part = setup.aircraft.surfaces[place]
 
@@ -144,7 +149,7 @@ def differential(setup: Setup, task: str = "", note: str = "") -> Panel:
         picture = partial(wing_from_behind, changed.aircraft, stages.surface, stages.throw, notes)
         return Seen(picture, _way_sentence(values, before, after), _ways_table(before, after))
 
-    way = Pick("way", options)
+    way = Pick("way", options, _first_way(setup))
     amount = Slider("amount", 0, 60, 1, 0, WAYS[way.value], ends=("none", "much"))
 
     def count() -> None:
@@ -158,6 +163,15 @@ def differential(setup: Setup, task: str = "", note: str = "") -> Panel:
         command_slider("camber", radio=setup.radio),
     ]
     return Panel("Ways to less down than up", controls, update, " ".join(filter(None, [note, task])))
+
+
+def _first_way(setup: Setup) -> str:
+    """The first way that this set-up can have, so that the panel opens on one that works."""
+    for way in WAYS:
+        with suppress(ValueError):
+            less_down(setup, way, 10)
+            return way
+    return next(iter(WAYS))
 
 
 def _ways_table(before: tuple[AileronThrows, ...], after: tuple[AileronThrows, ...]) -> str:

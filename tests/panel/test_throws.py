@@ -149,8 +149,10 @@ def test_differential_panel_agrees_with_the_numbers(way):
 
 def test_differential_panel_tells_what_cannot_be_and_keeps_the_last_picture():
     panel = differential(flaperon_setup())
-    before = panel.picture
     panel.controls["amount"].value = 20.0
+    assert panel.error == "", "it opens on a way that this wiring can have"
+    before = panel.picture
+    panel.controls["way"].value = "unequal gains"
     assert "Simple six cannot set that gain" in plain(panel.error)
     assert panel.picture == before
     panel.controls["way"].value = TRAP
