@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import contextlib
 import errno
 import html
 import json
@@ -10,13 +11,19 @@ import os
 import re
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from ipywidgets.widgets.widget import _instances
 
 from mixlib.describe import load, shelf
 from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_as_bought
+from mixlib.draw.shapes import Room
 from mixlib.panel.form.desk import DescriptionDesk
-from mixlib.panel.form.memory import draft_names
-from mixlib.panel.form.steps import STEPS
+from mixlib.panel.form.looks import picture_of, sentence_of
+from mixlib.panel.form.memory import State, draft_names
+from mixlib.panel.form.short.made import made
+from mixlib.panel.form.short.questions import KINDS, pairs, questions
+from mixlib.panel.form.steps import STEPS, View, page_rows
 
 LEAST = {"span": "1600", "root": "190", "mass": "950", "balance": "62", "lead": "Y-lead"}
 
@@ -236,8 +243,11 @@ def test_a_damaged_draft_is_set_aside_and_named(models):
     (models / "drafts").mkdir()
     (models / "drafts" / "form.json").write_text("{")
     assert "set aside" in said(DescriptionDesk())
-    (models / "drafts" / "form.json").write_text(json.dumps({"odd": 1}))
-    assert "cannot be read" in said(DescriptionDesk())
+    for odd in ({"odd": 1}, {"answers": {"span": 1600}}, {"answers": ["span"]}, {"step": 3}, ["answers"]):
+        (models / "drafts" / "form.json").write_text(json.dumps(odd))
+        assert "cannot be read" in said(DescriptionDesk()), odd
+    (models / "drafts" / "form.json").write_text(json.dumps({"step": "later"}))
+    assert item(DescriptionDesk(), "step:have")["now"]
 
 
 def test_the_shelf_opens_copies_renames_deletes_and_takes_back(desk):
@@ -340,6 +350,36 @@ def test_every_field_is_reached_from_the_short_form_and_back(desk):
     desk.long._changed()
     press(desk, "short")
     assert desk.deeds.state.answers["more:aircraft.body_drag_area_cm2"] == "33.0"
+
+
+TYPED = st.sampled_from(
+    ["", "0", "-1", "7", "40", "180", "1600", "1e9", "1,5", "3/8", "thin", "60 mm", "2 kg"]
+)
+PICKED = st.sampled_from(
+    sorted({choice for _, choices in KINDS.values() for choice in choices} | {"up", "not"})
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.data())
+def test_whatever_is_typed_and_picked_every_page_is_shown(data):
+    state = State()
+    for key in KINDS:
+        state.answers[key] = data.draw(PICKED)
+    for question in questions(state.answers):
+        state.answers[question.key] = data.draw(TYPED)
+    for names in pairs(state.answers).values():
+        for name in names:
+            for key in ("side", "seen", "reversed", "output"):
+                state.answers[f"{name}.{key}"] = data.draw(PICKED if key != "output" else TYPED)
+    done = made(state.answers)
+    for step in STEPS:
+        state.step = step
+        view = View(state, at=data.draw(st.sampled_from(["", "span", "thick", "rudder.arm", "motor.output"])))
+        assert page_rows(view, done, ())
+        with contextlib.suppress(ValueError):  # which has a sentence in the picture's place
+            assert picture_of(view, done)(room=Room(500, 400)).shapes
+        assert sentence_of(view, done) or step == "plugs"
 
 
 @pytest.mark.slow

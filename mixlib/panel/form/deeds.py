@@ -38,6 +38,8 @@ class Deeds:
 
     def __init__(self) -> None:
         self.memory = Memory()
+        if self.state.step not in STEPS:
+            self.state.step = next(iter(STEPS))
         self.view = View(self.memory.state)
         self.waits: tuple[str, str, Callable[[], None]] | None = None
         self.told = ("", self.memory.told, "try") if self.memory.told else ("", "", "")

@@ -118,11 +118,22 @@ class Memory:
             self._version, self.told = kept.version, kept.sentence
             if kept.data is None:
                 return False
-            self.state = State(**kept.data)
+            self.state = _state(kept.data)
         except (DescriptionError, TypeError) as error:
             self.told = f"What was typed before cannot be read. {error}"
             return False
         return True
+
+
+def _state(data: Any) -> State:
+    state = State(**data)
+    plain = State()
+    for name, value in asdict(state).items():
+        if type(value) is not type(getattr(plain, name)):
+            raise TypeError(f"{name} is not of the kind that the form writes")
+    if not all(isinstance(text, str) for text in (*state.answers.values(), *state.yes)):
+        raise TypeError("an answer is no text")
+    return state
 
 
 def draft_names() -> tuple[str, ...]:
