@@ -2,11 +2,13 @@
 
 from mixlib.say.doubt import marked, own_words
 from mixlib.say.flight import elevator_words, glide_words, range_words, share_words
+from mixlib.say.landing import decision_table
 from mixlib.say.readout import readout
 from mixlib.say.settings import settings_table
 from mixlib.say.tables import show_table
 
 __all__ = [
+    "decision_table",
     "elevator_words",
     "glide_words",
     "marked",

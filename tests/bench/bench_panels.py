@@ -29,13 +29,14 @@ from mixlib.panel import handling as handling_panels
 from mixlib.panel import phases as phase_panels
 from mixlib.panel.base.controls import NumberGrid, Slider
 from mixlib.panel.base.panel import Panel
+from mixlib.panel.landing import landing_panel
 
 MOVES = 12
 PANELS: dict[str, Callable[[Setup], Panel]] = {
     "balance": balance_panels.balance_panel,
     "polar": air_panels.polar_panel,
-    "landing, camber": air_panels.landing_panel,
-    "landing, brake": lambda setup: air_panels.landing_panel(setup, "brake"),
+    "landing, camber": landing_panel,
+    "landing, brake": lambda setup: landing_panel(setup, "brake"),
     "roll and yaw": handling_panels.roll_panel,
     "compensation, camber": lambda setup: handling_panels.compensation_panel(setup, "camber"),
     "phases": phase_panels.phase_panel,

@@ -12,7 +12,7 @@ pytestmark = pytest.mark.browser
 
 PANELS = """
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
-from mixlib.panel import budget, flight, handling, phases, surfaces, throws
+from mixlib.panel import budget, handling, landing, phases, surfaces, throws
 small, large = flaperon_setup(), four_surface_setup()
 ---
 surfaces.surfaces(large)
@@ -21,7 +21,7 @@ surfaces.gains(small, ("roll", "camber"))
 ---
 throws.differential(large)
 ---
-flight.landing_panel(small)
+landing.landing_panel(small)
 ---
 handling.compensation_panel(large, "brake")
 ---
@@ -113,11 +113,11 @@ def test_a_slider_says_its_name_and_its_value_with_the_unit_in_words(panels):
     said = handles.evaluate_all("all => all.map(one => [one.ariaLabel, one.ariaValueText])")
     assert said
     assert all(name and words for name, words in said)
-    panels.press(panels.page.locator(".mix-card").first, "roll", "ArrowLeft")
+    panels.press(panels.page.locator(".mix-card").first, "roll stick", "ArrowLeft")
     left = float(handles.first.get_attribute("aria-valuenow"))
     assert left < 0
     assert handles.first.get_attribute("aria-valuetext") == f"−{-left:g} percent, stick left"
-    panels.press(panels.page.locator(".mix-card").first, "roll", "ArrowRight")
+    panels.press(panels.page.locator(".mix-card").first, "roll stick", "ArrowRight")
     assert handles.first.get_attribute("aria-valuetext") == "0 percent"
 
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from mixlib.air.landing.approach import Configuration, fly, wind_m_s
+from mixlib.air.landing.approach import FLARES, NORMAL, Configuration, Flare, fly, wind_m_s
+from mixlib.air.landing.approach import _saved as saved
 from mixlib.units import GRAVITY_M_S2, SEA_LEVEL_DENSITY_KG_M3
 
 MASS, AREA = 0.85, 0.318
@@ -43,7 +44,7 @@ def steady(configuration: Configuration) -> tuple[float, float]:
 @pytest.mark.parametrize("configuration", [CLEAN, FULL, BRAKE], ids=lambda item: item.name)
 def test_still_air_the_distance_is_height_times_lift_to_drag(configuration):
     path, ratio = steady(configuration)
-    flown = fly([configuration], MASS, AREA, height_m=40, flare_height_m=0.0)
+    flown = fly([configuration], MASS, AREA, height_m=40, flare=None)
     high, low = flown.turn_distance_m(5.0, 0.0)[0], flown.turn_distance_m(30.0, 0.0)[0]
     # The pilot's rule aims at the steady path for level-flight lift, so steep glides differ a little.
     assert (high - low) / 25.0 == pytest.approx(ratio, rel=0.02)
@@ -52,8 +53,8 @@ def test_still_air_the_distance_is_height_times_lift_to_drag(configuration):
 
 
 def test_an_even_wind_takes_its_own_distance_away():
-    still = fly([CLEAN], MASS, AREA, height_m=20, flare_height_m=0.0)
-    windy = fly([CLEAN], MASS, AREA, height_m=20, head_wind_m_s=3, gradient_exponent=0.0, flare_height_m=0.0)
+    still = fly([CLEAN], MASS, AREA, height_m=20, flare=None)
+    windy = fly([CLEAN], MASS, AREA, height_m=20, head_wind_m_s=3, gradient_exponent=0.0, flare=None)
     assert windy.touchdown_s == pytest.approx(still.touchdown_s, rel=1e-6)
     assert windy.touchdown_m == pytest.approx(still.touchdown_m - 3 * still.touchdown_s, rel=1e-6)
 
@@ -92,10 +93,43 @@ def test_a_brake_set_late_lies_between_never_and_always():
 
 
 def test_the_flare_takes_most_of_the_sink_away_and_costs_distance():
-    firm = fly([FULL], MASS, AREA, height_m=15, flare_height_m=0.0)
-    soft = fly([FULL], MASS, AREA, height_m=15)
-    assert soft.sink_at_touchdown_m_s[0] < 0.6 * firm.sink_at_touchdown_m_s[0]
-    assert soft.touchdown_m[0] > firm.touchdown_m[0]
+    none = fly([FULL], MASS, AREA, height_m=15, flare=None)
+    flown = {name: fly([FULL], MASS, AREA, height_m=15, flare=flare) for name, flare in FLARES.items()}
+    sinks = [float(item.sink_at_touchdown_m_s[0]) for item in (none, *flown.values())]
+    places = [float(item.touchdown_m[0]) for item in (none, *flown.values())]
+    assert list(flown) == ["firm", "normal", "floating"]
+    assert sinks == sorted(sinks, reverse=True)
+    assert sinks[1] < 0.6 * sinks[0]
+    assert places == sorted(places)
+
+
+@pytest.mark.parametrize("name", FLARES)
+def test_each_flare_touches_down_at_its_own_speed(name):
+    """The approach is flown at 1.3 times the stall; n = 1.2 and 1.15 are Raymer's, see `NORMAL`."""
+    flown = fly([CLEAN], MASS, AREA, height_m=15, flare=FLARES[name])
+    assert 1.3 * flown.speed_m_s[-1, 0] / CLEAN.speed_m_s == pytest.approx(
+        FLARES[name].stall_factor, abs=0.03
+    )
+    assert (NORMAL.load_factor, NORMAL.stall_factor) == (1.2, 1.15)
+
+
+def test_the_arc_is_a_circle_of_its_load_factor():
+    """Height of the arc: h = w^2 / (2 g (n - 1)), the sink w taken away at an even n - 1 (any textbook)."""
+    arc = Flare(1.2, 1.15, 2.0, 0.3)
+    flown = fly([BRAKE], MASS, AREA, height_m=25, flare=arc, gradient_exponent=0.0)
+    sink = -np.gradient(flown.z_m[:, 0], flown.time_s)
+    steady = float(np.median(sink[5:20]))
+    height = steady**2 / (2 * GRAVITY_M_S2 * 0.2)
+    begins = flown.z_m[np.flatnonzero(sink < 0.9 * steady)[0], 0] - 2.15
+    assert begins == pytest.approx(height, abs=0.25 * steady)  # within what the pilot's hand takes
+
+
+def test_the_ground_effect_makes_it_float_further():
+    """At a height of a 16th of the span half of the induced drag is gone (McCormick, from memory)."""
+    free, near = (fly([CLEAN], MASS, AREA, height_m=15, span_m=span) for span in (None, 2.0))
+    assert 0 < near.touchdown_m[0] - free.touchdown_m[0] < 3
+    assert saved(2.0 / 16, 2.0) == pytest.approx(0.5)
+    assert saved(10.0, 2.0) < 0.001
 
 
 def test_the_clearance_is_what_was_asked():

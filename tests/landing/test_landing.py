@@ -5,16 +5,16 @@ import pytest
 
 from mixlib.air.aircraft import Airframe, known_performance
 from mixlib.air.landing import landing
-from mixlib.describe import shipped
+from mixlib.describe import ORCHARD_FIELD, shipped
 
 THREE = Airframe.from_aircraft(shipped("aircraft", "orchard_three"))
-FIELD = {"obstacle_m": 6.0, "strip_m": 60.0, "clearance_m": 1.5}
 CROW = {"left flap": 60.0, "right flap": 60.0, "left aileron": -20.0, "right aileron": -20.0}
 
 
 def land(flown, **how):
     """Land in several ways on the club's field, or on another."""
-    return landing.land(THREE, flown, **{"height_m": 25.0, "head_wind_m_s": 2.0} | FIELD | how)
+    usual = {"field": ORCHARD_FIELD, "height_m": 25.0, "head_wind_m_s": 2.0, "clearance_m": 1.5}
+    return landing.land(THREE, flown, **usual | how)
 
 
 @pytest.fixture(scope="module")
@@ -53,9 +53,9 @@ def test_the_window_is_what_clears_and_what_stops(landings):
     crow = landings["crow"]
     nearest, furthest = crow.windows_m[0]
     assert furthest == crow.turn_m[0]
-    # Turned at the furthest place the touchdown comes soonest; at the nearest it uses all but the roll-out.
+    # Turned at the furthest place the touchdown comes soonest; at the nearest it stops at the very end.
     assert crow.touchdown_m[0] == pytest.approx(crow.paths.touchdown_m[0] - furthest)
-    assert crow.paths.touchdown_m[0] - nearest == pytest.approx(60 - 8)
+    assert crow.paths.touchdown_m[0] - nearest + crow.slides_m[0] == pytest.approx(60)
     paths = crow.paths
     assert np.interp(furthest, paths.x_m[:, 0], paths.z_m[:, 0]) == pytest.approx(6 + 1.5, abs=0.05)
 
@@ -86,8 +86,9 @@ def test_slips_can_only_make_the_window_smaller(landings):
 def test_a_longer_strip_and_a_lower_hedge_help(flown, landings):
     half = {"half": flown["half"]}
     assert not fits(landings["half"])
-    assert fits(land(half, strip_m=120)["half"])
-    assert land(half, obstacle_m=1)["half"].touchdown_m[0] < landings["half"].touchdown_m[0]
+    assert fits(land(half, field=ORCHARD_FIELD.replace(length_m=120))["half"])
+    lower = land(half, field=ORCHARD_FIELD.replace(obstacle_m=1))["half"]
+    assert lower.touchdown_m[0] < landings["half"].touchdown_m[0]
 
 
 def test_an_air_brake_set_late_lies_between(flown, landings):
@@ -104,6 +105,18 @@ def test_configuration_rises_to_the_stall(flown):
         assert made.speed_m_s == pytest.approx(float(item.approach.speed_m_s))
 
 
-def test_a_shorter_strip_than_the_roll_out_is_refused(flown):
-    with pytest.raises(ValueError, match="strip_m must be more than 8"):
-        land(flown, strip_m=5)
+def test_the_slide_is_that_of_an_even_deceleration(flown):
+    """s = v^2 / (2 mu g), any textbook of mechanics; v over the ground."""
+    crow = {"crow": flown["crow"]}
+    for ground, friction in landing.FRICTION.items():
+        landed = land(crow, field=ORCHARD_FIELD.replace(ground=ground))["crow"]
+        speed = landed.paths.ground_speed_m_s
+        assert landed.slides_m == pytest.approx(speed**2 / (2 * friction * 9.80665))
+        assert landed.stop_m - landed.touchdown_m == pytest.approx(landed.slides_m)
+    still, windy = (land(crow, head_wind_m_s=wind)["crow"] for wind in (0, 5))
+    assert np.all(windy.slides_m < still.slides_m)
+
+
+def test_a_height_to_spare_below_nothing_is_refused(flown):
+    with pytest.raises(ValueError, match="must not be less than 0"):
+        land(flown, clearance_m=-1)

@@ -8,14 +8,16 @@ import numpy as np
 import pytest
 
 from mixlib.air.aircraft.from_setup import angles_at
-from mixlib.air.landing import field
-from mixlib.air.landing.field import Path
-from mixlib.describe import plain_setup
+from mixlib.air.landing import Path, landings
+from mixlib.describe import ORCHARD_FIELD, LandingField, plain_setup, shelf
 from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_ready, v_tail_setup
-from mixlib.draw.flight.approach import landing_side_view, landing_words
-from mixlib.draw.shapes import label_faults
+from mixlib.draw.flight.approach import MOMENT_S, landing_side_view, landing_words, tracks
+from mixlib.draw.shapes import Room, label_faults
 from mixlib.panel import flight as air_panels
 from mixlib.panel import handling as handling_panels
+from mixlib.panel.base.controls import NumberGrid
+from mixlib.panel.base.play import Player
+from mixlib.panel.landing import landing_panel
 
 
 def plain(text: str) -> str:
@@ -24,6 +26,8 @@ def plain(text: str) -> str:
 
 def ends(panel):
     for name, control in panel.controls.items():
+        if isinstance(control, NumberGrid):
+            continue
         if hasattr(control.entry, "min"):
             for value in (control.entry.min, control.entry.max):
                 control.entry.value = value
@@ -37,7 +41,7 @@ def ends(panel):
 
 MAKERS = {
     "polar": air_panels.polar_panel,
-    "landing": air_panels.landing_panel,
+    "landing": landing_panel,
     "roll": handling_panels.roll_panel,
     "compensation": lambda setup: handling_panels.compensation_panel(setup, "camber"),
 }
@@ -55,7 +59,7 @@ def test_both_ends_of_every_control_are_shown_without_a_fault(maker, demo):
 
 def test_the_brake_has_its_own_panels():
     for panel in (
-        air_panels.landing_panel(four_surface_setup(), "brake"),
+        landing_panel(four_surface_setup(), "brake"),
         handling_panels.compensation_panel(four_surface_setup(), "brake"),
     ):
         for name in ends(panel):
@@ -66,19 +70,19 @@ def test_the_brake_has_its_own_panels():
 def test_flap_brake_and_wind_shorten_the_landing():
     setup = four_surface_setup()
     settings = {"clean": {}, "half": {"brake": 0.5}, "full": {"brake": 1.0}}
-    still = [item.path.touchdown_m for item in field.landings(setup, settings).values()]
-    windy = [item.path.touchdown_m for item in field.landings(setup, settings, 4.0).values()]
+    still = [item.path.touchdown_m for item in landings(setup, settings).values()]
+    windy = [item.path.touchdown_m for item in landings(setup, settings, 4.0).values()]
     assert still == sorted(still, reverse=True)
     assert all(wind < calm for wind, calm in zip(windy, still, strict=True))
-    low, high = field.landings(setup, settings)["full"].spread_m
+    low, high = landings(setup, settings)["full"].spread_m
     assert low <= still[2] <= high
 
 
 def test_a_brake_set_at_the_hedge_lands_between():
     setup = four_surface_setup()
     settings = {"clean": {}, "full": {"brake": 1.0}}
-    early = field.landings(setup, settings)
-    late = field.landings(setup, settings, late="full")
+    early = landings(setup, settings)
+    late = landings(setup, settings, late="full")
     assert early["full"].path.touchdown_m < late["full"].path.touchdown_m < early["clean"].path.touchdown_m
 
 
@@ -89,13 +93,86 @@ def test_the_setting_leaves_out_what_trims():
 
 
 @pytest.mark.parametrize("touchdown", [12.0, 59.0, 61.0, 400.0, np.nan])
-def test_the_side_view_can_be_read_wherever_it_lands(touchdown):
+@pytest.mark.parametrize(
+    "field", [ORCHARD_FIELD, LandingField(length_m=300, obstacle_m=0)], ids=lambda f: f.name
+)
+def test_the_side_view_can_be_read_wherever_it_lands(touchdown, field):
     x = np.linspace(-80, 160, 50)
-    paths = [Path(f"setting {n}", x, np.maximum(12 - 0.1 * n * (x + 60), 0), touchdown) for n in range(4)]
+    heights = [np.maximum(12 - 0.1 * n * (x + 60), 0) for n in range(4)]
+    paths = [
+        Path(f"setting {n}", x / 9, x, z, touchdown, touchdown + 8, field) for n, z in enumerate(heights)
+    ]
     drawing = landing_side_view(paths)
     assert label_faults(drawing) == []
-    word = "does not clear" if np.isnan(touchdown) else "on the strip" if touchdown < 60 else "beyond"
-    assert word in landing_words(paths[0])
+    said = landing_words(paths[0])
+    if np.isnan(touchdown):
+        assert said == f"does not clear the {field.edge}"
+    else:
+        assert f"{touchdown:.0f} m behind the {field.edge}" in said
+        stops, down = touchdown + 8 <= field.length_m, touchdown <= field.length_m
+        word = "stops on the strip, at" if stops else "slides beyond" if down else ", beyond the strip"
+        assert word in said
+
+
+def test_the_words_are_those_of_the_readers_field():
+    setup = four_surface_setup()
+    panel = landing_panel(setup, "brake")
+    assert "behind the hedge" in plain(panel.sentence)
+    panel.controls["field"].value = [[90.0], [10.0]]
+    shown = plain(panel.sentence + panel.picture + panel.extra)
+    assert "obstacle 10 m" in shown
+    assert "strip 90 m" in shown
+    assert "hedge" not in shown
+    panel.controls["field"].value = [[90.0], [0.0]]
+    assert "behind the near end" in plain(panel.sentence)
+    panel.controls["field"].value = [[5.0], [0.0]]
+    assert "Length of the field is 5 m. Accepted: a number from 10 to 500 m" in plain(panel.error)
+    panel.controls["field"].value = [[60.0], [6.0]]
+    assert not panel.error
+    assert "behind the hedge" in plain(panel.sentence)
+
+
+def test_a_field_is_kept_with_the_set_up():
+    panel = landing_panel(four_surface_setup(), "brake")
+    panel.controls["field"].value = [[90.0], [10.0]]
+    panel.controls["ground"].value = "long grass"
+    panel.press("Keep as my field")
+    kept = shelf.chosen(flaperon_setup()).setup
+    assert kept.field == LandingField(length_m=90, obstacle_m=10, ground="long grass")
+    assert kept.replace(field=ORCHARD_FIELD) == four_surface_setup()
+    again = landing_panel(kept, "brake")
+    assert "behind the obstacle" in plain(again.sentence)
+
+
+def test_what_is_played_is_what_is_drawn():
+    """Points of a track lie a moment apart: at the edge of the strip it has its speed over the ground."""
+    setup = flaperon_setup()
+    paths = [item.path for item in landings(setup, {"clean": {}, "full": {"camber": 1.0}}, 3.0).values()]
+    drawing = landing_side_view(paths, room=Room(1000.0, 500.0))
+    played = tracks(drawing)
+    assert [track["name"] for track in played] == ["clean", "full"]
+    assert len({track["colour"] for track in played}) == 2
+    strip = next(shape for shape in drawing.shapes if getattr(shape, "meaning", "") == "strip")
+    left, right = strip.points[0][0], strip.points[1][0]
+    for path, track in zip(paths, played, strict=True):
+        x_m = (np.array(track["points"])[:, 0] - left) * path.field.length_m / (right - left)
+        over = np.argmax(x_m >= 0)
+        speed = (x_m[over] - x_m[over - 1]) / MOMENT_S
+        assert speed == pytest.approx(
+            float(np.gradient(path.x_m, path.time_s)[np.argmax(path.x_m >= 0)]), rel=0.05
+        )
+    assert played[1]["points"][-1][0] == pytest.approx(left + paths[1].stop_m * (right - left) / 60, abs=0.5)
+
+
+def test_the_player_gets_the_tracks_of_the_picture():
+    panel = landing_panel(flaperon_setup())
+    player = next(part for part in panel.widget.children[0].children[2].children if isinstance(part, Player))
+    before = player.tracks
+    assert [track["name"] for track in before] == ["clean", "as set"]
+    panel.controls["camber"].value = 0.2
+    ends = [(old["points"][-1], new["points"][-1]) for old, new in zip(before, player.tracks, strict=True)]
+    assert ends[0][0] == ends[0][1]
+    assert ends[1][0] != ends[1][1]
 
 
 def test_what_dihedral_does_is_told_where_there_is_some():

@@ -16,6 +16,7 @@ from mixlib.panel import fit as fit_panel
 from mixlib.panel import flight as air_panels
 from mixlib.panel import handling as handling_panels
 from mixlib.panel import phases as phase_panels
+from mixlib.panel.landing import landing_panel
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
 
@@ -121,7 +122,7 @@ def test_surfaces_that_differ_left_and_right_have_rows_of_their_own():
 def test_what_is_kept_in_the_lessons_meets_in_one_set_up(own):
     """Lessons 05 to 07 each keep something of the same set-up; lesson 08 and the card find all of it."""
     setup = four_surface_setup()
-    polar, landing = air_panels.polar_panel(setup), air_panels.landing_panel(setup, "brake")
+    polar, landing = air_panels.polar_panel(setup), landing_panel(setup, "brake")
     elevator = handling_panels.compensation_panel(setup, "brake")
     polar.controls["camber"].value = 0.4
     polar.press("Keep as my thermal phase")

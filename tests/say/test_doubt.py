@@ -19,7 +19,7 @@ from mixlib.air.aircraft import (
 from mixlib.air.aircraft.balance import moved_to
 from mixlib.air.landing import landing
 from mixlib.air.wing.lifting_line import solve
-from mixlib.describe import shipped
+from mixlib.describe import ORCHARD_FIELD, shipped
 from mixlib.say.balance import moved_rows, moved_words
 from mixlib.say.doubt import balance_words, doubt, marked
 
@@ -98,8 +98,7 @@ def test_a_landing_that_never_comes_down_is_told():
         {"clean": known_performance(TWO)},
         height_m=120,
         head_wind_m_s=0,
-        obstacle_m=6,
-        strip_m=60,
+        field=ORCHARD_FIELD,
         clearance_m=1.5,
     )["clean"]
     assert np.isnan(far.touchdown_m).any() == ("Not every path" in doubt(far))
@@ -108,11 +107,10 @@ def test_a_landing_that_never_comes_down_is_told():
         {"clean": known_performance(TWO)},
         height_m=7,
         head_wind_m_s=0,
-        obstacle_m=6,
-        strip_m=60,
+        field=ORCHARD_FIELD,
         clearance_m=1.5,
     )["clean"]
-    assert "Not every path clears the hedge and comes down" in doubt(low)
+    assert "Not every path clears what stands in front and comes down" in doubt(low)
 
 
 def test_the_balance_point_is_told_in_mm():

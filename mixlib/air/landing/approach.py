@@ -1,14 +1,14 @@
 """The landing approach: a glide over an obstacle, a flare, a touchdown, and where they fall.
 
-The aircraft is a point with lift and drag, flown by a pilot who holds the approach speed and then flares.
-Its motion is integrated with the classic fourth-order Runge-Kutta method, many cases at once.
+The aircraft is a point with lift and drag, flown by a pilot who holds the approach speed, rounds out on an
+arc of constant load factor, holds it off over the grass until the speed has gone, and lets it sink (see
+`Flare`).  Its motion is integrated with the classic fourth-order Runge-Kutta method, many cases at once.
 
 Frame: x along the ground into the wind, y to the right, z up, all in m, from the place of the final turn.
 The wind blows towards -x and grows with height by the power law ``W(z) = W10 (z / 10 m)^p``; p = 1/7 over
 open grass (wind-engineering rule, from memory).
 
-Left out: ground effect (it lengthens the float by some metres), gusts, downdraughts behind the obstacle, and
-the time that the pilot needs to see and react.  Sink and flare are those of an even, calm pilot.
+Left out: gusts, downdraughts behind the obstacle, and the time that the pilot needs to see and react.
 """
 
 from __future__ import annotations
@@ -19,9 +19,10 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import ArrayLike
 
+from mixlib.air.aircraft.flight import APPROACH_FACTOR
 from mixlib.units import GRAVITY_M_S2, SEA_LEVEL_DENSITY_KG_M3
 
-__all__ = ["Approach", "Configuration", "fly", "wind_m_s"]
+__all__ = ["FLARES", "NORMAL", "Approach", "Configuration", "Flare", "fly", "wind_m_s"]
 
 _STEP_S = 0.2
 _LONG_STEP_S = 0.8  # while the glide is steady, which it is
@@ -29,13 +30,9 @@ _STEADY_M = 4.0  # above this height, and above where the setting changes
 _POINTS = 65  # points of the drag table of a case
 _LONGEST_S = 240.0
 _PATH_TIME_S = 0.6  # how fast the pilot brings the path to where it should be
+_FLARE_TIME_S = 0.25  # the same in the flare, where the eye is on the grass
 _SPEED_TO_PATH_RAD = 0.9  # how much the pilot raises the path for being too fast by all of the speed
-_FLARE_TIME_S = 1.0  # in the flare the height left goes down as exp(-t / this)
-_HOLD_OFF_M = 0.3  # height above the touchdown at which the pilot waits for the speed to go
-_HOLD_OFF_SPEED = (
-    0.85  # share of the approach speed, about 1.1 times the stall, at which the pilot lets it sink
-)
-_HOLD_OFF_BAND = 0.1  # share of speed over which the hold-off height comes down
+_LET_DOWN_BAND = 0.05  # share of speed over which the hold-off goes over into letting it sink
 _REST_HEIGHT_M = 0.15  # height of the balance point with the wheel or skid on the ground
 
 
@@ -66,6 +63,41 @@ class Configuration:
 
 
 @dataclass(frozen=True)
+class Flare:
+    """How a pilot brings the glide to the grass.
+
+    The arc takes the sink away at a constant load factor, so its height is ``sink^2 / (2 g (n - 1))``.  Then
+    the aircraft is held off until the speed has gone down to `stall_factor` times that at which the wing
+    begins to let go, and sinks on to the grass.
+
+    Attributes
+    ----------
+    load_factor : float
+        n of the arc, a ratio over 1.
+    stall_factor : float
+        Speed at the touchdown over that at which the wing begins to let go, a ratio.
+    hold_off_m : float
+        Height over the grass at which the pilot waits.
+    sink_m_s : float
+        Sink with which it is put down.
+    """
+
+    load_factor: float
+    stall_factor: float
+    hold_off_m: float
+    sink_m_s: float
+
+
+NORMAL = Flare(1.2, 1.15, 0.2, 0.3)
+"""Arc at n = 1.2 and touchdown at 1.15 times the stalling speed: D. P. Raymer, "Aircraft Design: A Conceptual
+Approach", chapter 17, from memory; height and sink at the end are judgement, no source."""
+
+FLARES = {"firm": Flare(1.3, 1.3, 0.0, 0.5), "normal": NORMAL, "floating": Flare(1.1, 1.05, 0.4, 0.2)}
+"""Flown on to the grass at the approach speed; the textbook's; held off for as long as it flies.  The first
+and the last are judgement, no source."""
+
+
+@dataclass(frozen=True)
 class Approach:
     """Path of each case, from the final turn to the touchdown.
 
@@ -78,8 +110,8 @@ class Approach:
         Shape (cases,): x and y of the touchdown; NaN for a case that did not come down.
     touchdown_s : numpy.ndarray
         Shape (cases,): when.
-    sink_at_touchdown_m_s : numpy.ndarray
-        Shape (cases,): sink, positive down.
+    sink_at_touchdown_m_s, ground_speed_m_s : numpy.ndarray
+        Shape (cases,): sink, positive down, and speed over the ground at the touchdown.
     """
 
     time_s: np.ndarray
@@ -91,6 +123,7 @@ class Approach:
     drift_m: np.ndarray
     touchdown_s: np.ndarray
     sink_at_touchdown_m_s: np.ndarray
+    ground_speed_m_s: np.ndarray
 
     def cases(self, index: slice) -> Approach:
         """Some of the cases."""
@@ -145,7 +178,8 @@ def fly(
     late_height_m: float = 0.0,
     gradient_exponent: float = 1 / 7,
     density_kg_m3: float = SEA_LEVEL_DENSITY_KG_M3,
-    flare_height_m: float = 1.2,
+    flare: Flare | None = NORMAL,
+    span_m: float | None = None,
 ) -> Approach:
     """Fly approaches from the final turn to the touchdown, many cases at once.
 
@@ -166,9 +200,10 @@ def fly(
         Height at which `late` is set.
     gradient_exponent : float
         Exponent of the wind's power law, a pure number.
-    flare_height_m : float
-        Height at which the pilot begins to round out, a little more in a fast sink; 0 flies on into the
-        ground.
+    flare : Flare, optional
+        How the pilot brings it to the grass; None flies on into the ground.
+    span_m : float, optional
+        Span, for the ground effect; left out, there is none.
 
     Raises
     ------
@@ -187,20 +222,21 @@ def fly(
     )
     ahead, aside = np.cos(np.radians(heading_deg)), np.sin(np.radians(heading_deg))
     windy = bool(np.any(wind))
-    glide = _Glide(configurations, shape, mass_kg, area_m2, density_kg_m3, error, factor)
-    other = None if late is None else _Glide(late, shape, mass_kg, area_m2, density_kg_m3, error, factor)
+
+    def glide_of(chosen: Sequence[Configuration]) -> _Glide:
+        return _Glide(chosen, shape, mass_kg, area_m2, density_kg_m3, error, factor, flare, span_m)
+
+    glide, other = glide_of(configurations), None if late is None else glide_of(late)
 
     def rates(state: np.ndarray) -> np.ndarray:
         """Rates of x, y, z, speed through the air, path angle through the air."""
         _, _, z, speed, path = state
         sine, cosine = np.sin(path), np.cos(path)
         level, climb = speed * cosine, speed * sine
-        # A pilot begins to round out earlier when the ground comes up faster.
-        flares = (z < flare_height_m + np.maximum(-climb, 0.0) * _PATH_TIME_S) & (flare_height_m > 0)
-        lift, drag = glide.accelerations_m_s2(speed, path, cosine, z, flares)
+        lift, drag = glide.accelerations_m_s2(speed, path, cosine, z)
         if other is not None:
             changed = z <= late_height_m
-            lift2, drag2 = other.accelerations_m_s2(speed, path, cosine, z, flares)
+            lift2, drag2 = other.accelerations_m_s2(speed, path, cosine, z)
             lift, drag = np.where(changed, lift2, lift), np.where(changed, drag2, drag)
         change = np.empty_like(state)
         change[0], change[1], change[2] = level * ahead, level * aside, climb
@@ -218,14 +254,18 @@ def fly(
 
     still = np.zeros(shape)
     start = np.stack([still, still, still + height_m, glide.speed, glide.path])
-    steady_m = max(_STEADY_M, 2 * flare_height_m, 0.0 if other is None else late_height_m + 1.0)
-    return _integrate(rates, start, steady_m)
+    arcs = [0.0 if item is None else float(item.flares_from_m.max()) for item in (glide, other)]
+    steady_m = max(_STEADY_M, *arcs, 0.0 if other is None else late_height_m + 1.0)
+    blow = wind_m_s(_REST_HEIGHT_M, wind, gradient_exponent)
+    return _integrate(rates, start, steady_m, ahead, blow)
 
 
 class _Glide:
     """A pilot who holds a speed in one configuration for each case, then rounds out and holds off."""
 
-    def __init__(self, configurations, shape, mass, area, density, error, factor) -> None:
+    def __init__(
+        self, configurations, shape, mass, area, density, error, factor, flare: Flare | None, span
+    ) -> None:
         if len(configurations) not in (1, *shape):
             raise ValueError(f"give one configuration, or one for each of the {shape[0]} cases")
         chosen = list(configurations) * (shape[0] if len(configurations) == 1 else 1)
@@ -238,22 +278,43 @@ class _Glide:
         self._drag, self._rise = drag.ravel(), np.diff(drag, axis=1, append=0.0).ravel()
         self._first = np.arange(shape[0]) * _POINTS  # of each case in the table
         self._scale = (_POINTS - 1) / self._most
-        self.held = np.array([configuration.speed_m_s for configuration in chosen])
-        self.speed = self.held + error
+        self._span, self._induced = span, 0.0 if span is None else area / (np.pi * span**2)
+        held = np.array([configuration.speed_m_s for configuration in chosen])
+        self.speed = held + error
         lift = np.minimum(GRAVITY_M_S2 / (self._pressure * self.speed**2), self._most)
         self.path = -np.arctan2(self._drag_at(lift), lift)
+        self._flare = how = flare or NORMAL
+        self._slowing = GRAVITY_M_S2 * (how.load_factor - 1)
+        self._down = held * how.stall_factor / APPROACH_FACTOR
+        sink = -self.speed * np.sin(self.path)
+        arc = sink * _FLARE_TIME_S + sink**2 / (2 * self._slowing)
+        self.flares_from_m = (
+            np.full(shape, -np.inf) if flare is None else _REST_HEIGHT_M + how.hold_off_m + arc
+        )
 
-    def accelerations_m_s2(self, speed, path, cosine, height, flares) -> tuple[np.ndarray, np.ndarray]:
+    def accelerations_m_s2(self, speed, path, cosine, height) -> tuple[np.ndarray, np.ndarray]:
         wanted = self.path + _SPEED_TO_PATH_RAD * (speed / self.speed - 1)
+        flares = height < self.flares_from_m
         if flares.any():
-            spare = np.clip((speed / self.held / _HOLD_OFF_SPEED - 1) / _HOLD_OFF_BAND, 0.0, 1.0)
-            over = height - _REST_HEIGHT_M - _HOLD_OFF_M * spare
-            rounded = -over / (_FLARE_TIME_S * speed)
-            wanted = np.where(flares, np.maximum(rounded, self.path), wanted)
-        asked = GRAVITY_M_S2 * cosine + speed * (wanted - path) / _PATH_TIME_S
+            wanted = np.where(flares, self._flared(speed, path, height), wanted)
+        asked = GRAVITY_M_S2 * cosine + speed * (wanted - path) / np.where(
+            flares, _FLARE_TIME_S, _PATH_TIME_S
+        )
         pressure = self._pressure * speed**2
         lift = np.minimum(np.maximum(asked / pressure, 0.0), self._most)
-        return lift * pressure, self._drag_at(lift) * pressure
+        drag = self._drag_at(lift)
+        if self._span is not None:
+            drag = drag - _saved(height, self._span) * self._induced * lift**2
+        return lift * pressure, drag * pressure
+
+    def _flared(self, speed, path, height) -> np.ndarray:
+        """Path angle that the pilot wants near the grass."""
+        spare = np.clip((speed / self._down - 1) / _LET_DOWN_BAND, 0.0, 1.0)
+        left = height - _REST_HEIGHT_M - self._flare.hold_off_m * spare
+        left = left + speed * np.sin(path) * _FLARE_TIME_S  # once the pilot's hand has acted
+        sink = np.where(left > 0, np.sqrt(2 * self._slowing * np.abs(left)), left / _PATH_TIME_S)
+        sink = np.maximum(sink, self._flare.sink_m_s * (1 - spare))
+        return np.maximum(-sink / speed, self.path)
 
     def _drag_at(self, lift: np.ndarray) -> np.ndarray:
         place = lift * self._scale
@@ -262,7 +323,15 @@ class _Glide:
         return self._drag[cell] + (place - below) * self._rise[cell]
 
 
-def _integrate(rates, state: np.ndarray, steady_m: float) -> Approach:
+def _saved(height_m, span_m: float) -> np.ndarray:
+    """Share of the induced drag that the ground takes away.
+
+    B. W. McCormick, "Aerodynamics, Aeronautics and Flight Mechanics", chapter 7, from memory.
+    """
+    return 1 / (1 + (16 * np.maximum(height_m, 0.0) / span_m) ** 2)
+
+
+def _integrate(rates, state: np.ndarray, steady_m: float, ahead: np.ndarray, blow: np.ndarray) -> Approach:
     history, times = [state], [0.0]
     down = np.zeros(state.shape[1], dtype=bool)
     seconds = np.full(state.shape[1], np.nan)
@@ -288,4 +357,5 @@ def _integrate(rates, state: np.ndarray, steady_m: float) -> Approach:
     there = np.where(down, x[-1], np.nan)
     drift = np.where(down, y[-1], np.nan)
     sink = np.where(down, -speed[-1] * np.sin(path[-1]), np.nan)
-    return Approach(np.array(times), x, y, z, speed, there, drift, seconds, sink)
+    over_ground = np.where(down, speed[-1] * np.cos(path[-1]) * ahead - blow, np.nan)
+    return Approach(np.array(times), x, y, z, speed, there, drift, seconds, sink, over_ground)

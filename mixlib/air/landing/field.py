@@ -1,4 +1,4 @@
-"""The club's field of the demo, and landings on it with the reader's aircraft set in several ways."""
+"""Landings on the reader's field with the aircraft set in several ways."""
 
 from __future__ import annotations
 
@@ -12,47 +12,52 @@ from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.flight import Performance
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
+from mixlib.air.landing.approach import FLARES
 from mixlib.air.landing.landing import Landing, land
-from mixlib.describe import Aircraft, Setup
+from mixlib.describe import Aircraft, LandingField, Setup
 
-__all__ = ["CLEARANCE_M", "HEDGE_M", "STRIP_M", "TURN_HEIGHT_M", "Flown", "Path", "landings"]
+__all__ = ["CLEARANCE_M", "Flown", "Path", "landings", "turn_height_m"]
 
 Angles = tuple[tuple[str, float], ...]
 
-HEDGE_M = 6.0
-"""Height of the Orchard Field club's hedge, m (invented)."""
-STRIP_M = 60.0
-"""Length of its strip behind the hedge, m (invented)."""
 CLEARANCE_M = 1.5
-"""Height to spare above the hedge on every approach, m."""
-TURN_HEIGHT_M = 15.0
-"""Height of the final turn, m."""
+"""Height to spare above the obstacle on every approach, m."""
+_TURN_OVER_M = 9.0  # height of the final turn over the obstacle
+_LOWEST_TURN_M = 15.0
+_SLIDE = np.linspace(0, 1, 9)  # places of the slide in time that a path has
 
 
 @dataclass(frozen=True)
 class Path:
-    """One path over the hedge.
+    """One path over the obstacle, from the turn to the stop.
 
     Attributes
     ----------
-    x_m, z_m : numpy.ndarray
-        Places along the ground behind the hedge, and heights, m.
-    touchdown_m : float
-        Touchdown behind the hedge, m; NaN when the hedge is not cleared.
+    time_s, x_m, z_m : numpy.ndarray
+        Seconds since it crossed the obstacle, places along the ground behind the obstacle, and heights, m.
+    touchdown_m, stop_m : float
+        Touchdown and stop behind the obstacle, m; NaN when the obstacle is not cleared.
     doubts : int
         What casts doubt on it, as flags of `mixlib.air.aircraft.doubt.Doubt` (no unit).
     """
 
     name: str
+    time_s: np.ndarray
     x_m: np.ndarray
     z_m: np.ndarray
     touchdown_m: float
+    stop_m: float
+    field: LandingField
     doubts: int = 0
+
+    def at(self, time_s: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Place behind the obstacle and height, m, some seconds after it was crossed; at last at rest."""
+        return np.interp(time_s, self.time_s, self.x_m), np.interp(time_s, self.time_s, self.z_m)
 
 
 @dataclass(frozen=True)
 class Flown:
-    """A landing over the club's hedge.
+    """A landing over what stands in front of the field.
 
     Attributes
     ----------
@@ -71,15 +76,24 @@ class Flown:
 
     @property
     def spread_m(self) -> tuple[float, float]:
-        """Nearest and furthest touchdown of all cases, m behind the hedge; NaN if none comes down."""
+        """Nearest and furthest touchdown of all cases, m behind the obstacle; NaN if none comes down."""
         places = self.landing.touchdown_m[np.isfinite(self.landing.touchdown_m)]
         return (float(places.min()), float(places.max())) if places.size else (np.nan, np.nan)
 
 
+def turn_height_m(field: LandingField) -> float:
+    """Height of the final turn, m."""
+    return max(_LOWEST_TURN_M, field.obstacle_m + _TURN_OVER_M)
+
+
 def landings(
-    setup: Setup, levers: Mapping[str, Mapping[str, float]], head_wind_m_s: float = 0.0, late: str = ""
+    setup: Setup,
+    levers: Mapping[str, Mapping[str, float]],
+    head_wind_m_s: float = 0.0,
+    late: str = "",
+    flare: str = "normal",
 ) -> dict[str, Flown]:
-    """Fly the approach over the hedge with the levers at several places, each with what may be a little off.
+    """Land on the set-up's field with the levers at several places, each with what may be a little off.
 
     Parameters
     ----------
@@ -88,7 +102,9 @@ def landings(
     head_wind_m_s : float
         Head wind at 10 m height.
     late : str
-        Name of what is set only at the hedge, with the first of them before; none when empty.
+        Name of what is set only over the obstacle, with the first of them before; none when empty.
+    flare : str
+        One of `mixlib.air.landing.approach.FLARES`.
 
     Raises
     ------
@@ -102,26 +118,54 @@ def landings(
         found = known_performance(setup.aircraft, dict(own))
         if not found.approach.converged:
             raise ValueError(f"{name}: no approach was found that can be flown so; take less of it")
-        at_first, at_hedge = (before, own) if name == late else (own, None)
-        landing = _landed(setup.aircraft, at_first, at_hedge, head_wind_m_s)
-        behind = landing.paths.x_m[:, 0] - landing.turn_m[0]
+        at_first, at_edge = (before, own) if name == late else (own, None)
+        landing = _landed(setup.aircraft, setup.field, at_first, at_edge, head_wind_m_s, flare)
         doubts = every(found.approach.doubts, landing.doubts)
-        path = Path(name, behind, landing.paths.z_m[:, 0], float(landing.touchdown_m[0]), doubts)
-        result[name] = Flown(found, landing, path)
+        result[name] = Flown(found, landing, _path(name, landing, setup.field, doubts))
     return result
 
 
-@lru_cache(maxsize=64)
-def _landed(aircraft: Aircraft, angles: Angles, at_hedge: Angles | None, head_wind_m_s: float) -> Landing:
+def _path(name: str, landing: Landing, field: LandingField, doubts: int) -> Path:
+    """The landing as planned, with its slide at an even deceleration."""
+    flown, down_s = landing.paths, float(landing.paths.touchdown_s[0])
+    touchdown, slides = float(landing.touchdown_m[0]), float(landing.slides_m[0])
+    behind = flown.x_m[:, 0] - landing.turn_m[0]
+    if np.isnan(touchdown):
+        return Path(name, flown.time_s, behind, flown.z_m[:, 0], np.nan, np.nan, field, doubts)
+    before = flown.time_s < down_s
+    speed = float(flown.ground_speed_m_s[0])
+    slide_s = 2 * slides / speed * _SLIDE if speed > 0 else 0 * _SLIDE
+    crossed = np.interp(0.0, behind, flown.time_s)
+    return Path(
+        name,
+        np.concatenate([flown.time_s[before], down_s + slide_s]) - crossed,
+        np.concatenate([behind[before], touchdown + slides * _SLIDE * (2 - _SLIDE)]),
+        np.concatenate([flown.z_m[before, 0], np.full(_SLIDE.size, flown.z_m[-1, 0])]),
+        touchdown,
+        touchdown + slides,
+        field,
+        doubts,
+    )
+
+
+@lru_cache(maxsize=256)
+def _landed(
+    aircraft: Aircraft,
+    field: LandingField,
+    angles: Angles,
+    at_edge: Angles | None,
+    head_wind_m_s: float,
+    flare: str,
+) -> Landing:
     """One landing, flown only once: while one setting is changed, the others stay."""
     return land(
         Airframe.from_aircraft(aircraft),
         {"": known_performance(aircraft, dict(angles))},
-        height_m=TURN_HEIGHT_M,
+        field=field,
+        height_m=turn_height_m(field),
         head_wind_m_s=head_wind_m_s,
-        obstacle_m=HEDGE_M,
-        strip_m=STRIP_M,
         clearance_m=CLEARANCE_M,
-        late=None if at_hedge is None else {"": known_performance(aircraft, dict(at_hedge))},
-        late_height_m=HEDGE_M + CLEARANCE_M,
+        flare=FLARES[flare],
+        late=None if at_edge is None else {"": known_performance(aircraft, dict(at_edge))},
+        late_height_m=field.obstacle_m + CLEARANCE_M,
     )[""]

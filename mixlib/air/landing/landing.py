@@ -1,7 +1,7 @@
 """Will it land on the strip: an approach with all that may go a little wrong.
 
-A landing over a hedge leaves a window for the final turn: turn too near to the hedge and the touchdown lies
-behind the end of the strip, too far and the hedge is not cleared.  A flat glide makes the window small or
+A landing over an obstacle leaves a window for the final turn: turn too near to it and the touchdown lies too
+far down the strip, too far and the obstacle is not cleared.  A flat glide makes the window small or
 takes it away; flaps and air brake open it.  The window is worth as much as the pilot's speed, the wind and
 the drag are known, so each landing is flown with all of them a little off as well.
 """
@@ -16,9 +16,11 @@ import numpy as np
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import Doubt
 from mixlib.air.aircraft.flight import Performance
-from mixlib.air.landing.approach import Approach, Configuration, fly
+from mixlib.air.landing.approach import NORMAL, Approach, Configuration, Flare, fly
+from mixlib.describe.field import Ground, LandingField
+from mixlib.units import GRAVITY_M_S2
 
-__all__ = ["CASES", "ROLL_OUT_M", "Landing", "configuration", "land"]
+__all__ = ["CASES", "FRICTION", "Landing", "configuration", "land"]
 
 CASES = (
     "as planned",
@@ -31,8 +33,9 @@ CASES = (
 )
 """What each case of a landing is."""
 
-ROLL_OUT_M = 8.0
-"""Room at the end of the strip for sliding to a stop, m (judgement, no source)."""
+FRICTION: dict[Ground, float] = {"mown grass": 0.3, "long grass": 0.6, "hard ground": 0.2}
+"""Force of the ground on a sliding belly or a small wheel over the weight, a ratio (judgement, no source;
+D. P. Raymer, "Aircraft Design", table 17.1, from memory, has 0.4 for braked wheels on hard turf)."""
 
 _PILOT_CASES = 5
 
@@ -45,8 +48,10 @@ class Landing:
     ----------
     paths : mixlib.air.landing.approach.Approach
         The flown paths in the order of `CASES`, x from the final turn.
-    touch_by_m : float
-        Furthest touchdown behind the obstacle that leaves room for sliding to a stop.
+    length_m : float
+        Length of the strip behind the obstacle.
+    slides_m : numpy.ndarray
+        Shape (cases,): way from the touchdown to the stop.
     turn_m : numpy.ndarray
         Shape (cases,): distance from the turn to the obstacle at which the case just clears it.
     touchdown_m : numpy.ndarray
@@ -54,7 +59,8 @@ class Landing:
     """
 
     paths: Approach
-    touch_by_m: float
+    length_m: float
+    slides_m: np.ndarray
     turn_m: np.ndarray
     touchdown_m: np.ndarray
 
@@ -64,13 +70,18 @@ class Landing:
         return int(Doubt.NOT_LANDED) if np.isnan(self.touchdown_m).any() else 0
 
     @property
+    def stop_m(self) -> np.ndarray:
+        """Stop of each case behind the obstacle, turned at the planned place; shape (cases,)."""
+        return self.touchdown_m + self.slides_m
+
+    @property
     def windows_m(self) -> np.ndarray:
         """Nearest and furthest distance of the turn from the obstacle for each case; shape (cases, 2).
 
         The nearest still stops on the strip, the furthest just clears the obstacle.  Where the nearest is
         further than the furthest no turn will do.
         """
-        nearest = self.paths.touchdown_m - self.touch_by_m
+        nearest = self.paths.touchdown_m + self.slides_m - self.length_m
         return np.stack([nearest, self.turn_m], axis=-1)
 
     @property
@@ -97,11 +108,11 @@ def land(
     airframe: Airframe,
     performances: Mapping[str, Performance],
     *,
+    field: LandingField,
     height_m: float,
     head_wind_m_s: float,
-    obstacle_m: float,
-    strip_m: float,
     clearance_m: float,
+    flare: Flare = NORMAL,
     late: Mapping[str, Performance] | None = None,
     late_height_m: float = 0.0,
 ) -> dict[str, Landing]:
@@ -113,8 +124,6 @@ def land(
         Height of the final turn.
     head_wind_m_s : float
         Head wind at 10 m height; it grows with height.
-    strip_m : float
-        Length of the strip right behind the obstacle, more than `ROLL_OUT_M`.
     clearance_m : float
         Height to spare over the obstacle.
     late : mapping of str to Performance, optional
@@ -125,8 +134,8 @@ def land(
     ValueError
         If a number makes no sense.
     """
-    if not (strip_m > ROLL_OUT_M and obstacle_m >= 0 and clearance_m >= 0):
-        raise ValueError(f"strip_m must be more than {ROLL_OUT_M:g}, and no height less than 0")
+    if clearance_m < 0:
+        raise ValueError("the height to spare must not be less than 0")
     late = late or {}
     count, number = len(CASES), len(performances)
     flown = list(performances.values())
@@ -145,10 +154,13 @@ def land(
         late=[item for item in second for _ in CASES] if late else None,
         late_height_m=late_height_m,
         density_kg_m3=flown[0].air.density_kg_m3,
+        flare=flare,
+        span_m=airframe.wing.span_m,
     )
     result = {}
     for place, name in enumerate(performances):
         own = paths.cases(slice(place * count, (place + 1) * count))
-        turn = own.turn_distance_m(obstacle_m, clearance_m)
-        result[name] = Landing(own, strip_m - ROLL_OUT_M, turn, own.touchdown_m - turn[0])
+        turn = own.turn_distance_m(field.obstacle_m, clearance_m)
+        slides = own.ground_speed_m_s**2 / (2 * GRAVITY_M_S2 * FRICTION[field.ground])
+        result[name] = Landing(own, field.length_m, slides, turn, own.touchdown_m - turn[0])
     return result

@@ -70,6 +70,8 @@ class Panel:
         actions follows its buttons alone, not each change of a control.
     beside : bool
         Whether the controls stand beside the picture where there is room, or always above it.
+    more : sequence of DOMWidget
+        What else stands with the buttons.
     """
 
     def __init__(
@@ -81,6 +83,7 @@ class Panel:
         savers: Mapping[str, Callable[[dict[str, Any]], str]] | None = None,
         actions: Mapping[str, Callable[[dict[str, Any]], None]] | None = None,
         beside: bool = True,
+        more: Sequence[widgets.DOMWidget] = (),
     ) -> None:
         self.title = title
         self.controls = {control.name: control for control in controls}
@@ -91,6 +94,7 @@ class Panel:
         self._uid = f"mix{next(_numbers)}"
         self._waiting = False
         self._refreshing = False
+        self._more = more
         self._buttons = [
             action_button(words, partial(self._act, do)) for words, do in (actions or {}).items()
         ]
@@ -206,8 +210,8 @@ class Panel:
         parts: dict[str, widgets.DOMWidget] = {"head": widgets.HTML(heading)}
         if self.controls:
             parts["controls"] = widgets.Box([control.widget for control in self.controls.values()])
-        if self._buttons:
-            parts["buttons"] = widgets.Box(self._buttons)
+        if self._buttons or self._more:
+            parts["buttons"] = widgets.Box([*self._buttons, *self._more])
         parts["stage"] = self.stage
         return card(parts, f"mix-panel {kind}")
 

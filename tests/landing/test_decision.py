@@ -1,0 +1,93 @@
+"""The decision: where halving ends, what is said, and that more wind, brake and strip work their own way."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from mixlib.air.landing import decide, landings
+from mixlib.describe import LandingField, Mark
+from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup
+from mixlib.say.landing import amount_words, decision_table, decision_words
+
+GLIDERS = {"camber": flaperon_setup(), "brake": four_surface_setup()}
+LONG = LandingField(length_m=120, obstacle_m=6)
+
+
+def touchdown(setup, command, lever, wind):
+    return landings(setup, {"x": {command: lever}}, wind)["x"].path.touchdown_m
+
+
+@pytest.mark.parametrize("command", GLIDERS)
+@pytest.mark.parametrize("wind", [0.0, 3.0, 6.0])
+def test_no_tenth_of_the_lever_comes_nearer_to_the_aiming_point(command, wind):
+    """Against trying them all."""
+    setup = GLIDERS[command]
+    found = decide(setup, command, wind)
+    misses = [abs(touchdown(setup, command, step / 10, wind) - setup.field.aim_m) for step in range(11)]
+    assert found.lever == pytest.approx(np.argmin(misses) / 10)
+    assert abs(found.flown.path.touchdown_m - setup.field.aim_m) == pytest.approx(min(misses), abs=0.05)
+
+
+def test_more_wind_takes_less_and_a_mark_is_the_end():
+    setup = GLIDERS["brake"]
+    shares = [decide(setup, "brake", wind).share for wind in (0, 3, 6)]
+    assert shares == sorted(shares, reverse=True)
+    assert shares[0] > shares[-1]
+    marked = setup.replace(marks=(Mark(command="brake", percent=60),))
+    found = decide(marked, "brake", 0)
+    assert (found.lever, found.end, found.share) == pytest.approx((0.6, 0.6, 1.0))
+
+
+def test_too_long_says_from_which_wind_it_fits():
+    setup = GLIDERS["camber"]
+    found = decide(setup, "camber")
+    assert not found.stops
+    wind = found.fits_from_m_s
+    stops = [landings(setup, {"x": {"camber": 1.0}}, blow)["x"].path.stop_m for blow in (wind - 1, wind)]
+    assert stops[0] > setup.field.length_m >= stops[1]
+    said = decision_words(found)["Plan"]
+    assert "too long" in said
+    assert f"from about {wind} m/s on" in said
+
+
+def test_what_is_said_when_high_and_low_is_what_the_lever_does():
+    setup = GLIDERS["brake"]
+    found = decide(setup, "brake", 6.0)
+    assert found.room_both_ways
+    assert found.all_stop
+    places = [touchdown(setup, "brake", found.lever + way, 6.0) for way in (-0.1, 0.0, 0.1)]
+    assert (found.further_m, found.nearer_m) == pytest.approx(
+        (places[0] - places[1], places[1] - places[2]), abs=0.05
+    )
+    said = decision_words(found)
+    assert f"takes off {found.nearer_m:.0f} m" in said["High"]
+    assert f"gives {found.further_m:.0f} m" in said["Low"]
+    speed = float(found.flown.performance.approach.speed_m_s)
+    assert f"never slower than {speed:.1f} m/s" in said["Low"]
+    assert amount_words(found) == "half of the brake"
+
+
+def test_nothing_is_needed_where_the_clean_wing_lands_short_enough():
+    setup = GLIDERS["camber"].replace(field=LONG)
+    found = decide(setup, "camber", 6.0)
+    assert found.lever == 0
+    assert found.stops
+    said = decision_words(found)
+    assert said["Plan"].startswith("No droop")
+    assert "no droop to take away" in said["Low"]
+
+
+def test_a_lever_that_moves_nothing_has_no_end():
+    found = decide(elevon_setup(), "brake")
+    assert (found.end, found.share) == (0, 0)
+    assert amount_words(found) == "the clean wing"
+    assert decision_words(found)["High"].startswith("There is no more brake.")
+
+
+def test_the_table_has_a_row_for_each_wind_and_marks_what_is_in_doubt():
+    lines = decision_table(GLIDERS["brake"], "brake", (0, 6)).splitlines()
+    assert [line.split()[0] for line in lines[1:3]] == ["0", "6"]
+    assert "*" in lines[1]
+    assert "*" not in lines[2]
+    assert lines[3].startswith("* More than half")
