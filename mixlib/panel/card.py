@@ -3,27 +3,39 @@
 from __future__ import annotations
 
 import html
-from functools import partial
+from functools import cache, partial
 from typing import Any
 
 from mixlib.bench.card import bench_card
 from mixlib.bench.card.sections import Section
+from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, shelf
-from mixlib.describe.words import listed
-from mixlib.panel.base.controls import Note
+from mixlib.describe.words import command_end, listed, sentence_start
+from mixlib.panel.base.controls import Note, Pick
 from mixlib.panel.base.panel import Panel, Seen
+from mixlib.panel.surfaces import whole_aircraft
 from mixlib.say.tables import html_table
 
 __all__ = ["card_panel"]
 
 
 def card_panel(setup: Setup) -> Panel:
-    """Show the bench card of a set-up as it will be printed, with a line for a note."""
+    """Show the bench card of a set-up as it will be printed, with a line for a note.
+
+    Above it the whole aircraft does what one row of the movements asks for, to be compared with the model.
+    """
+    rig = Rig(setup)
+    ends = {sentence_start(command_end(*end)): end for end in setup.ends if end[0] != "throttle"}
+
+    @cache
+    def card(note: str) -> str:
+        shown = bench_card(setup, note)
+        head = "".join(f"<p>{html.escape(line)}</p>" for line in shown.head)
+        return head + "".join(map(_section, shown.sections))
 
     def update(values: dict[str, Any]) -> Seen:
-        shown = bench_card(setup, values["note"])
-        head = "".join(f"<p>{html.escape(line)}</p>" for line in shown.head)
-        return Seen(extra=head + "".join(map(_section, shown.sections)))
+        stages = rig.run(commands(**dict([values["moved"]])))
+        return Seen(whole_aircraft(setup, stages), extra=card(values["note"]))
 
     def save(paper: str, values: dict[str, Any]) -> str:
         from mixlib.paper.sheets import save_card  # only here: it loads matplotlib, half a second
@@ -33,7 +45,8 @@ def card_panel(setup: Setup) -> Panel:
         return f"{listed(path.name for path in paths)} in the folder {shelf.folder()}."
 
     savers = {f"Save text and PDF for {paper} paper": partial(save, paper) for paper in ("A4", "Letter")}
-    return Panel(bench_card(setup).title, [Note("note", "Your note")], update, savers=savers, beside=False)
+    controls = [Note("note", "Your note"), Pick("moved", ends, label="In the picture")]
+    return Panel(bench_card(setup).title, controls, update, savers=savers, beside=False)
 
 
 def _section(section: Section) -> str:

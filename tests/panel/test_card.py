@@ -33,6 +33,14 @@ def test_every_word_of_the_card_is_on_the_screen(demo):
             assert text in shown
 
 
+def test_the_aircraft_does_what_a_row_of_the_movements_asks_for():
+    panel = card_panel(flaperon_setup())
+    assert "Left aileron down 21.1 mm (30.6°); right aileron up 20.7 mm" in panel._draw().description
+    panel.controls["moved"].value = ("pitch", 1.0)
+    assert "elevator up" in panel._draw().description
+    assert not [words for words, _ in panel.controls["moved"].entry.options if "throttle" in words.lower()]
+
+
 def test_saving_writes_text_and_pdf_and_says_where(tmp_path, monkeypatch):
     monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
     panel = card_panel(flaperon_setup())

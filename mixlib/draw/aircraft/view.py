@@ -24,6 +24,7 @@ from mixlib.draw.shapes import (
     Line,
     Polygon,
     Room,
+    Scaled,
     Shape,
     Text,
     fitted,
@@ -73,7 +74,7 @@ def aircraft_view(
     shapes: list[Shape] = []
     top = 4.0
     if room.height >= LOW:  # else the words over the wing stand alone
-        way = " Thin line: its way." if trace else ""
+        way = " Thin line: way of the edge." if trace else ""
         words = (f"Nose away from you. Every angle is true. Dashed: neutral.{way}", f"Dashed: neutral.{way}")
         shapes, top = heading("From behind and above", room, *words)
     view, tops, bottom = _view(aircraft, moved, labels, top, room)
@@ -86,7 +87,12 @@ def aircraft_view(
     traced = {name: plate for plate in plates if (name := plate.item.surface.name) in ways}
     shapes += [
         *_over(room.width, top, view.share),
-        *(shape for part in parts for shape in part),
+        Scaled(
+            tuple(shape for part in parts for shape in part),
+            "surfaces",
+            view.put((0.0, 0.0, 0.0)),
+            (view.scale, view.scale),
+        ),
         *(shape for name, plate in traced.items() for shape in _way(plate, view, *ways[name])),
         *(shape for plate in plates for shape in _marks(plate, view)),
         *labels.drawn(*tops, plates, view),
