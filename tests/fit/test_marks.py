@@ -9,7 +9,7 @@ from mixlib.bench.card import as_markdown, bench_card
 from mixlib.bench.fit import fit, usual_wants
 from mixlib.chain import Rig, commands
 from mixlib.describe import DescriptionError, as_toml, from_toml, shipped
-from mixlib.describe.demo import flaperon_setup
+from mixlib.describe.demo import flaperon_setup, hopper_ready
 from mixlib.describe.files import build
 
 
@@ -91,3 +91,13 @@ def test_senseless_marks_are_refused(marks, words):
     setup = flaperon_setup()
     with pytest.raises(DescriptionError, match=words):
         build(type(setup), setup.model_dump(mode="json", exclude_none=True) | {"marks": marks})
+
+
+def test_a_mark_beside_a_dial_that_moves_nothing_is_not_typed():
+    before = hopper_ready()
+    assert any(mark.command == "camber" for mark in before.marks)
+    rolls = [want for want in before.wanted or usual_wants(before.aircraft) if want.command != "camber"]
+    none = [want.replace(weight=0) for want in usual_wants(before.aircraft) if want.command == "camber"]
+    found = fit(before.aircraft, before.radio, [*rolls, *none], keep=before)
+    moving = {mix.leader for mix in found.setup.free_mixes} | {out.control for out in found.setup.outputs}
+    assert ("camber" in moving) == any(mark.command == "camber" for mark in found.setup.marks)

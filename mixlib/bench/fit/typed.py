@@ -84,7 +84,9 @@ def set_up(trial: Trial, plan: Plan, base: Setup) -> Setup:
     new = {output.number for output in outputs}
     outputs += [o for o in base.outputs if o.number not in new and o.number in wiring.values()]
     shaping = dict(base.shaping)
-    marks = [mark for mark in base.marks if (mark.command, mark.side) not in plan.sizes]
+    led = {output.control for output in outputs} | {mix.leader for mix in mixes}
+    led |= {command for made in ready for command in READY_MADE[made.kind]}
+    marks = [m for m in base.marks if m.command in led and (m.command, m.side) not in plan.sizes]
     for command, side in product((control.command for control in radio.controls), SIDES):
         percent = round(100 * plan.sizes.get((command, side), 1.0), 6)
         if command in radio.shaped_commands and (command, side) in plan.sizes:

@@ -147,7 +147,7 @@ def note_words(
         places = {w: flown.least_kept(command, w) for w in ("droop", "reflex", "brake")}
         short = [f"{100 * share:.0f} % at {where}" for where, share in places.items() if share < 0.95]
         if short:
-            notes.append(f"{sentence_start(command)} keeps {listed(short)}.")
+            notes.append(f"Wherever the other levers stand, {command} keeps {listed(short)}.")
     return tuple(notes)
 
 
