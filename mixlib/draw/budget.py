@@ -15,6 +15,7 @@ from mixlib.draw.shapes import (
     Point,
     Polygon,
     Room,
+    Scaled,
     Shape,
     Text,
     fitted,
@@ -95,6 +96,7 @@ def budget_square(found: Budget, here: tuple[float, float] | None = None, *, roo
         column, row = divmod(number, rows)
         shapes.append(Text(x + column * room.width / 2, y + STEP * (row + 1), line, "label"))
     if here is not None:
-        shapes.append(Circle(*put(here), 8.0, "spot", "where the sliders are"))
+        spot = Circle(*put(here), 8.0, "spot", "where the sliders are")
+        shapes.append(Scaled((spot,), "sliders", put((0, 0)), (side / (2 * half_x), -side / (2 * half_y))))
     height = max(bottom + 21, y + STEP * rows) + 12
     return Drawing(room.width, height, tuple(shapes), title, " ".join(found.words))

@@ -21,6 +21,7 @@ from mixlib.draw.shapes import (
     Drawing,
     Line,
     Room,
+    Scaled,
     Shape,
     Text,
     fitted,
@@ -225,10 +226,10 @@ def addition(setup: Setup, asked: np.ndarray, number: int, *, room: Room = ROOM)
         shapes.append(Text(*place, words, "label" if part else "strong"))
         shapes += [Line(((x(limit), y - 7), (x(limit), y + 7)), "zero", "end point") for limit in (low, high)]
         role = "curve 1" if part else "curve 2" if index == len(shares) else "movement"
+        moves: Arrow | Line = Line(((x(end), y - 6), (x(end), y + 6)), role)
         if abs(x(end) - x(begin)) > 1:
-            shapes.append(Arrow((x(begin), y), (x(end), y), role))
-        else:
-            shapes.append(Line(((x(end), y - 6), (x(end), y + 6)), role))
+            moves = Arrow((x(begin), y), (x(end), y), role)
+        shapes.append(Scaled((moves,), rows[index][0], (x(0), y), (x(1) - x(0), 1)))
     added = " and ".join(f"{name} {_percent(share)}" for name, share in shares) or "nothing"
     said = f"{title}: {added} make {_percent(total)}."
     beyond = total - min(max(total, low), high)

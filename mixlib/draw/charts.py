@@ -22,6 +22,7 @@ from mixlib.draw.shapes import (
     Point,
     Polygon,
     Room,
+    Scaled,
     Shape,
     Text,
     crosses,
@@ -33,7 +34,7 @@ from mixlib.draw.shapes import (
 )
 from mixlib.draw.theme import CURVES, one_line, role_width
 
-__all__ = ["Band", "Curve", "Spot", "line_chart", "throw_chart", "tick_places"]
+__all__ = ["Band", "Curve", "Spot", "inside", "line_chart", "throw_chart", "tick_places"]
 
 RIGHT, BELOW = 22.0, 50.0  # beside and below the frame
 ROW = 22.0  # of the legend
@@ -121,18 +122,19 @@ def line_chart(
     margin = max(role_width(words, "note") for words in _tick_words(y_ticks)) + 22
     axes = _Axes((margin, top + 10, room.width - RIGHT, bottom), xs, ys)
     lines = [
-        Line(part, f"curve {number}", curve.label)
-        for number, curve in enumerate(curves, start=1)
-        for part in _inside(axes.placed(curve.x, curve.y), axes.box)
+        [Line(part, f"curve {n}", curve.label) for part in inside(axes.placed(curve.x, curve.y), axes.box)]
+        for n, curve in enumerate(curves, start=1)
     ]
     seen = [spot for spot in spots if xs[0] <= spot.x <= xs[1] and ys[0] <= spot.y <= ys[1]]
+    dots, words = _spots(seen, axes, [line for parts in lines for line in parts])
     shapes: list[Shape] = [
         *heads,
         *legend,
         *(axes.band(band, number) for number, band in enumerate(bands, 1)),
         *axes.drawn(y_ticks),
-        *lines,
-        *_spots(seen, axes, lines),
+        *(axes.scaled(parts, curve.label) for curve, parts in zip(curves, lines, strict=True)),
+        axes.scaled(dots, "spots"),
+        *words,
         _axis_label(x_label, (margin + room.width - RIGHT) / 2, bottom + 42, room),
     ]
     return Drawing(room.width, bottom + BELOW, tuple(shapes), title, description)
@@ -243,6 +245,11 @@ class _Axes:
             bottom - (y - self.ys[0]) / (self.ys[1] - self.ys[0]) * (bottom - top),
         )
 
+    def scaled(self, shapes: Sequence[Shape], name: str) -> Scaled:
+        """What is drawn along the axes."""
+        (x0, y0), (x1, y1) = self.put(0, 0), self.put(1, 1)
+        return Scaled(tuple(shapes), name, (x0, y0), (x1 - x0, y1 - y0), self.box)
+
     def placed(self, x: Numbers, y: Numbers) -> np.ndarray:
         """Points of a curve, shape (n, 2)."""
         left, top, right, bottom = self.box
@@ -298,8 +305,8 @@ def _legend(
     return shapes, y + 4 if entries else top
 
 
-def _inside(places: np.ndarray, box: Box) -> Iterator[tuple[Point, ...]]:
-    """Parts of a line inside the frame, cut where they leave it or where a number is missing."""
+def inside(places: np.ndarray, box: Box) -> Iterator[tuple[Point, ...]]:
+    """Parts of a line inside a frame, cut where they leave it or where a number is missing; shape (n, 2)."""
     points: list[Point] = list(map(tuple, places.tolist()))
     if ((places >= box[:2]) & (places <= box[2:])).all():  # nothing to cut, the usual case
         yield tuple(points)
@@ -335,13 +342,12 @@ def _cut(start: Point, end: Point, box: Box) -> tuple[Point, Point] | None:
     return first, last
 
 
-def _spots(spots: Sequence[Spot], axes: _Axes, lines: Sequence[Line]) -> list[Shape]:
-    """Dots, each with its words at the first place where they cover nothing."""
+def _spots(spots: Sequence[Spot], axes: _Axes, lines: Sequence[Line]) -> tuple[list[Circle], list[Shape]]:
+    """Dots, and words for each at the first place where they cover nothing."""
     left, top, right, bottom = axes.box
     places = [axes.put(spot.x, spot.y) for spot in spots]
-    shapes: list[Shape] = [
-        Circle(*place, 7.0, "spot", spot.label) for place, spot in zip(places, spots, strict=True)
-    ]
+    dots = [Circle(*place, 7.0, "spot", spot.label) for place, spot in zip(places, spots, strict=True)]
+    shapes: list[Shape] = []
     taken: list[Box] = [(x - 8, y - 8, x + 8, y + 8) for x, y in places]
     ends = [(*start, *end) for line in lines for start, end in pairwise(line.points)]
     strokes = np.array(ends).reshape(-1, 4)
@@ -362,7 +368,7 @@ def _spots(spots: Sequence[Spot], axes: _Axes, lines: Sequence[Line]) -> list[Sh
             shapes.append(Line(leader, "leader"))
             strokes = np.vstack([strokes, [*leader[0], *leader[1]]])
         shapes.append(words)
-    return shapes
+    return dots, shapes
 
 
 def _met(strokes: np.ndarray, box: Box) -> bool:

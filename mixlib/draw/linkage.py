@@ -11,7 +11,20 @@ from mixlib.chain.linkage import arm_for_surface_deg, rod_length_mm, surface_ang
 from mixlib.describe import Surface
 from mixlib.describe.words import movement, sentence_start
 from mixlib.draw.section import role_of, room_sines, surface_heading
-from mixlib.draw.shapes import MARGIN, ROOM, Circle, Drawing, Line, Point, Polygon, Room, Shape, Text, fitted
+from mixlib.draw.shapes import (
+    MARGIN,
+    ROOM,
+    Circle,
+    Drawing,
+    Line,
+    Point,
+    Polygon,
+    Room,
+    Scaled,
+    Shape,
+    Text,
+    fitted,
+)
 from mixlib.draw.theme import first_fitting
 from mixlib.units import throw_mm_from_angle
 
@@ -137,15 +150,22 @@ def linkage_side(
         places[name] = (places[name][0] - left_out, places[name][1])
     at = {name: put(point) for name, point in places.items()}
     rod, at["rod"] = _rod(places["arm"], places["horn"], left_out, put)
+
+    def to_scale(about: str, shape: Shape) -> Scaled:
+        """A rod that is shortened otherwise has another scale at either end."""
+        return Scaled((shape,), about, at[about], (scale, scale))
+
     body = ((-9.0, -6.0), (15.0, -6.0), (15.0, 6.0), (-9.0, 6.0))
     fitting = min(1.0, link.distance_mm / 40)  # a servo close to its hinge is drawn smaller
     shapes += [
         Line((put((18.0 * fitting, 0.0)), at["hinge"]), "ghost", "line from servo to hinge"),
         Polygon(tuple(put((fitting * x, fitting * y)) for x, y in body), "servo", "servo"),
         Polygon(_wedge(places["hinge"], surface.chord_mm, 0.0, put), "fixed", "neutral place"),
-        Polygon(_wedge(places["hinge"], surface.chord_mm, angle_deg, put), role, surface.name),
-        Line((at["shaft"], at["arm"]), "arm", "servo arm"),
-        Line((at["hinge"], at["horn"]), "horn", "horn"),
+        to_scale(
+            "hinge", Polygon(_wedge(places["hinge"], surface.chord_mm, angle_deg, put), role, surface.name)
+        ),
+        to_scale("shaft", Line((at["shaft"], at["arm"]), "arm", "servo arm")),
+        to_scale("hinge", Line((at["hinge"], at["horn"]), "horn", "horn")),
         *rod,
         *(Circle(*at[name], 5.0, "hinge", name) for name in ("shaft", "hinge", "arm", "horn")),
     ]

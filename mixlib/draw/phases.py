@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from mixlib.describe import Aircraft, Phase, Surface
 from mixlib.describe.words import direction, listed, movement, sentence_start
 from mixlib.draw.section import placed_section, room_sines, section_of
-from mixlib.draw.shapes import MARGIN, ROOM, Drawing, Line, Point, Room, Shape, Text, fitted, heading
+from mixlib.draw.shapes import MARGIN, ROOM, Drawing, Line, Point, Room, Scaled, Shape, Text, fitted, heading
 from mixlib.draw.theme import one_line, role_width, wrapped
 from mixlib.units import throw_mm_from_angle
 
@@ -131,7 +131,8 @@ class _Grid:
         angle = phase.angles_deg.get(row.names[0], 0.0)
         short = role_width("right 88.8 mm (88.8°)", "note") > column - 5
         section = placed_section(self.aircraft, self.surface(row), angle, *at, chord)
-        return [*section, Text(at[0], y, self.words(row, phase)[short], "note")]
+        placed = Scaled(tuple(section), f"{row.names[0]}, {phase.name}", at, (chord, chord))
+        return [placed, Text(at[0], y, self.words(row, phase)[short], "note")]
 
     def across(self, notes: Mapping[str, str], top: float) -> tuple[list[Shape], float]:
         """A column a phase; also the lower end."""

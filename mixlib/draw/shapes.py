@@ -26,6 +26,7 @@ __all__ = [
     "Plain",
     "Polygon",
     "Room",
+    "Scaled",
     "Shape",
     "Text",
     "arrow",
@@ -138,6 +139,25 @@ class Group:
     meaning: str = ""
 
 
+@dataclass(frozen=True)
+class Scaled(Group):
+    """Shapes to a scale, named so that those of another drawing can be laid over them; see `kept`.
+
+    Parameters
+    ----------
+    meaning : str
+        The name; not shown.
+    zero, unit : tuple of float
+        Where the scale's zero lies, and the drawing units of one unit along x and y.
+    box : tuple of float, optional
+        Left, top, right and bottom of the frame beyond which nothing is shown.
+    """
+
+    zero: Point = (0.0, 0.0)
+    unit: Point = (1.0, 1.0)
+    box: Box | None = None
+
+
 Plain = Line | Polygon | Circle | Arrow | Text
 Shape = Plain | Group
 
@@ -186,7 +206,12 @@ def moved(shape: Shape, dx: float, dy: float, scale: float = 1.0) -> Shape:
         return scale * point[0] + dx, scale * point[1] + dy
 
     if isinstance(shape, Group):
-        return replace(shape, shapes=tuple(moved(inner, dx, dy, scale) for inner in shape.shapes))
+        shape = replace(shape, shapes=tuple(moved(inner, dx, dy, scale) for inner in shape.shapes))
+        if isinstance(shape, Scaled):
+            box = (*put(shape.box[:2]), *put(shape.box[2:])) if shape.box else None
+            unit = (scale * shape.unit[0], scale * shape.unit[1])
+            return replace(shape, zero=put(shape.zero), unit=unit, box=box)
+        return shape
     if isinstance(shape, Line | Polygon):
         return replace(shape, points=tuple(map(put, shape.points)))
     if isinstance(shape, Arrow):

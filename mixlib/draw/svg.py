@@ -6,7 +6,7 @@ import base64
 import hashlib
 from html import escape
 
-from mixlib.draw.shapes import Circle, Drawing, Group, Line, Point, Polygon, Shape, Text, arrow
+from mixlib.draw.shapes import Circle, Drawing, Group, Line, Point, Polygon, Scaled, Shape, Text, arrow
 from mixlib.draw.theme import Style, style
 
 __all__ = ["FONT", "SvgPicture", "picture", "svg"]
@@ -99,7 +99,8 @@ def _path(points: tuple[Point, ...]) -> str:
 def _svg_shape(shape: Shape) -> str:
     hover = f"<title>{escape(shape.meaning)}</title>" if shape.meaning else ""
     if isinstance(shape, Group):
-        return f"<g>{hover}{''.join(_svg_shape(inner) for inner in shape.shapes)}</g>"
+        inner = "".join(_svg_shape(inner) for inner in shape.shapes)
+        return inner if isinstance(shape, Scaled) else f"<g>{hover}{inner}</g>"
     look = style(shape.role)
     if isinstance(shape, Text):
         weight = " font-weight='bold'" if look.bold else ""

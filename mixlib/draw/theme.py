@@ -87,6 +87,7 @@ ROLES: dict[str, Style] = {
     # the aircraft
     "fixed": Style(fill=PALE, stroke=INK),
     "ghost": Style(stroke=INK, width=1.2, dash="4 4"),
+    "kept": Style(stroke=PURPLE, width=2.2, dash="7 5", edge=WHITE),
     "up": Style(fill=BLUE, stroke=INK),
     "down": Style(fill=VERMILION, stroke=INK),
     "neutral": Style(fill="#9aa3ad", stroke=INK),

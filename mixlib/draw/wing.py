@@ -19,6 +19,7 @@ from mixlib.draw.shapes import (
     Point,
     Polygon,
     Room,
+    Scaled,
     Shape,
     Text,
     fitted,
@@ -147,7 +148,8 @@ def _wing_view(
             middle + sense * scale * y for y in (item.surface.y_inner_mm, item.surface.y_outer_mm)
         )
         drop = item.surface.chord_mm * item.sine * scale * times
-        shapes.append(_flap(item, (inner, line), (outer, line), (0.0, drop)))
+        flap = _flap(item, (inner, line), (outer, line), (0.0, drop))
+        shapes.append(Scaled((flap,), item.surface.name, (middle, line), (scale, scale * times)))
         feet.append(((inner + outer) / 2, line + max(drop, 3.0) + 2))
     body = 0.85 * scale * min(item.surface.y_inner_mm for item in moved)
     body = max(6.0, min(body, 0.07 * reach, free / 4))
@@ -176,7 +178,8 @@ def _tail_view(
     if aircraft.fin:
         shapes.append(_bar((middle, line), (middle, line - fin * scale), 3.0, "fixed", "fin"))
     for item in moved:
-        shapes += _tail_flaps(item, (middle, line), rise, scale, times)
+        flaps = tuple(_tail_flaps(item, (middle, line), rise, scale, times))
+        shapes.append(Scaled(flaps, item.surface.name, (middle, line), (scale, scale)))
     shapes.append(Circle(middle, line, 7.0, "fixed", "fuselage"))
     return [*shapes, *_over(ends, top, ("left", "right") if alone else ("tail", ""), times)]
 
