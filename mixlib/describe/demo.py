@@ -12,6 +12,7 @@ from mixlib.describe.settings import FreeMix, Mark, Output, Shaping
 from mixlib.describe.setup import Setup
 
 __all__ = [
+    "DEMOS",
     "elevon_setup",
     "flaperon_setup",
     "four_surface_setup",
@@ -239,3 +240,15 @@ def elevon_setup() -> Setup:
 
 def _mix(leader: Command, follower: int, above: float, below: float) -> FreeMix:
     return FreeMix(leader=leader, follower=follower, gain_above_percent=above, gain_below_percent=below)
+
+
+DEMOS = (
+    hopper_as_bought,
+    hopper_flaperons,
+    hopper_ready,
+    flaperon_setup,
+    four_surface_setup,
+    v_tail_setup,
+    elevon_setup,
+)
+"""What makes each demo set-up."""

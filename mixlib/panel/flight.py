@@ -12,11 +12,12 @@ from mixlib.air.aircraft.flight import Performance
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.glide import Trimmed
 from mixlib.air.aircraft.phases import phase_at
-from mixlib.describe import Setup, shelf
+from mixlib.describe import Setup
 from mixlib.draw.charts import Curve, line_chart
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import command_slider
-from mixlib.panel.base.panel import Panel, Seen
+from mixlib.panel.base.keep import keep
+from mixlib.panel.base.panel import Kept, Panel, Seen
 from mixlib.say.flight import angle_words, glide_doubts, glide_words
 
 __all__ = ["phase_saver", "polar_panel"]
@@ -61,15 +62,14 @@ def polar_panel(setup: Setup) -> Panel:
     return air_panel(setup, f"Glide of {setup.aircraft.name}", [slider], update, savers=savers)
 
 
-def phase_saver(setup: Setup, name: str, command: str) -> Callable[[dict[str, Any]], str]:
+def phase_saver(setup: Setup, name: str, command: str) -> Callable[[dict[str, Any]], Kept]:
     """What saves the lever's place as a phase of the reader's set-up."""
 
-    def keep(values: dict[str, Any]) -> str:
+    def save(values: dict[str, Any]) -> Kept:
         phase = phase_at(setup, name, **{command: values[command]})
-        path = shelf.keep_change(setup, lambda newest: newest.with_phase(phase))
-        return f"{path.name} now has the phase {name}. Lesson 07 sets the phases side by side."
+        return keep(setup, f"{name} phase", lambda newest: newest.with_phase(phase))
 
-    return keep
+    return save
 
 
 def _flown(found: Performance) -> Trimmed:

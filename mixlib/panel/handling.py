@@ -12,12 +12,13 @@ from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.elevator import Compensation, compensation, held_by_radio
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.handling import roll, roll_room_deg, roll_to_right
-from mixlib.describe import Setup, shelf
+from mixlib.describe import Setup
 from mixlib.describe.words import sentence_start
 from mixlib.draw.charts import Curve, Spot, line_chart
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen
+from mixlib.panel.base.keep import keep
+from mixlib.panel.base.panel import Kept, Panel, Seen
 from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words, swing_words
 
@@ -74,7 +75,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         )
         return Seen(chart, said), [wanted]
 
-    def keep(values: dict[str, Any]) -> str:
+    def save(values: dict[str, Any]) -> Kept:
         if none:
             raise ValueError(f"{setup.aircraft.name} {none}")
         wanted = curve(values["speed"])
@@ -84,8 +85,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
                 newest = newest.with_mix(held_by_radio(wanted, newest, name).as_mix(command))
             return newest
 
-        path = shelf.keep_change(setup, with_mixes)
-        return f"{path.name} now has a mix from {command} into {' and '.join(airframe.pitch_names)}."
+        return keep(setup, f"elevator with {command}", with_mixes)
 
     speed = Slider(
         "speed",
@@ -96,7 +96,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         "m/s",
         decimals=1,
     )
-    savers = {"Keep this mix as my own": keep}
+    savers = {"Keep this mix as my own": save}
     return air_panel(setup, "Elevator compensation", [speed], update, savers=savers)
 
 

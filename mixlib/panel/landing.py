@@ -11,14 +11,15 @@ from mixlib.air.aircraft.from_setup import angles_at
 from mixlib.air.landing import Decision, Flown, Path, decide, landings
 from mixlib.air.landing.approach import FLARES
 from mixlib.air.landing.field import turn_height_m
-from mixlib.describe import LandingField, Setup, shelf
+from mixlib.describe import LandingField, Setup
 from mixlib.describe.field import SURFACES
 from mixlib.describe.words import sentence_start
 from mixlib.draw.flight.approach import MOMENT_S, landing_side_view, landing_words, tracks
 from mixlib.draw.shapes import Drawing, Room
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen
+from mixlib.panel.base.keep import keep
+from mixlib.panel.base.panel import Kept, Panel, Seen
 from mixlib.panel.base.play import Player
 from mixlib.panel.flight import phase_saver
 from mixlib.say.doubt import marked
@@ -79,40 +80,38 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         extra = _advice(decision) + html_table(_HEADS, rows, _caption(here.field))
         return Seen(picture, said, extra), [*found.values(), decision.flown, decision.most, decision.least]
 
-    def keep_field(values: dict[str, Any]) -> str:
+    def keep_field(values: dict[str, Any]) -> Kept:
         field = _field(setup.field, values)
-        path = shelf.keep_change(setup, lambda newest: newest.replace(field=field))
-        return f"{path.name}: {field.length_m:g} m of {field.ground}, {field.obstacle_m:g} m in front."
+        return keep(setup, "my field", lambda newest: newest.replace(field=field))
 
     controls = [
         command_slider(command, 1.0, radio=setup.radio),
         Slider("wind", 0, 6, 1, 0, "m/s", label="head wind"),
-        Pick("flare", list(FLARES), "normal"),
-        Pick("when", ["from the turn on", "over the edge"], label="set"),
-        Pick("beside", ["clean", "worked out"], label="beside it"),
+        Pick("flare", list(FLARES), "normal", kind="mix-half"),
+        Pick("when", ["from the turn on", "over the edge"], label="set", kind="mix-half"),
+        Pick("beside", ["clean", "worked out"], label="beside it", kind="mix-half"),
         NumberGrid(
             "field",
-            ["strip, length", "in front, height"],
-            ["m"],
-            [[setup.field.length_m], [setup.field.obstacle_m]],
+            ["field"],
+            ["length", "in front"],
+            [[setup.field.length_m, setup.field.obstacle_m]],
             0,
             _LONGEST_M,
-            corner="field",
+            unit="m",
         ),
-        Pick("ground", SURFACES, setup.field.ground),
+        Pick("ground", SURFACES, setup.field.ground, kind="mix-half"),
     ]
     savers = {
         "Keep as my landing phase": phase_saver(setup, "landing", command),
         "Keep as my field": keep_field,
     }
-    return air_panel(
-        setup, f"Landing of {setup.aircraft.name}", controls, update, savers=savers, more=[player]
-    )
+    title = f"Landing of {setup.aircraft.name}"
+    return air_panel(setup, title, controls, update, savers=savers, beside=False, more=[player])
 
 
 def _field(known: LandingField, values: Mapping[str, Any]) -> LandingField:
     """The field as typed; one with other measures than the known has another name."""
-    (length,), (height,) = values["field"]
+    ((length, height),) = values["field"]
     same = (length, height) == (known.length_m, known.obstacle_m)
     named = {"name": known.name, "obstacle": known.obstacle} if same else {}
     return LandingField(length_m=length, obstacle_m=height, ground=values["ground"], **named)

@@ -13,14 +13,15 @@ from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.from_setup import known_performance
 from mixlib.air.aircraft.phases import Change, FlownPhase, change, complete, fly_phase, wing_angles
 from mixlib.bench.surface.levers import nearest_lever
-from mixlib.describe import Phase, Setup, shelf
+from mixlib.describe import Phase, Setup
 from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
 from mixlib.draw.charts import Curve, line_chart
 from mixlib.draw.phases import Row, phase_columns, rows_of
 from mixlib.draw.shapes import together
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider
-from mixlib.panel.base.panel import Panel, Seen
+from mixlib.panel.base.keep import keep
+from mixlib.panel.base.panel import Kept, Panel, Seen
 from mixlib.say.doubt import marked
 from mixlib.say.flight import (
     LEAST_DEG,
@@ -93,14 +94,13 @@ def phase_panel(setup: Setup) -> Panel:
         rows_said = phase_rows(flown, levers)
         return Seen(picture, said, html_table(["", *names], rows_said, _CAPTION)), flown
 
-    def keep(values: dict[str, Any]) -> str:
+    def save(values: dict[str, Any]) -> Kept:
         kept = typed(values)
-        path = shelf.keep_change(setup, lambda newest: newest.replace(phases=kept))
-        return f"{path.name}. Lesson 08 starts from these phases, and the bench card lists them."
+        return keep(setup, "phases", lambda newest: newest.replace(phases=kept))
 
     title = f"Flight phases of {setup.aircraft.name}"
     task = "Degrees, trailing edge down is plus. The elevator counts from its place in cruise."
-    savers = {"Keep these phases as my own": keep}
+    savers = {"Keep these phases as my own": save}
     return air_panel(setup, title, [grid], update, task=task, savers=savers, beside=False)
 
 

@@ -24,12 +24,17 @@ class _Page(AnyWidget):
 
     _esm = """
 export default {
-  render({ model }) {
+  render({ model, el }) {
     const seen = () => { if (!document.hidden) model.send("seen"); };
     const again = () => document.dispatchEvent(new CustomEvent("mixing-run-again"));
     window.addEventListener("focus", seen);
     model.on("change:again", again);
-    return () => window.removeEventListener("focus", seen);
+    const watch = new IntersectionObserver(found => { if (found.some(f => f.isIntersecting)) seen(); });
+    watch.observe(el);
+    return () => {
+      window.removeEventListener("focus", seen);
+      watch.disconnect();
+    };
   },
 };"""
     again = traitlets.Int().tag(sync=True)
@@ -55,11 +60,7 @@ class Model:
         self.stage = Stage()
         self._page = _Page()
         self._page.on_msg(self._look)
-        options = [
-            (f"a demo: {demo.aircraft.name}", ""),
-            *((_name(stem), stem) for stem in shelf.kept_names()),
-        ]
-        self.choice = choices_row("This lesson works with", options)
+        self.choice = choices_row("This lesson works with", self._options())
         self.choice.value = (self.own and shelf.name_in_use()) or ""
         self.choice.observe(self._choose, "value")
         self._say(self._sentence)
@@ -92,6 +93,10 @@ class Model:
             "is left out."
         )
 
+    def _options(self) -> tuple[tuple[str, str], ...]:
+        kept = ((_name(stem), stem) for stem in shelf.kept_names())
+        return ((f"a demo: {self._demo.aircraft.name}", ""), *kept)
+
     def _choose(self, change: dict[str, Any]) -> None:
         try:
             shelf.choose(change["new"] or None)
@@ -104,10 +109,16 @@ class Model:
         self._page.again += 1
 
     def _look(self, *_: Any) -> None:
-        """Tell a reader who comes back from another page what has changed there."""
+        """Tell a reader who comes back to the choice what has changed, and what else can be chosen."""
+        if (options := self._options()) != self.choice.options:
+            self.choice.unobserve(self._choose, "value")
+            value = self.choice.value
+            self.choice.options = options
+            self.choice.value = value if value in dict(options).values() else ""
+            self.choice.observe(self._choose, "value")
         if shelf.version() != self._seen:
             self._seen = shelf.version()
-            self._say("Your models were changed in another page. Run this page again to work with them.")
+            self._say("Your models were changed meanwhile. Run this page again to work with them.")
 
     def _say(self, sentence: str) -> None:
         self.stage.said = spoken("", sentence)

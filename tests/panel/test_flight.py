@@ -118,28 +118,31 @@ def test_the_words_are_those_of_the_readers_field():
     setup = four_surface_setup()
     panel = landing_panel(setup, "brake")
     assert "behind the hedge" in plain(panel.sentence)
-    panel.controls["field"].value = [[90.0], [10.0]]
+    panel.controls["field"].value = [[90.0, 10.0]]
     shown = plain(panel.sentence + panel.picture + panel.extra)
     assert "obstacle 10 m" in shown
     assert "strip 90 m" in shown
     assert "hedge" not in shown
-    panel.controls["field"].value = [[90.0], [0.0]]
+    panel.controls["field"].value = [[90.0, 0.0]]
     assert "behind the near end" in plain(panel.sentence)
-    panel.controls["field"].value = [[5.0], [0.0]]
+    panel.controls["field"].value = [[5.0, 0.0]]
     assert "Length of the field is 5 m. Accepted: a number from 10 to 500 m" in plain(panel.error)
-    panel.controls["field"].value = [[60.0], [6.0]]
+    panel.controls["field"].value = [[60.0, 6.0]]
     assert not panel.error
     assert "behind the hedge" in plain(panel.sentence)
 
 
 def test_a_field_is_kept_with_the_set_up():
-    panel = landing_panel(four_surface_setup(), "brake")
-    panel.controls["field"].value = [[90.0], [10.0]]
+    mine = four_surface_setup().replace(name="Mine")
+    shelf.keep(mine)
+    panel = landing_panel(mine, "brake")
+    panel.controls["field"].value = [[90.0, 10.0]]
     panel.controls["ground"].value = "long grass"
     panel.press("Keep as my field")
+    assert "60 m of mown grass, 6 m in front → 90 m of long grass, 10 m in front" in plain(panel.saved)
     kept = shelf.chosen(flaperon_setup()).setup
     assert kept.field == LandingField(length_m=90, obstacle_m=10, ground="long grass")
-    assert kept.replace(field=ORCHARD_FIELD) == four_surface_setup()
+    assert kept.replace(field=ORCHARD_FIELD) == mine
     again = landing_panel(kept, "brake")
     assert "behind the obstacle" in plain(again.sentence)
 

@@ -121,7 +121,8 @@ def test_surfaces_that_differ_left_and_right_have_rows_of_their_own():
 
 def test_what_is_kept_in_the_lessons_meets_in_one_set_up(own):
     """Lessons 05 to 07 each keep something of the same set-up; lesson 08 and the card find all of it."""
-    setup = four_surface_setup()
+    setup = four_surface_setup().replace(name="My glider")
+    shelf.keep(setup)
     polar, landing = air_panels.polar_panel(setup), landing_panel(setup, "brake")
     elevator = handling_panels.compensation_panel(setup, "brake")
     polar.controls["camber"].value = 0.4
@@ -163,12 +164,13 @@ def test_a_mix_too_many_for_the_radio_is_told(own):
 
 
 def test_a_set_up_of_another_aircraft_is_not_overwritten(own):
-    shelf.keep(v_tail_setup().replace(name=flaperon_setup().name))
-    panel = air_panels.polar_panel(flaperon_setup())
+    mine = flaperon_setup().replace(name="Mine")
+    shelf.keep(v_tail_setup().replace(name=mine.name))
+    panel = air_panels.polar_panel(mine)
     panel.press("Keep as my speed phase")
     assert "kept for another aircraft or radio" in plain(panel.saved)
     with pytest.raises(DescriptionError, match="kept for another aircraft"):
-        shelf.keep_change(flaperon_setup(), lambda newest: newest)
+        shelf.keep_change(mine, lambda newest: newest)
 
 
 def test_elevons_have_no_elevator_to_compensate():

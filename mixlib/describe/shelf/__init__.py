@@ -9,6 +9,7 @@ from mixlib.describe.disk import ChangedElsewhere
 from mixlib.describe.shelf.drafts import KeptDraft, drop_draft, load_draft, save_draft
 from mixlib.describe.shelf.keeping import (
     Chosen,
+    Keeping,
     choose,
     chosen,
     keep,
@@ -16,6 +17,7 @@ from mixlib.describe.shelf.keeping import (
     kept_names,
     name_in_use,
     open_kept,
+    take_back,
     version,
 )
 from mixlib.describe.shelf.moving import binned, copy, delete, export, put_back, rename, restore, take_in
@@ -24,6 +26,7 @@ from mixlib.describe.shelf.places import file_stem, folder, stem_for
 __all__ = [
     "ChangedElsewhere",
     "Chosen",
+    "Keeping",
     "KeptDraft",
     "binned",
     "choose",
@@ -45,6 +48,7 @@ __all__ = [
     "restore",
     "save_draft",
     "stem_for",
+    "take_back",
     "take_in",
     "version",
 ]

@@ -9,11 +9,13 @@ from pathlib import Path
 from typing import Any, TypeVar, overload
 
 from mixlib.describe.aircraft import Aircraft
+from mixlib.describe.demo import DEMOS
 from mixlib.describe.disk import ChangedElsewhere, locked, version_of
 from mixlib.describe.errors import DescriptionError, told
 from mixlib.describe.files import load
 from mixlib.describe.radio import Radio
 from mixlib.describe.setup import Setup
+from mixlib.describe.shelf.moving import add, put_back
 from mixlib.describe.shelf.places import (
     CHOICE,
     DEMO,
@@ -31,6 +33,7 @@ from mixlib.describe.shelf.places import (
 
 __all__ = [
     "Chosen",
+    "Keeping",
     "choose",
     "chosen",
     "keep",
@@ -38,10 +41,12 @@ __all__ = [
     "kept_names",
     "name_in_use",
     "open_kept",
+    "take_back",
     "version",
 ]
 
 _WORDS: dict[Kind, str] = {Setup: "a set-up", Aircraft: "an aircraft", Radio: "a radio"}
+_LONGEST_NAME = 60  # that a description accepts
 _Kept = TypeVar("_Kept", bound=Kept)
 
 
@@ -54,6 +59,23 @@ class Chosen:
 
     setup: Setup
     sentence: str
+
+
+@dataclass(frozen=True)
+class Keeping:
+    """One change that was kept: where, what was there before, and what is there now.
+
+    Attributes
+    ----------
+    new : bool
+        Whether it is a set-up of its own beside the one that was changed.
+    """
+
+    path: Path
+    before: Setup
+    after: Setup
+    new: bool
+    _version: str
 
 
 def kept_names(kind: Kind = Setup) -> tuple[str, ...]:
@@ -109,15 +131,18 @@ def keep(description: Kept, seen: str | None = None) -> Path:
         return _keep(description, path)
 
 
-def keep_change(setup: Setup, change: Callable[[Setup], Setup]) -> Path:
+def keep_change(setup: Setup, change: Callable[[Setup], Setup], what: str = "") -> Keeping:
     """Save one change of a set-up on top of all that was saved under its name since.
 
     Several panels of a page begin with the same set-up; what one of them has saved, the next must not undo.
+    A changed demo becomes a set-up of its own.  What the lessons work with stays.
 
     Parameters
     ----------
     change : callable
         Takes a set-up and returns the changed one; it must not save by itself.
+    what : str
+        What is changed, such as ``"thermal phase"``; a new set-up's name has it.
 
     Raises
     ------
@@ -128,12 +153,34 @@ def keep_change(setup: Setup, change: Callable[[Setup], Setup]) -> Path:
         If the changed set-up is not accepted; nothing is written.
     """
     with locked(folder()):
-        newest, path = setup, path_for(Setup, setup.name)
-        if path.exists():
-            newest = _kept_at(path)
-            _refuse_other(path, setup.aircraft, newest.aircraft, "aircraft or radio")
-            _refuse_other(path, setup.radio, newest.radio, "aircraft or radio")
-        return _keep(change(newest), path)
+        path = path_for(Setup, setup.name)
+        new = not path.exists() or setup in (demo() for demo in DEMOS)
+        if new:
+            before, after = setup, change(setup)
+            path = add(after.replace(name=f"{setup.name}, {what}"[:_LONGEST_NAME]) if what else after)
+        else:
+            before = _kept_at(path)
+            _refuse_other(path, setup.aircraft, before.aircraft, "aircraft or radio")
+            _refuse_other(path, setup.radio, before.radio, "aircraft or radio")
+            after = change(before)
+            if after != before:
+                save_logged(after, path)
+                if name_in_use() == path.stem:  # so that `put_back` returns to the same choice
+                    _use(path)
+        return Keeping(path, before, _kept_at(path), new, version_of(path))
+
+
+def take_back(kept: Keeping) -> None:
+    """Undo a keeping, unless its file was saved again since.
+
+    Raises
+    ------
+    DescriptionError
+        If it was, or a file cannot be written; nothing is taken away then.
+    """
+    if version_of(kept.path) != kept._version:
+        raise told(kept.path.name, "it was saved again since; nothing is taken away")
+    put_back(kept.path.stem)
 
 
 @overload
@@ -187,11 +234,15 @@ def chosen(demo: Setup) -> Chosen:
 def _keep(description: Kept, path: Path) -> Path:
     save_logged(description, path)
     if isinstance(description, Setup):
-        try:
-            note_choices(lambda choices: [path.stem, *choices])
-        except DescriptionError as error:
-            raise told(CHOICE, f"{path.name} itself is saved; open it by its name. {error}") from None
+        _use(path)
     return path
+
+
+def _use(path: Path) -> None:
+    try:
+        note_choices(lambda choices: [path.stem, *choices])
+    except DescriptionError as error:
+        raise told(CHOICE, f"{path.name} itself is saved; open it by its name. {error}") from None
 
 
 def _kept_at(path: Path) -> Setup:

@@ -22,7 +22,7 @@ from mixlib.describe.shelf.places import (
     save_logged,
 )
 
-__all__ = ["binned", "copy", "delete", "export", "put_back", "rename", "restore", "take_in"]
+__all__ = ["add", "binned", "copy", "delete", "export", "put_back", "rename", "restore", "take_in"]
 
 
 def put_back(name: str) -> bool:
@@ -123,7 +123,7 @@ def restore(name: str) -> Path:
     """
     with locked(folder()):
         old = inside(bin_folder(), name, ".toml")
-        path = _take_in(load(old), save)
+        path = add(load(old), save)
         move_log(name, path.stem)
         old.unlink()
         return path
@@ -151,10 +151,11 @@ def take_in(content: bytes, source: str = "the file") -> Path:
     """
     description = from_toml(text_of(content, source), source)
     with locked(folder()):
-        return _take_in(description)
+        return add(description)
 
 
-def _take_in(description: Kept, write: Callable[[Kept, Path], Path] = save_logged) -> Path:
+def add(description: Kept, write: Callable[[Kept, Path], Path] = save_logged) -> Path:
+    """Save a description beside what is there: under a further name where another one has its own."""
     further = (f"{description.name[:50]} {number}" for number in itertools.count(2))
     for name in itertools.chain([description.name], further):
         named = description.replace(name=name)

@@ -24,7 +24,7 @@ from mixlib.draw.svg import svg
 from mixlib.panel.base.controls import Control
 from mixlib.panel.base.screen import Stage, action_button, card, show_widget, spoken
 
-__all__ = ["Panel", "Seen", "reason"]
+__all__ = ["Kept", "Panel", "Seen", "reason"]
 
 _numbers = itertools.count(1)
 
@@ -52,6 +52,14 @@ class Seen:
     mark: str = ""
 
 
+@dataclass(frozen=True)
+class Kept:
+    """What a saver has saved, in words, and what undoes it, which says so in words."""
+
+    said: str
+    undo: Callable[[], str] | None = None
+
+
 class Panel:
     """Controls, a picture, and a sentence that follow each other.
 
@@ -64,7 +72,7 @@ class Panel:
         What to try or to find out with it.
     savers : mapping of str to callable
         Words of a button to what it saves: a function of the controls' values that returns a sentence about
-        what was saved.  When it raises, the reader sees a sentence.
+        what was saved, or a `Kept` that can be undone.  When it raises, the reader sees a sentence.
     actions : mapping of str to callable
         Words of a button to what it does with the controls' values before the panel is updated.  A panel with
         actions follows its buttons alone, not each change of a control.
@@ -80,7 +88,7 @@ class Panel:
         controls: Sequence[Control],
         update: Callable[[dict[str, Any]], Seen],
         task: str = "",
-        savers: Mapping[str, Callable[[dict[str, Any]], str]] | None = None,
+        savers: Mapping[str, Callable[[dict[str, Any]], str | Kept]] | None = None,
         actions: Mapping[str, Callable[[dict[str, Any]], None]] | None = None,
         beside: bool = True,
         more: Sequence[widgets.DOMWidget] = (),
@@ -101,6 +109,10 @@ class Panel:
         self._buttons += [
             action_button(words, partial(self._save, do)) for words, do in (savers or {}).items()
         ]
+        self._kept: list[Callable[[], str]] = []
+        self._undo = action_button("Undo the keeping", self._take_back)
+        self._undo.layout.display = "none"
+        self._buttons += [self._undo] if savers else []
         if any(control.returns for control in controls) and not actions:
             self._buttons.append(action_button("Back to the start", self.reset))
         for control in controls if not actions else ():
@@ -163,11 +175,27 @@ class Panel:
         else:
             self.refresh()
 
-    def _save(self, saver: Callable[[dict[str, Any]], str]) -> None:
+    def _save(self, saver: Callable[[dict[str, Any]], str | Kept]) -> None:
         try:
-            self.saved = spoken("Saved", saver(self.values), "good")
+            saved = saver(self.values)
+            kept = saved if isinstance(saved, Kept) else Kept(saved)
+            if kept.undo:
+                self._kept.append(kept.undo)
+            self.saved = spoken("Saved", kept.said, "good")
         except Exception as error:  # any fault at all must end as a sentence for the reader
             self.saved = spoken("Not saved", reason(error), "try")
+        self._say_kept()
+
+    def _take_back(self) -> None:
+        try:
+            self.saved = spoken("Undone", self._kept[-1](), "good")
+            self._kept.pop()
+        except Exception as error:  # any fault at all must end as a sentence for the reader
+            self.saved = spoken("Not undone", reason(error), "try")
+        self._say_kept()
+
+    def _say_kept(self) -> None:
+        self._undo.layout.display = "" if self._kept else "none"
         self._say()
 
     def _show(self) -> None:

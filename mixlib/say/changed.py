@@ -1,0 +1,56 @@
+"""What differs between two states of a set-up, in lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mixlib.bench.fit.typed import changes
+from mixlib.describe import Phase, Setup
+from mixlib.describe.words import listed, movement
+from mixlib.units import throw_mm_from_angle
+
+__all__ = ["change_lines"]
+
+
+def change_lines(before: Setup, after: Setup) -> tuple[str, ...]:
+    """Say what differs between two states of a set-up, old and new, one line each.
+
+    Settings come first, in the order of typing, then where the surfaces rest in each phase, then the field.
+    """
+    typed = (
+        f"{one.where}, {one.what}: {one.old or 'not there'} → {one.new or 'not there'}"
+        for one in changes(before, after)
+    )
+    return (*typed, *_phases(before, after), *_field(before, after))
+
+
+def _phases(before: Setup, after: Setup) -> Iterator[str]:
+    old, new = ({phase.name: phase for phase in setup.phases} for setup in (before, after))
+    for name in dict.fromkeys([*new, *old]):
+        if old.get(name) == new.get(name):
+            continue
+        moved: dict[tuple[str, str], list[str]] = {}
+        for surface in after.aircraft.surface_names:
+            ends = _rests(before, old.get(name), surface), _rests(after, new.get(name), surface)
+            if ends[0] != ends[1]:
+                moved.setdefault(ends, []).append(surface)
+        for (was, is_), surfaces in moved.items():
+            yield f"{name}, {listed(surfaces)}: {was} → {is_}"
+        if not moved:
+            yield f"{name}: changed, with the surfaces where they were"
+
+
+def _rests(setup: Setup, phase: Phase | None, name: str) -> str:
+    if phase is None:
+        return "not set"
+    surface, angle = setup.aircraft.surface(name), phase.angles_deg.get(name, 0.0)
+    return movement(surface, angle, float(throw_mm_from_angle(angle, surface.chord_mm)))
+
+
+def _field(before: Setup, after: Setup) -> Iterator[str]:
+    if before.field != after.field:
+        was, is_ = (
+            f"{field.length_m:g} m of {field.ground}, {field.obstacle_m:g} m in front"
+            for field in (before.field, after.field)
+        )
+        yield f"field: {was} → {is_}"
