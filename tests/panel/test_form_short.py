@@ -123,6 +123,14 @@ def test_the_right_servo_of_a_mirrored_pair_is_turned_over_and_one_that_is_not_i
     assert mirror({"tail": "V-tail"}, "v-tail") == "not"
 
 
+def test_what_is_not_said_of_the_right_servo_is_as_on_the_left_one():
+    own = LEAST | {"aileron.mirror": "not", "left aileron.side": "above", "left aileron.horn": "17"}
+    right = made(own).setup.aircraft.surface("right aileron").linkage
+    assert (right.horn_side, right.arm_side, right.horn_mm) == ("above", "above", 17)
+    below = made(own | {"right aileron.side": "below"}).setup.aircraft.surface("right aileron").linkage
+    assert below.horn_side == "below"
+
+
 def test_reversing_one_output_of_a_mirrored_pair_is_no_other_servo():
     plain, turned = made(LEAST).setup, made(LEAST | {"right aileron.reversed": "yes"}).setup
     assert turned.aircraft == plain.aircraft

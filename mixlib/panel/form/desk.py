@@ -21,6 +21,8 @@ from mixlib.panel.form.steps import button, faults_of, more_owners, page_rows, r
 
 __all__ = ["DescriptionDesk"]
 
+_MOST_TOLD = 3  # faults that are told at the button
+
 
 class DescriptionDesk:
     """A form in steps over one model, what is typed kept on disk, and the shelf of the reader's own.
@@ -95,7 +97,10 @@ class DescriptionDesk:
             )
         if done is not None and not self.deeds.on_shelf:
             told = faults_of(self.deeds.view, done, self.deeds.state.step)
-            rows.append(said(" ".join(told), "try"))
+            more = (
+                [f"And {len(told) - _MOST_TOLD} more, each at its field."] if len(told) > _MOST_TOLD else []
+            )
+            rows.append(said(" ".join([*told[:_MOST_TOLD], *more]), "try"))
         rows.append(row("tools", *self._tools(done)))
         step = f"{self.deeds.state.step} {self.deeds.view.more} {self.deeds.on_shelf}"
         self.sheet.page = {"fresh": self.deeds.fresh, "step": step, "rows": rows}

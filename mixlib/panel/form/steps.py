@@ -25,6 +25,7 @@ from mixlib.panel.form.short.questions import (
     mirror,
     pairs,
     servo_questions,
+    side_of,
     sides_of,
     unit_for,
 )
@@ -257,10 +258,8 @@ def _servos(view: View, made: Made) -> Iterator[Item]:
                 | {"unit": ""}
                 for question in asked[name]
             ]
-            sides = sides_of(what)
-            given = view.answers.get(f"{name}.side", "")
-            options = [(side, side) for side in sides]
-            side = _pick(f"{name}.side", "horn stands", options, given if given in sides else sides[0])
+            options = [(side, side) for side in sides_of(what)]
+            side = _pick(f"{name}.side", "horn stands", options, side_of(view.answers, name))
             items = [said(sentence_start(_owner_words(view, name))), *levers, side]
             if len(names) > 1 and name == names[0]:
                 ways = [(MIRRORED[0], "mirrored"), (MIRRORED[1], "not")]
@@ -280,7 +279,7 @@ def _ways(view: View, made: Made) -> Iterator[Item]:
             else:
                 ways = [(way, way) for way in (("left", "right") if what == "rudder" else ("up", "down"))]
                 note = "" if given else f"assumed: {went}"
-                edge = "the left one's edge goes" if len(names) > 1 and name == names[0] else "its edge goes"
+                edge = "the left one's edge goes" if len(names) > 1 and mirrored else "its edge goes"
                 answer = _pick(f"{name}.seen", f"{test}: {edge}", ways, given, note)
             reversed_ = "yes" if view.answers.get(f"{name}.reversed") == "yes" else "no"
             output = _pick(
@@ -331,7 +330,7 @@ def _owner_words(view: View, owner: str) -> str:
     """Whose values they are: of both of a pair whose right one is the mirror image."""
     what = next((what for what, names in pairs(view.answers).items() if owner in names), "")
     both = len(pairs(view.answers).get(what, ())) > 1 and mirror(view.answers, what) != "not"
-    return f"both {what}s" if both else owner
+    return ("both halves of the V-tail" if what == "v-tail" else f"both {what}s") if both else owner
 
 
 def _leaf(view: View, made: Made, leaf: Leaf) -> Item:

@@ -30,6 +30,7 @@ __all__ = [
     "resolved",
     "servo_questions",
     "shown",
+    "side_of",
     "sides_of",
     "unit_for",
     "with_units",
@@ -134,6 +135,13 @@ def sides_of(what: str) -> tuple[str, str]:
     if what == "rudder":
         return "left", "right"
     return ("above", "below") if what == "elevator" else ("below", "above")
+
+
+def side_of(answers: Answers, name: str) -> str:
+    """Side on which the levers of a surface stand: as picked, else as on the left one, else the usual one."""
+    what, names = next((what, names) for what, names in pairs(answers).items() if name in names)
+    given = (answers.get(f"{one}.side", "") for one in (name, names[0]))
+    return next((side for side in given if side in sides_of(what)), sides_of(what)[0])
 
 
 def other_side(word: str) -> str:

@@ -16,7 +16,7 @@ from mixlib.panel.form.short.questions import (
     other_side,
     pairs,
     resolved,
-    sides_of,
+    side_of,
 )
 
 __all__ = ["Carried", "lead_of", "plain_values", "seen"]
@@ -138,8 +138,7 @@ def _surfaces(
     single = what == "aileron" and kind(answers, "lead") == "one servo"
     for place, name in enumerate(names):
         own = name if place == 0 or mirror(answers, what) == "not" else names[0]
-        side = answers.get(f"{own}.side", "")
-        side = side if side in sides_of(what) else sides_of(what)[0]
+        side = side_of(answers, own)
         went = seen(answers, name) == {"below": "down", "above": "up"}.get(side, side)
         yield {
             "name": name,
