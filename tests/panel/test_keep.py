@@ -1,4 +1,4 @@
-"""What *Keep* does: the own is changed, a demo makes a new set-up, old and new are told, one press undoes it."""
+"""What *Keep* does: a demo makes a new set-up, old and new are told, one press undoes it."""
 
 import pytest
 

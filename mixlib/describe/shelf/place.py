@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,15 @@ from mixlib.describe.disk import locked, read_whole, set_aside, write_whole
 from mixlib.describe.errors import DescriptionError
 from mixlib.describe.shelf.places import folder
 
-__all__ = ["recall", "recall_all", "remember"]
+__all__ = ["ALL_ANSWERED", "counts", "recall", "recall_all", "remember"]
+
+ALL_ANSWERED = "MIXING_WORKBOOK_ALL_ANSWERED"
+"""Environment variable: set to ``yes``, nothing is held back or remembered, as when a lesson is tested."""
+
+
+def counts() -> bool:
+    """Whether there is a reader whose place is to be kept."""
+    return os.environ.get(ALL_ANSWERED) != "yes"
 
 
 def recall(kind: str, key: str) -> Any:

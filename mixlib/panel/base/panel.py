@@ -6,9 +6,10 @@ wrong in it becomes a sentence, never a traceback, and the last good picture sta
 
 from __future__ import annotations
 
+import contextlib
 import html
 import itertools
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -22,7 +23,10 @@ from mixlib.describe.words import sentence_start
 from mixlib.draw.shapes import Drawing, Room
 from mixlib.draw.svg import svg
 from mixlib.panel.base.controls import Control
+from mixlib.panel.base.last import LastSetting
 from mixlib.panel.base.screen import Stage, action_button, card, show_widget, spoken
+from mixlib.panel.base.trial import Trial
+from mixlib.say.differences import Measure
 
 __all__ = ["Kept", "Panel", "Seen", "reason"]
 
@@ -44,12 +48,15 @@ class Seen:
         HTML below, such as a `table`.
     mark : {"", "good", "try"}
         Which mark stands at the edge of the sentence's first line; the words say the same.
+    numbers : sequence of Measure
+        What it can be compared by; where there are some, the reader can keep it as A and try B.
     """
 
     picture: Callable[..., Drawing] | None = None
     sentence: str = ""
     extra: str = ""
     mark: str = ""
+    numbers: Sequence[Measure] = ()
 
 
 @dataclass(frozen=True)
@@ -99,6 +106,9 @@ class Panel:
         self.error = self.sentence = self.saved = ""
         self._update = update
         self._draw: Callable[..., Drawing] | None = None
+        self._against = ""
+        self._trial = Trial(update, self._put, self._act)
+        self._last: LastSetting | None = None
         self._uid = f"mix{next(_numbers)}"
         self._waiting = False
         self._refreshing = False
@@ -116,8 +126,14 @@ class Panel:
         if any(control.returns for control in controls) and not actions:
             self._buttons.append(action_button("Back to the start", self.reset))
         for control in controls if not actions else ():
-            control.on_change(self.refresh)
-        self.refresh()
+            control.on_change(self._changed)
+        if actions:
+            self.refresh()
+        else:
+            self._buttons += self._trial.buttons
+            with contextlib.suppress(ValueError):  # of a start that is not accepted nothing is remembered
+                self._last = LastSetting(title, self.values)
+            self._as_left()
         self.stage.observe(self._redraw, "room")
         kind = "mix-asked" if actions else "mix-beside" if beside and controls else ""
         self.widget = self._laid_out(task, kind)
@@ -160,11 +176,45 @@ class Panel:
 
     def reset(self) -> None:
         """Return every control to its first value."""
-        self._refreshing = True  # what the changes ask for is shown once, at the end
-        for control in self.controls.values():
-            control.reset()
-        self._refreshing = False
+        with self._at_once():
+            for control in self.controls.values():
+                control.reset()
+        self._changed()
+
+    def _changed(self) -> None:
         self.refresh()
+        if self._last and not self._refreshing:
+            with contextlib.suppress(ValueError):  # what is not accepted is not remembered
+                self._last.remember(self.values, self._trial.values)
+
+    def _as_left(self) -> None:
+        """Show what the reader left here the last time; nothing else than the start where that is no more."""
+        left = self._last.found() if self._last else {}
+        try:
+            self._put(left.get("values", {}))
+            if left.get("kept"):
+                self._trial.keep(left["kept"])
+        except Exception:  # what was left was another panel's: it begins anew
+            left = {}
+            self.reset()
+        self.refresh()
+        if left:
+            self.saved = spoken("As you left it", "Back to the start begins again.")
+            self._say()
+
+    def _put(self, values: Mapping[str, Any]) -> None:
+        with self._at_once():
+            for name, value in values.items():
+                self.controls[name].value = value
+
+    @contextlib.contextmanager
+    def _at_once(self) -> Iterator[None]:
+        """What several changes ask for is shown once, afterwards."""
+        self._refreshing = True
+        try:
+            yield
+        finally:
+            self._refreshing = False
 
     def _act(self, action: Callable[[dict[str, Any]], None]) -> None:
         try:
@@ -173,7 +223,7 @@ class Panel:
             self.error = spoken("Not done", reason(error), "try")
             self._say()
         else:
-            self.refresh()
+            self._changed()
 
     def _save(self, saver: Callable[[dict[str, Any]], str | Kept]) -> None:
         try:
@@ -202,7 +252,8 @@ class Panel:
         self.saved = ""  # what was saved were other values
         try:
             seen = self._update(self.values)
-            drawing = seen.picture(room=Room(*self.stage.room)) if seen.picture else None
+            drawing = self._drawn(seen.picture) if seen.picture else None
+            self._against = self._trial.line(seen)
         except Exception as error:  # any fault at all must end as a sentence for the reader
             self._not_shown(error)
             return
@@ -217,14 +268,17 @@ class Panel:
             self._say()
 
     def _say(self) -> None:
-        self.stage.said = self.error + self.sentence + self.saved
+        self.stage.said = self.error + self.sentence + self._against + self.saved
+
+    def _drawn(self, picture: Callable[..., Drawing]) -> Drawing:
+        return self._trial.drawn(picture, Room(*self.stage.room))
 
     def _redraw(self, _change: object) -> None:
         """Draw the same again for another room; nothing is worked out anew."""
         if self._draw is None:
             return
         try:
-            self.stage.picture = svg(self._draw(room=Room(*self.stage.room)), self._uid)
+            self.stage.picture = svg(self._drawn(self._draw), self._uid)
         except Exception as error:  # any fault at all must end as a sentence for the reader
             self._not_shown(error)
 
