@@ -45,6 +45,7 @@ def holes(setup: Setup, surface: str, task: str = "", note: str = "") -> Panel:
     """
     part = setup.aircraft.surface(surface)
     link, radio = part.linkage, setup.radio
+    step = min(radio.travel_step_percent, 1.0)
 
     def update(values: dict[str, Any]) -> Seen:
         chosen = with_holes(part, values["arm"], values["horn"])
@@ -64,7 +65,7 @@ def holes(setup: Setup, surface: str, task: str = "", note: str = "") -> Panel:
     controls = [
         Pick("arm", _hole_options(link.arm_mm, link.arm_holes_mm), link.arm_mm, label="arm hole"),
         Pick("horn", _hole_options(link.horn_mm, link.horn_holes_mm), link.horn_mm, label="horn hole"),
-        Slider("travel", -100, 100, 1, 100, "%", ends=("shorter pulse", "longer pulse")),
+        Slider("travel", -100, 100, step, 100, "%", ends=("shorter pulse", "longer pulse")),
     ]
     return Panel(f"Which hole? The {surface}", controls, update, " ".join(filter(None, [note, task])))
 
@@ -121,7 +122,7 @@ def stick_curve(setup: Setup, surface: str = "", command: str = "roll", task: st
     controls = [
         Slider("rate", 20, 120, 1, 100, "%"),
         Slider("expo", -50, 100, 1, 0, "%", ends=("livelier middle", "softer middle")),
-        Slider("stick", -100, 100, 1, 50, "%", label=f"{command} stick"),
+        Slider("stick", -100, 100, 1, 50, "%", label=setup.radio.lever(command)),
     ]
     return Panel("Rate and expo", controls, update, task)
 
@@ -150,7 +151,8 @@ def differential(setup: Setup, task: str = "", note: str = "") -> Panel:
         return Seen(picture, _way_sentence(values, before, after), _ways_table(before, after))
 
     way = Pick("way", options, _first_way(setup))
-    amount = Slider("amount", 0, 60, 1, 0, WAYS[way.value], ends=("none", "much"))
+    step = min(setup.radio.gain_step_percent, setup.radio.travel_step_percent, 1.0)
+    amount = Slider("amount", 0, 60, step, 0, WAYS[way.value], ends=("none", "much"))
 
     def count() -> None:
         amount.unit = WAYS[way.value]

@@ -185,3 +185,12 @@ def test_a_leaning_linkage_can_be_read():
     for way in (ARM, HORN):
         part = less_down(roll_by_mixes(), way, 35).aircraft.surface("left aileron")
         assert label_faults(linkage_side(part, 0.0, 0.0)) == []
+
+
+def test_sliders_step_as_finely_as_the_radio():
+    setup = flaperon_setup()
+    fine = setup.replace(radio=setup.radio.replace(gain_step_percent=0.5, travel_step_percent=0.1))
+    travel = holes(fine, "left aileron").controls["travel"].entry
+    assert (travel.step, travel.readout_format) == (0.1, ".1f")
+    assert holes(setup, "left aileron").controls["travel"].entry.readout_format == ".0f"
+    assert differential(fine).controls["amount"].entry.step == 0.1

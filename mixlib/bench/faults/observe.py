@@ -111,7 +111,7 @@ def _test(setup: Setup, moved: tuple[str, float], held: tuple[str, float] | None
     (command, value), name = moved, command_end(*moved)
     end = COMMAND_ENDS[command][value > 0]
     way = end.removeprefix("stick ") if end.startswith("stick ") else f"to {end}"
-    move = f"move the {command} {setup.radio.held_by(command)} {way},"
+    move = f"move the {setup.radio.lever(command)} {way},"
     far = "as far as it goes" if abs(value) == 1 else f"as far as the mark at {number(100 * abs(value))} %"
     if held is None:
         return BenchTest(name, sentence_start(f"{move} from neutral {far}."), moved)

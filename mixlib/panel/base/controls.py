@@ -72,6 +72,8 @@ class Slider(Control):
         Range, step of an arrow key, and first value, in `unit`.
     label : str
         Stands over the slider; the name when left out.
+    decimals : int, optional
+        Digits of the number after its point; left out, those of the step.
     scale : float
         The value is the number shown times this (0.01 turns percent into a share).
     """
@@ -86,10 +88,11 @@ class Slider(Control):
         unit: str = "",
         label: str = "",
         ends: tuple[str, str] = ("", ""),
-        decimals: int = 0,
+        decimals: int | None = None,
         scale: float = 1.0,
     ) -> None:
         self._scale = scale
+        shown = len(f"{step:g}".partition(".")[2]) if decimals is None else decimals
         slider = widgets.FloatSlider(
             value=start,
             min=low,
@@ -97,7 +100,7 @@ class Slider(Control):
             step=step,
             description=label or name,
             tooltip=label or name,
-            readout_format=f".{decimals}f",
+            readout_format=f".{shown}f",
         )
         self._unit = widgets.Label(unit)
         words = "".join(f"<span>{html.escape(end)}</span>" for end in ends if end)
