@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import html
-import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 from typing import Any
@@ -25,8 +24,6 @@ from mixlib.panel.exercise.questions import Choice, Movement, Number, Question, 
 __all__ = ["Exercise", "choice", "exercises_in", "movement", "number"]
 
 _TRIES_BEFORE_SOLUTION = 2
-ALL_ANSWERED = "MIXING_WORKBOOK_ALL_ANSWERED"
-"""Environment variable: set to ``yes``, nothing is held back or remembered, as when a lesson is tested."""
 _HOLDS = "<p><em>Kept back until you have answered the question above, or asked it to show you.</em></p>"
 
 
@@ -133,7 +130,7 @@ class Exercise:
     def __init__(self, question: Question) -> None:
         self.question = question
         self.tries = 0
-        self.committed = _all_answered()
+        self.committed = not place.counts()
         self.stage = Stage()
         self._last: object = None
         self._held: list[_Held] = []
@@ -212,7 +209,7 @@ class Exercise:
         show_widget(self.widget, f"Exercise: {self.question.question}")
 
     def _commit(self, remembered: dict[str, Any]) -> None:
-        if not _all_answered():
+        if place.counts():
             place.remember("answer", self._key, remembered)
         self.committed = True
         while self._held:
@@ -224,7 +221,7 @@ class Exercise:
 
     def _again(self) -> None:
         """Put what was answered the last time on the screen."""
-        before = None if _all_answered() else place.recall("answer", self._key)
+        before = place.recall("answer", self._key) if place.counts() else None
         if not isinstance(before, dict):
             return
         self.committed = True
@@ -265,10 +262,6 @@ class Exercise:
         self._commit({"shown": True, "tries": self.tries})
         because = question.options[question.answer] if isinstance(question, Choice) else question.because
         self.stage.said = spoken("The answer", f"{question.solution}. {because}", "good")
-
-
-def _all_answered() -> bool:
-    return os.environ.get(ALL_ANSWERED) == "yes"
 
 
 class _Held:
