@@ -1,4 +1,4 @@
-"""Which measured number matters most: what a small change of it does to the throw, through the whole chain."""
+"""Which measured number matters most: what a small change of it does to the throw through the whole chain."""
 
 from __future__ import annotations
 

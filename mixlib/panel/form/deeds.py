@@ -180,7 +180,7 @@ class Deeds:
         self.view.tried = True
         setup, faults = self.finish()
         if setup is not None and not self.state.full and not self.state.answers.get("name", "").strip():
-            setup, faults = None, ["Name of the model is not typed yet. It stands under Done."]
+            setup, faults = None, ["The name of the model is not typed yet. It stands under Done."]
         open_ = [doubt for doubt in self.doubts(setup) if doubt.key not in self.state.yes]
         if setup is None or open_:
             words = " ".join(faults) or "Is it so? " + " ".join(doubt.words for doubt in open_)

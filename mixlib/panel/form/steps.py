@@ -308,7 +308,7 @@ def _plugs(view: View, made: Made) -> Iterator[Item]:
 
 def _done(view: View, made: Made, doubts: tuple[Doubt, ...]) -> Iterator[Item]:
     yield line(
-        "name", "Name of the model", view.answers.get("name", ""), "", "", "", _fault(view, made, "name")
+        "name", "Its name", view.answers.get("name", ""), "", "", "", _fault(view, made, "name")
     )
     if made.setup is not None:
         for doubt in doubts:
