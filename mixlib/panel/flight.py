@@ -18,6 +18,7 @@ from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import command_slider
 from mixlib.panel.base.keep import keep
 from mixlib.panel.base.panel import Kept, Panel, Seen
+from mixlib.panel.surfaces import moving_commands
 from mixlib.say.flight import angle_words, glide_doubts, glide_words
 
 __all__ = ["phase_saver", "polar_panel"]
@@ -29,20 +30,22 @@ def polar_panel(setup: Setup) -> Panel:
     Parameters
     ----------
     setup : Setup
-        The reader's set-up.
+        The reader's set-up; where nothing answers to camber, the polar stands alone.
     """
+    moves = "camber" in moving_commands(setup)
     clean = _flown(known_performance(setup.aircraft))
 
     def update(values: dict[str, Any]) -> Told:
-        angles = angles_at(setup, camber=values["camber"])
+        angles = angles_at(setup, **values)
         found = known_performance(setup.aircraft, angles)
         glides = _flown(found)
         low, high = glides.sink_band_m_s
+        now = "as set" if moves else "clean"
         curves = [
-            _sink_curve("clean", clean, clean.sink_m_s),
-            _sink_curve("as set", glides, glides.sink_m_s),
-            _sink_curve("as set, least drag", glides, low),
-            _sink_curve("as set, most drag", glides, high),
+            *([_sink_curve("clean", clean, clean.sink_m_s)] if moves else []),
+            _sink_curve(now, glides, glides.sink_m_s),
+            _sink_curve(f"{now}, least drag", glides, low),
+            _sink_curve(f"{now}, most drag", glides, high),
         ]
         said = f"{angle_words(setup.aircraft, angles)} {glide_words(found)}"
         chart = partial(
@@ -57,9 +60,11 @@ def polar_panel(setup: Setup) -> Panel:
         )
         return Seen(chart, said), [glide_doubts(found)]
 
+    title = f"Glide of {setup.aircraft.name}"
+    if not moves:
+        return air_panel(setup, title, [], update)
     savers = {f"Keep as my {name} phase": phase_saver(setup, name, "camber") for name in ("thermal", "speed")}
-    slider = command_slider("camber", radio=setup.radio)
-    return air_panel(setup, f"Glide of {setup.aircraft.name}", [slider], update, savers=savers)
+    return air_panel(setup, title, [command_slider("camber", radio=setup.radio)], update, savers=savers)
 
 
 def phase_saver(setup: Setup, name: str, command: str) -> Callable[[dict[str, Any]], Kept]:

@@ -19,6 +19,7 @@ from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import Slider, command_slider
 from mixlib.panel.base.keep import keep
 from mixlib.panel.base.panel import Kept, Panel, Seen
+from mixlib.panel.surfaces import moving_commands
 from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words, swing_words
 
@@ -111,7 +112,7 @@ def roll_panel(setup: Setup) -> Panel:
     airframe = Airframe.from_aircraft(setup.aircraft)
 
     def update(values: dict[str, Any]) -> Told:
-        angles = angles_at(setup, camber=values["camber"])
+        angles = angles_at(setup, camber=values.get("camber", 0.0))
         approach = known_performance(setup.aircraft, angles).approach
         speed, held, swings = float(approach.speed_m_s), [], ""
         if any(station.dihedral_deg for station in setup.aircraft.wing.stations):
@@ -158,7 +159,7 @@ def roll_panel(setup: Setup) -> Panel:
         return Seen(chart, said), [doubts, *held]
 
     controls = [
-        command_slider("camber", radio=setup.radio),
+        *([command_slider("camber", radio=setup.radio)] if "camber" in moving_commands(setup) else []),
         Slider("up", 5, 25, 1, 15, "deg", label="aileron up"),
         Slider("less", 0, 100, 5, 0, "%", label="less down", scale=0.01),
     ]
