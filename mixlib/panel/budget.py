@@ -12,6 +12,7 @@ from mixlib.describe.words import listed, signed
 from mixlib.draw.budget import budget_square
 from mixlib.panel.base.controls import command_slider
 from mixlib.panel.base.panel import Panel, Seen
+from mixlib.say.differences import Measure
 from mixlib.say.readout import limit_sentences
 from mixlib.say.tables import html_table
 from mixlib.units import COMMANDS
@@ -43,6 +44,10 @@ def budget_panel(setup: Setup) -> Panel:
         extra = html_table(["what runs out", "at", "share of the square"], rows) if rows else ""
         left = listed(f"{100 * share:.0f} % at {place}" for place, share in found.roll_left.items())
         said = " ".join([*told, found.words[0], f"Roll left: {left}."])
-        return Seen(partial(budget_square, found, (roll, camber)), said, extra)
+        numbers = [
+            Measure(f"roll left at {place}", 100 * share, "%", digits=0)
+            for place, share in found.roll_left.items()
+        ]
+        return Seen(partial(budget_square, found, (roll, camber)), said, extra, numbers=numbers)
 
     return Panel("How much roll is left?", controls, update)

@@ -31,6 +31,7 @@ from mixlib.draw.plan import plan_view
 from mixlib.draw.shapes import LOW, ROOM, Drawing, Room, together
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
+from mixlib.say.differences import Measure, throw_measures
 from mixlib.say.readout import command_words, limit_notes, readout
 from mixlib.say.tables import html_table
 from mixlib.units import COMMAND_RANGES, COMMANDS
@@ -112,12 +113,15 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
         Commands that get a slider; all that move a surface when empty.
     """
     named = named or moving_commands(setup)
-    in_use = {output_words(setup, used): used for used in setup.servo_outputs}
+    rig, in_use = Rig(setup), {output_words(setup, used): used for used in setup.servo_outputs}
     pick = [] if number else [Pick("output", in_use)]
 
     def update(values: dict[str, Any]) -> Seen:
         shown = values.pop("output", number)
-        return Seen(partial(addition, setup, commands(**values), shown))
+        asked = commands(**values)
+        travel = float(rig.run(asked).travel[shown - 1])
+        numbers = [Measure(f"output {shown}: travel", travel, "%", digits=0)]
+        return Seen(partial(addition, setup, asked, shown), numbers=numbers)
 
     title = output_words(setup, number) if number else "Shares of an output"
     return Panel(title, [*pick, *(command_slider(name, radio=setup.radio) for name in named)], update, note)
@@ -277,7 +281,9 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
         )
         chart = partial(_dial_chart, turned, f"Throw over the {held}", place, mark, said)
         table = html_table(head, rows, "What each neutral costs")
-        return Seen(partial(_dial_picture, turned, chart, place), said, table)
+        throws = turned.follow(np.array([place])).throw_mm[0]
+        numbers = throw_measures(setup.aircraft.surfaces, throws)
+        return Seen(partial(_dial_picture, turned, chart, place), said, table, numbers=numbers)
 
     controls = [
         Slider(
@@ -349,7 +355,9 @@ def _seen(rig: Rig, values: dict[str, float], hand: _Hand) -> Seen:
         between = zip(rig.setup.aircraft.surfaces, *rig.run(ends).surface.tolist(), strict=True)
         # One side shows it: the other does the same, or its mirror image.
         ways = {s.name: (a, b) for s, a, b in between if s.side != "left" and abs(b - a) > _SEEN_DEG}
-    return Seen(whole_aircraft(rig.setup, stages, ways), readout(rig.setup, stages, "throttle" in values))
+    said = readout(rig.setup, stages, "throttle" in values)
+    numbers = throw_measures(rig.setup.aircraft.surfaces, stages.throw)
+    return Seen(whole_aircraft(rig.setup, stages, ways), said, numbers=numbers)
 
 
 def _dial_picture(turned: Dial, chart: Callable[..., Drawing], place: float, room: Room = ROOM) -> Drawing:

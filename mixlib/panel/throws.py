@@ -26,6 +26,7 @@ from mixlib.draw.linkage import linkage_side
 from mixlib.draw.wing import wing_from_behind
 from mixlib.panel.base.controls import Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
+from mixlib.say.differences import Measure, throw_measures
 from mixlib.say.readout import limit_notes
 from mixlib.say.tables import html_table
 
@@ -60,7 +61,8 @@ def holes(setup: Setup, surface: str, task: str = "", note: str = "") -> Panel:
         head = ("arm / horn", described, f"chosen, {values['arm']:g} / {values['horn']:g} mm")
         rows = zip(_hole_words(part), _hole_cells(now), _hole_cells(ends), strict=True)
         extra = html_table(head, list(rows), "What these holes give")
-        return Seen(picture, _hole_sentence(part, values["travel"], ends, here, held), extra)
+        numbers = [*throw_measures([part], [float(here.throw_mm)]), *_hole_measures(part, ends)]
+        return Seen(picture, _hole_sentence(part, values["travel"], ends, here, held), extra, numbers=numbers)
 
     controls = [
         Pick("arm", _hole_options(link.arm_mm, link.arm_holes_mm), link.arm_mm, label="arm hole"),
@@ -117,7 +119,12 @@ def stick_curve(setup: Setup, surface: str = "", command: str = "roll", task: st
             1.3 * max(float(np.abs(plain).max()), 1.0),
             [Spot(values["stick"], here, "your stick")],
         )
-        return Seen(chart, said)
+        numbers = [
+            Measure(f"at {signed(values['stick'])} % of the stick", here, more="lower", less="higher"),
+            Measure("full stick", end, more="lower", less="higher"),
+            Measure("1 % of the stick round the middle", abs(after - before) / 2, digits=2),
+        ]
+        return Seen(chart, said, numbers=numbers)
 
     controls = [
         Slider("rate", 20, 120, 1, 100, "%"),
@@ -148,7 +155,8 @@ def differential(setup: Setup, task: str = "", note: str = "") -> Panel:
         stages = Rig(changed).run(commands(roll=values["roll"], camber=values["camber"]))
         notes = limit_notes(changed, stages)
         picture = partial(wing_from_behind, changed.aircraft, stages.surface, stages.throw, notes)
-        return Seen(picture, _way_sentence(values, before, after), _ways_table(before, after))
+        said, table = _way_sentence(values, before, after), _ways_table(before, after)
+        return Seen(picture, said, table, numbers=_way_measures(after))
 
     way = Pick("way", options, _first_way(setup))
     step = min(setup.radio.gain_step_percent, setup.radio.travel_step_percent, 1.0)
@@ -199,6 +207,19 @@ def _way_row(throws: AileronThrows) -> tuple[str, ...]:
         _said_mm(throws.reflex_mm),
         _said_mm(throws.rest_mm),
     )
+
+
+def _way_measures(throws: tuple[AileronThrows, ...]) -> list[Measure]:
+    return [
+        Measure(f"{of.name}, {end}", abs(throw_mm))
+        for of in throws
+        for end, throw_mm in (
+            ("full roll up", of.up_mm),
+            ("full roll down", of.down_mm),
+            ("full droop", of.droop_mm),
+            ("full reflex", of.reflex_mm),
+        )
+    ]
 
 
 def _said_mm(throw_mm: float) -> str:
@@ -275,6 +296,17 @@ def _hole_cells(ends: ThrowEnds) -> tuple[str, ...]:
         f"{ends.leverage:.2f}",
         ends.held or "free",
     )
+
+
+def _hole_measures(surface: Surface, ends: ThrowEnds) -> list[Measure]:
+    up, down = _both_ways(surface)
+    return [
+        Measure(f"full travel {up}", ends.up_mm),
+        Measure(f"full travel {down}", ends.down_mm),
+        Measure("1 % of travel", ends.percent_mm, digits=2),
+        Measure("slop", ends.slop_mm, digits=2),
+        Measure("force", ends.leverage, "times the servo's", digits=2),
+    ]
 
 
 def _held(here: Followed) -> str:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from mixlib.describe import Surface
 from mixlib.describe.words import direction
 from mixlib.say.doubt import Doubtful, doubt, marked
 
-__all__ = ["Measure", "differences", "throw_measure"]
+__all__ = ["Measure", "differences", "throw_measures"]
 
 
 @dataclass(frozen=True)
@@ -56,10 +57,11 @@ def differences(before: Sequence[Measure], now: Sequence[Measure]) -> str:
     return "; ".join(told) + (f". * {reasons}" if reasons else "." if told else "")
 
 
-def throw_measure(surface, throw_mm: float) -> Measure:
-    """Where a surface stands, trailing edge down (rudder: left) positive."""
-    return Measure(
-        surface.name, throw_mm, more=_FURTHER[direction(surface, 9)], less=_FURTHER[direction(surface, -9)]
+def throw_measures(surfaces: Iterable[Surface], throws_mm: Iterable[float]) -> tuple[Measure, ...]:
+    """Where each surface stands; its throw in mm, trailing edge down (rudder: left) positive."""
+    return tuple(
+        Measure(part.name, float(throw), "mm", _FURTHER[direction(part, 9)], _FURTHER[direction(part, -9)])
+        for part, throw in zip(surfaces, throws_mm, strict=True)
     )
 
 
