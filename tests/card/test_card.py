@@ -22,8 +22,15 @@ RICH, BARE = shipped("radio", "rich_ten"), shipped("radio", "bare_four")
 
 
 def movement_table(card):
-    """Rows of the movement table as dictionaries, by command."""
-    return {row[1]: dict(zip(card.movements.columns, row, strict=True)) for row in card.movements.rows}
+    """To the end, by command and surface; a pair that does the same is taken apart."""
+    found = {}
+    for row in card.movements.rows:
+        cells = dict(zip(card.movements.columns, row, strict=True))
+        name = cells["Surface"]
+        pair = re.fullmatch(r"Both (.*)s", name)
+        for one in [f"Left {pair[1]}", f"Right {pair[1]}"] if pair else [name]:
+            found[cells["Command"], one] = cells
+    return found
 
 
 def test_flaperon_card_by_hand():
@@ -38,6 +45,7 @@ def test_flaperon_card_by_hand():
         "roll, +100 / +100 %",
         "100 / 100 %",
         "0 %",
+        "",
     )
     assert card.outputs.rows[3] == (
         "6",
@@ -46,15 +54,20 @@ def test_flaperon_card_by_hand():
         "camber, +100 / +100 %",
         "100 / 100 %",
         "0 %",
+        "",
     )
     assert card.mixes.rows == (
-        ("roll (stick)", "output 6 (left aileron)", "+100 / +100 %"),
-        ("camber (dial)", "output 1 (right aileron)", "−100 / −100 %"),
+        ("roll (stick)", "6 (left aileron)", "+100 / +100 %"),
+        ("camber (dial)", "1 (right aileron)", "−100 / −100 %"),
     )
-    assert card.limits.lines == (
-        "Output 1 (right aileron): stick right with reflex asks for 200 % and gets 100 %.",
-        "Output 6 (left aileron): stick right with droop asks for 200 % and gets 100 %.",
+    assert card.limits.rows[0][:4] == (
+        "Stick right and droop, or mirrored",
+        "left aileron",
+        "11.8 mm",
+        "the end point",
     )
+    assert card.weighed.rows[0][1:] == ("72 mm", "")
+    assert card.linkages.rows[0] == ("Left aileron", "10 / 14 mm", "90°, 1500 us", "neutral", "")
 
 
 @pytest.mark.parametrize(
@@ -77,8 +90,9 @@ def test_flaperon_card_by_hand():
 def test_directions_are_those_of_a_working_model(command, surface, word):
     """The aileron on the side of the stick goes up, back stick raises the elevator, the rudder goes to the
     side of the turn, droop is down; common practice, no source."""
-    cell = movement_table(bench_card(flaperon_setup()))[command][surface]
-    assert cell.split()[0] == word
+    row = movement_table(bench_card(flaperon_setup()))[command, surface]
+    assert row["To the end"].split()[0] == word
+    assert row["Measured"] == ""
 
 
 ENDS = [
@@ -98,20 +112,23 @@ ENDS = [
 @by_name
 def test_every_movement_is_that_of_the_rig(setup):
     """Each cell's number against the chain; each movement of the chain has its cell."""
-    card, rig = bench_card(setup), Rig(setup)
-    rows = {row[1].split(" (")[0]: row[2:] for row in card.movements.rows}
+    rows, rig = movement_table(bench_card(setup)), Rig(setup)
+    rows = {(command.split(" (")[0], name): row for (command, name), row in rows.items()}
     for command, way, words in ENDS:
-        if command not in setup.radio.commands:
-            assert words not in rows
-            continue
-        stages = rig.run(commands(**{command: way}))
-        row = rows.get(words, ("–",) * len(rig.surface_names))
-        for cell, throw, angle in zip(row, stages.throw, stages.surface, strict=True):
-            if abs(throw) < 0.25:
-                assert cell == "–"
-            else:
-                numbers = [float(number) for number in re.findall(r"[\d.]+", cell)]
-                assert numbers == pytest.approx([abs(throw), abs(angle)], abs=0.051)
+        half, end = rig.run(commands(**{command: np.array([way / 2, way])})).throw
+        angles = rig.run(commands(**{command: np.array([way / 2, way])})).surface
+        lever = setup.radio.held_by(command) in ("dial", "slider", "switch")
+        for place, name in enumerate(rig.surface_names):
+            row = rows.pop((words, name[0].upper() + name[1:]), None)
+            if command not in setup.radio.commands or abs(end[place]) < 0.25:
+                assert row is None
+                continue
+            expected = {"To the end": (end, angles[1])} | ({"Half way": (half, angles[0])} if lever else {})
+            for column, (throw, angle) in expected.items():
+                numbers = [float(number) for number in re.findall(r"[\d.]+", row[column])]
+                assert numbers == pytest.approx([abs(throw[place]), abs(angle[place])], abs=0.051)
+            assert lever or row["Half way"] == ""
+    assert not rows
 
 
 @by_name
@@ -159,14 +176,14 @@ def test_all_that_a_rich_radio_can_set_is_told():
         shaping={"roll": Shaping(rate_percent=80, expo_percent=30)},
     )
     card = bench_card(setup)
-    assert card.outputs.rows[0][2:] == ("reversed", "roll, +100 / +100 %", "80 / 100 %", "−2.5 %", "0 %")
-    assert card.outputs.rows[1][2:] == ("normal", "roll, +100 / +100 %", "100 / 120 %", "0 %", "+15 %")
-    assert card.outputs.columns[-1] == "Shift"
+    assert card.outputs.rows[0][2:] == ("reversed", "roll, +100 / +100 %", "80 / 100 %", "−2.5 %", "0 %", "")
+    assert card.outputs.rows[1][2:] == ("normal", "roll, +100 / +100 %", "100 / 120 %", "0 %", "+15 %", "")
+    assert card.outputs.columns[-2:] == ("Shift", "Fail-safe")
     assert "scale" in card.outputs.columns[4]
     assert card.mixes.rows == (
-        ("camber (dial)", "output 3 (left flap)", "by its curve", "curve −10, 0, 40 %"),
-        ("output 3, what it ends up with", "output 4 (right flap)", "+50 / −20 %", "centre at +10 %"),
-        ("brake (slider)", "output 9 (nothing)", "+5 / +5 %", "switched off"),
+        ("camber (dial)", "3 (left flap)", "by its curve", "curve −100: −10, 0: 0, +100: +40 %"),
+        ("output 3, what it ends up with", "4 (right flap)", "+50 / −20 %", "centre at +10 %"),
+        ("brake (slider)", "9 (nothing)", "+5 / +5 %", "switched off"),
     )
     assert card.shaping.lines == ("roll: rate 80 %, expo 30 %",)
 
@@ -187,22 +204,37 @@ def test_command_that_an_output_does_not_have_is_said():
     assert leaders == ["output 3, its yaw", "output 5, its command, which it has not"]
 
 
-@pytest.mark.parametrize("end", [60, 120])
-def test_what_is_lost_is_counted_in_the_measure_of_the_demand(end):
-    """End points that scale pass 100 % of the demand on, whatever they make of it."""
-    setup = four_surface_setup().with_output(
-        5, gain_above_percent=125, end_low_percent=end, end_high_percent=end, sub_trim_percent=10
-    )
-    assert "Output 5 (elevator): stick back asks for 125 % and gets 100 %." in bench_card(setup).limits.lines
-
-
-def test_neutral_that_is_not_neutral_has_a_row():
+def test_neutral_that_is_not_neutral_is_told():
     setup = flaperon_setup().with_output(2, control="pitch", sub_trim_percent=20)
-    rows = movement_table(bench_card(setup))
-    assert rows["All at neutral"]["Elevator"].split()[0] == "up"  # where more pulse takes it
-    assert rows["All at neutral"]["Rudder"] == "neutral"
-    assert rows["Stick right"]["Elevator"] == "–"
-    assert "All at neutral" not in movement_table(bench_card(flaperon_setup()))
+    rows = {row[0]: row for row in bench_card(setup).linkages.rows}
+    assert rows["Elevator"][2].endswith("1600 us")
+    assert rows["Elevator"][3].split()[0] == "up"  # where more pulse takes it
+    assert rows["Rudder"][3] == "neutral"
+
+
+def test_what_is_left_is_told_in_mm_both_ways():
+    """All of the roll is used up with full droop: up by twice as much as it droops, down by nothing."""
+    setup = flaperon_setup()
+    neutral, droop, reflex = bench_card(setup).left.rows
+    full = Rig(setup).run(commands(roll=[1, -1])).throw[:, Rig(setup).surface_names.index("right aileron")]
+    assert neutral[2:] == ("Neutral", f"up {-full[0]:.1f} mm", f"down {full[1]:.1f} mm", "100 %")
+    assert droop[2:] == ("Droop", f"up {full[1]:.1f} mm", "down 0.0 mm", "50 %")
+    assert reflex[2:] == ("Reflex", "up 0.0 mm", f"down {-full[0]:.1f} mm", "50 %")
+    assert bench_card(plain_setup(shipped("aircraft", "orchard_two"), BARE)).left.empty
+
+
+def test_a_half_that_is_wanted_has_a_row_of_its_own():
+    want = Want(surface="left aileron", command="camber", amount=10, half=2)
+    setup = flaperon_setup().replace(wanted=(want, want.replace(half=None, side="below", amount=-9)))
+    whole, half, below = bench_card(setup).wanted.rows
+    got = Rig(setup).moves(camber=0.5)
+    assert whole[1:3] == ("droop", "down 10.0 mm")
+    assert half[1:3] == ("half of the way to droop", "down 2.0 mm")
+    assert below[1] == "reflex"
+    chord = setup.aircraft.surface("left aileron").chord_mm
+    throw = 2 * chord * np.sin(np.radians(got["left aileron"]) / 2)
+    assert half[3] == f"down {throw:.1f} mm"
+    assert half[4] == f"+{throw - 2:.1f} mm"
 
 
 def test_wanted_beside_got():
@@ -247,21 +279,19 @@ def with_surface(setup, name, **changes):
     return setup.replace(aircraft=setup.aircraft.replace(surfaces=parts))
 
 
-def test_stops_dead_points_and_pulses_that_run_out_are_told():
+def test_stops_and_dead_points_that_cut_short_are_told():
     setup = with_surface(flaperon_setup(), "elevator", stop_up_deg=10)
-    assert "Elevator: stick back runs into the stop at 10°." in bench_card(setup).limits.lines
+    (row,) = (row for row in bench_card(setup).limits.rows if row[1] == "elevator")
+    assert row[0] == "Stick back"
+    assert "stop" in row[3]
     link = setup.aircraft.surface("rudder").linkage.replace(arm_mm=20, horn_mm=10, distance_mm=100)
     setup = with_surface(flaperon_setup(), "rudder", linkage=link, stop_up_deg=90, stop_down_deg=90)
     assert any("dead point" in line and line.startswith("Rudder") for line in bench_card(setup).limits.lines)
-    servo = setup.aircraft.surface("elevator").servo.replace(max_us=1900)
-    setup = with_surface(flaperon_setup(), "elevator", servo=servo)
-    assert any("Output 2 (elevator): stick back reaches the end of the pulse" in line
-               for line in bench_card(setup).limits.lines)  # fmt: skip
 
 
 def test_nothing_that_runs_out_is_said_too():
     setup = plain_setup(shipped("aircraft", "orchard_two"), BARE)
-    assert bench_card(setup).limits.lines == ("Nothing, with one command at its end or with two together.",)
+    assert bench_card(setup).limits.lines == ("Nothing: every movement has its whole way.",)
 
 
 def test_setup_in_which_nothing_moves():

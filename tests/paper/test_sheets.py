@@ -1,4 +1,4 @@
-"""The printed bench card: one page, right size, every item on it, nothing outside or over each other."""
+"""The printed bench card: its pages, right size, every item on them, nothing outside or over each other."""
 
 import errno
 import io
@@ -6,7 +6,7 @@ import os
 import re
 import warnings
 from functools import cache
-from itertools import combinations, cycle
+from itertools import combinations, cycle, product
 from pathlib import Path
 
 import matplotlib
@@ -26,10 +26,19 @@ from mixlib.describe import (
     shipped,
     shipped_names,
 )
-from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.describe.demo import (
+    elevon_setup,
+    flaperon_setup,
+    four_surface_setup,
+    hopper_flaperons,
+    hopper_ready,
+    v_tail_setup,
+)
 from mixlib.draw.theme import text_width
-from mixlib.paper.page import Page, Table, broken
-from mixlib.paper.sheets import PAPERS_MM, card_page, card_pdf, main, save_card
+from mixlib.paper.flow import PAPERS_MM
+from mixlib.paper.page import Page, broken
+from mixlib.paper.parts import Table
+from mixlib.paper.sheets import card_pages, card_pdf, main, save_card
 
 DEMOS = [flaperon_setup(), four_surface_setup(), v_tail_setup(), elevon_setup()]
 PLAIN = [
@@ -89,8 +98,9 @@ def items(card):
             yield from (cell for cell in row if cell != TICK)
 
 
-def faults(page, drawn):
+def faults(page):
     """Words outside the margins or over each other, measured by the face they are printed in."""
+    drawn = page.figure.axes[1:]
     found = []
     for words in page.placed:
         left, top, right, bottom = words.box
@@ -114,16 +124,16 @@ def faults(page, drawn):
 
 @cache
 def sheet(place, paper):
-    """Card and page of one of the demos, or of the crowded set-up; laid out once for all tests."""
+    """Card and pages of one of the demos, or of the crowded set-up; laid out once for all tests."""
     card = bench_card([*DEMOS, crowded()][place], notes="Notes: ask the safety officer.")
-    return card, card_page(card, paper)
+    return card, card_pages(card, paper)
 
 
 @by_paper
 @by_demo
-def test_every_item_is_on_the_page(place, paper):
-    card, page = sheet(place, paper)
-    placed = squeezed("".join(words.text for words in page.placed))
+def test_every_item_is_on_a_page(place, paper):
+    card, pages = sheet(place, paper)
+    placed = squeezed("".join(words.text for page in pages for words in page.placed))
     for item in items(card):
         assert squeezed(item) in placed or all(squeezed(word) in placed for word in item.split())
 
@@ -138,14 +148,15 @@ def printed(figures):
         yield card, paper, card_pdf(card, paper)
 
 
-def test_one_page_of_the_right_size_with_every_word(figures):
+def test_pages_of_the_right_size_with_every_word(figures):
     """Sizes: ISO 216 A4 is 210 x 297 mm; ANSI Letter is 8.5 x 11 inches.  Text read back with pypdf."""
     for card, paper, pdf in printed(figures):
         reader, text = read(pdf)
-        assert len(reader.pages) == 1
+        assert len(reader.pages) == len(card_pages(card, paper))
         width, height = {"A4": (210 / 25.4 * 72, 297 / 25.4 * 72), "Letter": (612, 792)}[paper]
-        assert float(reader.pages[0].mediabox.width) == pytest.approx(width, abs=0.5)
-        assert float(reader.pages[0].mediabox.height) == pytest.approx(height, abs=0.5)
+        for page in reader.pages:
+            assert float(page.mediabox.width) == pytest.approx(width, abs=0.5)
+            assert float(page.mediabox.height) == pytest.approx(height, abs=0.5)
         found = squeezed(text)
         for item in items(card):
             assert all(squeezed(word) in found for word in item.split()), item
@@ -154,8 +165,8 @@ def test_one_page_of_the_right_size_with_every_word(figures):
 @by_paper
 @pytest.mark.parametrize("place", range(len(DEMOS) + 1))
 def test_nothing_leaves_the_page_or_covers_anything(place, paper):
-    page = sheet(place, paper)[1]
-    assert faults(page, page.figure.axes[1:]) == []
+    for page in sheet(place, paper)[1]:
+        assert faults(page) == []
 
 
 @pytest.mark.parametrize(
@@ -164,24 +175,31 @@ def test_nothing_leaves_the_page_or_covers_anything(place, paper):
     ids=lambda part: getattr(part, "name", part),
 )
 def test_any_aircraft_on_any_radio_has_its_place(paper, setup):
-    """Twelve pairs, by turns on one paper and the other."""
-    page = card_page(bench_card(setup), paper)
-    assert faults(page, page.figure.axes[1:]) == []
+    """Every pair, by turns on one paper and the other: two pages, in letters of 9 points or more."""
+    pages = card_pages(bench_card(setup), paper)
+    assert [faults(page) for page in pages] == [[], []]
+    assert min(letters(pages)) >= 9 - 1e-6
 
 
-@by_demo
-@by_paper
-def test_demo_cards_can_be_read(place, paper):
-    """Letters of at least 6.5 points, about those of a small-print leaflet, and the picture is there."""
-    page = sheet(place, paper)[1]
-    sizes = [text.get_fontsize() for text in page.axes.texts]
-    assert min(sizes) >= 6.5
-    assert len(page.figure.axes) == 2
+def letters(pages):
+    """Sizes in points of all letters, those in the picture too."""
+    return [text.get_fontsize() for page in pages for axes in page.figure.axes for text in axes.texts]
+
+
+@pytest.mark.parametrize("paper, setup", [*product(PAPERS_MM, [*DEMOS, hopper_flaperons(), hopper_ready()])])
+def test_a_card_has_two_pages_in_letters_that_can_be_read_at_the_bench(paper, setup):
+    """9 points, as small print in a handbook; the picture is on the first page."""
+    pages = card_pages(bench_card(setup), paper)
+    assert [len(page.figure.axes) for page in pages] == [2, 1]
+    assert min(letters(pages)) >= 9 - 1e-6
+    assert [page.placed[-1].text for page in pages] == [
+        f"Bench card: {setup.name} · page {number} of 2" for number in (1, 2)
+    ]
 
 
 def test_measured_widths_are_those_of_the_printed_letters():
     """The measure that the layout trusts against matplotlib's own renderer, within 3 %."""
-    page = card_page(bench_card(four_surface_setup()))
+    page = card_pages(bench_card(four_surface_setup()))[0]
     page.figure.set_dpi(300)  # at fewer, letters are rounded to whole dots
     renderer = FigureCanvasAgg(page.figure).get_renderer()
     for text, words in zip(page.axes.texts, page.placed, strict=True):
@@ -192,14 +210,24 @@ def test_measured_widths_are_those_of_the_printed_letters():
 def test_boxes_to_tick_are_drawn():
     card = bench_card(flaperon_setup())
     boxes = len(card.movements.rows) + len(card.bench_checks.boxes) + len(card.flight_checks.boxes)
-    assert len(card_page(card).axes.patches) == boxes
+    assert sum(len(page.axes.patches) for page in card_pages(card)) == boxes
 
 
-def test_card_that_cannot_be_read_on_one_page_says_so():
+@pytest.mark.parametrize(
+    "endless",
+    [
+        Section("Free mixes", lines=("many words",) * 400),
+        Section("Free mixes", columns=("a", "b"), rows=(("c", "d"),) * 400),
+    ],
+)
+def test_a_card_with_more_to_say_takes_more_pages(endless):
     card = bench_card(flaperon_setup())
-    endless = Section("Free mixes", lines=("many words",) * 400)
-    with pytest.raises(DescriptionError, match=r"does not fit on one page.*its text has no such limit"):
-        card_page(type(card)(**{**vars(card), "mixes": endless}))
+    pages = card_pages(type(card)(**{**vars(card), "mixes": endless}))
+    assert len(pages) > 3
+    placed = [words.text for page in pages for words in page.placed]
+    assert placed.count("many words" if endless.lines else "c") == 400
+    assert "Free mixes, continued" in placed
+    assert all(faults(page) == [] for page in pages)
 
 
 def test_unknown_paper_is_named():
@@ -246,15 +274,14 @@ def named(name):
     ["$x^2$ \\alpha", "飞机 ✈ 🛩", "W" * 40, "a b " * 10, "<b>&amp;", "line\nbreak\t", "שלום", "% {} _^"],
 )
 def test_any_name_has_its_place(name):
-    page = card_page(bench_card(named(name)))
-    assert faults(page, page.figure.axes[1:]) == []
+    assert all(faults(page) == [] for page in card_pages(bench_card(named(name))))
 
 
 def test_any_name_is_printed_without_a_warning():
     card = bench_card(named("$x^2$ \\a <b>&amp;\n\t% {} _^ 飞机 ✈ 🛩 שלום"))
     with warnings.catch_warnings():
         warnings.simplefilter("error")
-        assert len(PdfReader(io.BytesIO(card_pdf(card))).pages) == 1
+        assert len(PdfReader(io.BytesIO(card_pdf(card))).pages) == 2
 
 
 def full_disk(*_, **__):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from mixlib.bench.card import manners, sections
+from mixlib.bench.card import ends, manners, measured, sections
 from mixlib.bench.card.sections import Section, plain
 from mixlib.bench.cautions import cautions
 from mixlib.chain import Rig
@@ -49,11 +49,14 @@ class Card:
     mixes: Section
     shaping: Section
     dials: Section
+    linkages: Section
+    weighed: Section
     movements: Section
     rests: Section
-    trims: Section
-    limits: Section
     wanted: Section
+    limits: Section
+    left: Section
+    trims: Section
     bench_checks: Section
     flight_checks: Section
 
@@ -88,11 +91,14 @@ def bench_card(setup: Setup, notes: str = "") -> Card:
         mixes=sections.mixes(setup),
         shaping=sections.shaping(setup),
         dials=manners.dials(setup),
-        movements=sections.movements(setup, rig),
-        rests=sections.rests(setup),
+        linkages=measured.linkages(setup, rig),
+        weighed=measured.weighed(setup),
+        movements=measured.movements(setup, rig),
+        rests=measured.rests(setup),
+        wanted=measured.wanted(setup, rig),
+        limits=ends.limits(setup, rig),
+        left=ends.left(setup),
         trims=manners.trims(setup),
-        limits=sections.limits(setup, rig),
-        wanted=sections.wanted(setup, rig),
         bench_checks=Section(
             "Checks on the bench", boxes=BENCH_CHECKS + (MOTOR_CHECKS if setup.aircraft.motor else ())
         ),

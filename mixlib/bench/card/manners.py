@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from mixlib.bench.card.sections import Section, plain
+from mixlib.bench.card.sections import Section, both, plain
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
 from mixlib.describe.words import (
@@ -91,9 +91,9 @@ def _past_mark(setup: Setup, rig: Rig, command: str, way: int) -> str:
         [movement(*row) for row in zip(surfaces, angles, throws, strict=True)]
         for angles, throws in zip(stages.surface, stages.throw, strict=True)
     )
-    goes = [
-        f"{part.name} {end} in place of {mark}"
-        for part, end, mark, more in zip(surfaces, at_end, at_mark, further, strict=True)
-        if more
-    ]
+    alike: dict[str, list[str]] = {}
+    for part, end, mark, more in zip(surfaces, at_end, at_mark, further, strict=True):
+        if more:
+            alike.setdefault(f"{end} in place of {mark}", []).append(part.name)
+    goes = [f"{both(names)} {words}" for words, names in alike.items()]
     return f"From {command_end(command, marked)} on to the end: {listed(goes) or 'nothing goes further'}."

@@ -107,6 +107,8 @@ def left_in_phases(setup: Setup) -> tuple[Left, ...]:
                 continue
             moved = throws[:, ::2, unit[0]] - throws[:, 1:2, unit[0]]
             way = moved[:, 0] - moved[:, 1]
+            if abs(way[0]) < HALF_MM:  # the left one alone answers
+                continue
             for row in _alone(bench):
                 rest = bench.rests[row]
                 levers = [lever for lever in rest.levers.items() if lever[1]]
@@ -129,7 +131,7 @@ def runs_out(setup: Setup) -> tuple[RunsOut, ...]:
 
     Every stick is looked at both ways, and every two that share surfaces, with the levers at neutral, each at
     its ends, and in each phase; and the levers alone.  Told is what loses half a millimetre, and half a
-    millimetre more than its parts alone do.
+    millimetre more than its parts alone do, or than with the levers at neutral.
 
     Raises
     ------
@@ -144,7 +146,8 @@ def runs_out(setup: Setup) -> tuple[RunsOut, ...]:
         lost, asked = _lost_mm(bench, dict(zip(sticks or ("roll",), ways, strict=True)))
         parts = np.zeros_like(lost)
         if len(sticks) == 1:
-            parts = sure[()]
+            parts = np.maximum(sure[()], lost[:1])  # the same with the levers at neutral
+            parts[0] = sure[()][0]
         elif sticks:
             parts = np.maximum(sure[sticks[:1]][:, :, None], sure[sticks[1:]][:, None])
         sure[sticks] = lost
