@@ -84,9 +84,7 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         field = _field(setup.field, values)
         return keep(setup, "my field", lambda newest: newest.replace(field=field))
 
-    controls = [
-        command_slider(command, 1.0, radio=setup.radio),
-        Slider("wind", 0, 6, 1, 0, "m/s", label="head wind"),
+    controls = [  # those that are moved most stand next to the picture
         Pick("flare", list(FLARES), "normal", kind="mix-half"),
         Pick("when", ["from the turn on", "over the edge"], label="set", kind="mix-half"),
         Pick("beside", ["clean", "worked out"], label="beside it", kind="mix-half"),
@@ -100,6 +98,8 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
             unit="m",
         ),
         Pick("ground", SURFACES, setup.field.ground, kind="mix-half"),
+        command_slider(command, 1.0, radio=setup.radio),
+        Slider("wind", 0, 6, 1, 0, "m/s", label="head wind"),
     ]
     savers = {
         "Keep as my landing phase": phase_saver(setup, "landing", command),

@@ -46,16 +46,13 @@ PANELS: dict[str, Callable[[Setup], Panel]] = {
 
 def steps(panel: Panel) -> list[Callable[[], None]]:
     """Moves of the panel's main control, each to a value of its own."""
-    control = next(iter(panel.controls.values()))
-    if isinstance(control, Slider):
-        slider = control.entry
-        values = np.linspace(slider.min, slider.max, MOVES + 2)[1:-1] + 0.001
-        return [partial(setattr, slider, "value", float(value)) for value in values]
-    if isinstance(control, NumberGrid):
-        entry = control._fields[0][0]
+    first, *others = panel.controls.values()
+    if isinstance(first, NumberGrid):
+        entry = first._fields[0][0]
         return [partial(setattr, entry, "value", f"{value:.2f}") for value in np.linspace(1.05, 6.05, MOVES)]
-    over = panel.controls["over"].entry
-    return [partial(setattr, over, "value", float(value)) for value in np.linspace(0.3, 3.9, MOVES)]
+    slider = next(control for control in (first, *others) if isinstance(control, Slider)).entry
+    values = np.linspace(slider.min, slider.max, MOVES + 2)[1:-1] + 0.001
+    return [partial(setattr, slider, "value", float(value)) for value in values]
 
 
 def main() -> None:

@@ -89,7 +89,7 @@ def landing_side_view(paths: Sequence[Path], *, room: Room = ROOM) -> Drawing:
         Text(put(field.length_m / 2, 0)[0] + 6, ground + 21, f"strip {field.length_m:g} m", "note", "middle"),
         Text(min(put(field.length_m, 0)[0] + 24, last), ground + 21, "beyond", "note"),
     ]
-    moments = _moments(paths, tall)
+    moments = _moments(paths, tall, behind_m)
     for number, path in enumerate(paths, start=1):
         turned = np.maximum(moments, _in_sight_s(path, tall))  # before, it waits at the edge of the picture
         places = [(float(x), float(z)) for x, z in zip(*path.at(turned), strict=True)]
@@ -149,8 +149,9 @@ def _in_sight_s(path: Path, tall_m: float) -> float:
     return float(path.time_s[np.argmax((path.x_m >= -_AHEAD_M) & (path.z_m <= tall_m))])
 
 
-def _moments(paths: Sequence[Path], tall_m: float) -> np.ndarray:
-    """Seconds from the first path in sight to the last stop, the edge at 0."""
+def _moments(paths: Sequence[Path], tall_m: float, behind_m: float) -> np.ndarray:
+    """Seconds from the first path in sight to the last that stops or leaves the picture, the edge at 0."""
     first = int(np.ceil(min(_in_sight_s(path, tall_m) for path in paths) / MOMENT_S))
-    last = int(np.ceil(max(path.time_s[-1] for path in paths) / MOMENT_S))
+    ends = [float(np.interp(behind_m, path.x_m, path.time_s)) for path in paths]
+    last = int(np.ceil(max(ends) / MOMENT_S))
     return MOMENT_S * np.arange(first, last + 1)

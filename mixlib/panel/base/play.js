@@ -1,7 +1,8 @@
 // The page's side of `Player`: moves an aircraft along each track, in real time, over the picture of its panel.
 const SVG = "http://www.w3.org/2000/svg";
 const OUTLINE = "M17 0 Q12 4 0 3 L-14 1 L-17 -8 L-12 -8 L-8 -2 L8 -4 Q14 -4 17 0 Z"; // from the side, nose to the right
-const NAME = { up: 14, step: 16, size: 14 };                                        // px: names of the aircraft, one over the other
+const NAME = { beside: 20, apart: 20, near: 70, size: 14 };                          // px: a name beside its aircraft, two of them apart
+const EDGE = 120;                                                                   // px from the left edge where a name stands ahead
 const LOOK = 2;                                                                     // points ahead by which the nose is turned
 
 const made = (name, attributes, parent) => {
@@ -9,14 +10,14 @@ const made = (name, attributes, parent) => {
   for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
   return element;
 };
-const aircraft = ({ name, colour }, number) => {
+const aircraft = ({ name, colour }) => {
   const group = document.createElementNS(SVG, "g");
   const look = { fill: colour, stroke: "#ffffff", "stroke-width": 1.5 };
   const body = made("path", { d: OUTLINE, ...look }, group);
-  const text = made("text", { y: -NAME.up - number * NAME.step, "font-size": NAME.size, "text-anchor": "middle", fill: "#1b1f24",
+  const text = made("text", { "font-size": NAME.size, fill: "#1b1f24",
     stroke: "#ffffff", "stroke-width": 3, "paint-order": "stroke" }, group);
   text.textContent = name;
-  return { group, body };
+  return { group, body, text };
 };
 const place = (points, seconds, moment) => {
   const last = points.length - 1, share = Math.min(seconds / moment, last), before = Math.min(Math.floor(share), last - 1);
@@ -42,18 +43,23 @@ export default {
     const calm = matchMedia("(prefers-reduced-motion: reduce)");
     const tracks = () => model.get("tracks").filter((track) => track.points.length > 1);
     const length = () => Math.max(0, ...tracks().map((track) => track.points.length - 1)) * model.get("moment_s");
-    let flying = [], seconds = 0, running = false, last = 0, asked = 0, watched = null;
+    let flying = [], seconds = 0, running = false, last = null, asked = 0, watched = null;
 
     const draw = () => {
       const picture = el.closest(".mix-card")?.querySelector(".mix-picture"), svg = picture?.querySelector("svg");
       if (picture && picture !== watched) watcher.observe((watched = picture), { childList: true });
       if (!svg) return;
+      const places = tracks().map((track) => place(track.points, seconds, model.get("moment_s")));
       tracks().forEach((track, number) => {
-        const { group, body } = (flying[number] ??= aircraft(track, number));
+        const { group, body, text } = (flying[number] ??= aircraft(track));
         if (group.parentNode !== svg) svg.append(group);
-        const { x, y, turn } = place(track.points, seconds, model.get("moment_s"));
+        const { x, y, turn } = places[number];
+        const higher = (other, at) => Math.hypot(other.x - x, other.y - y) < NAME.near && (other.y < y || (other.y === y && at < number));
         group.setAttribute("transform", `translate(${x} ${y - 3})`);
         body.setAttribute("transform", `rotate(${turn})`);
+        text.setAttribute("y", places.filter(higher).length * NAME.apart - 4); // of two close ones, the lower name is the lower one's
+        text.setAttribute("text-anchor", x < EDGE ? "start" : "end");
+        text.setAttribute("x", x < EDGE ? NAME.beside : -NAME.beside);
       });
       clock.textContent = `${seconds.toFixed(1)} s`;
     };
@@ -66,7 +72,7 @@ export default {
     };
     const stop = () => { running = false; cancelAnimationFrame(asked); say(); };
     const step = (now) => {
-      seconds = Math.min(seconds + (now - last) / 1000, length());
+      seconds = Math.min(seconds + (now - (last ?? now)) / 1000, length());
       last = now;
       draw();
       if (seconds < length()) asked = requestAnimationFrame(step); else stop();
@@ -76,7 +82,7 @@ export default {
       if (seconds >= length()) seconds = 0;
       if (calm.matches) { seconds = Math.min(Math.floor(seconds) + 1, length()); draw(); say(); return; }
       running = true;
-      last = performance.now();
+      last = null; // the clock begins with the first picture
       asked = requestAnimationFrame(step);
       say();
     });
