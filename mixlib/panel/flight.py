@@ -19,6 +19,7 @@ from mixlib.panel.base.controls import command_slider
 from mixlib.panel.base.keep import keep
 from mixlib.panel.base.panel import Kept, Panel, Seen
 from mixlib.panel.surfaces import moving_commands
+from mixlib.say.differences import glide_measures
 from mixlib.say.flight import angle_words, glide_doubts, glide_words
 
 __all__ = ["phase_saver", "polar_panel"]
@@ -58,7 +59,7 @@ def polar_panel(setup: Setup) -> Panel:
             x_range=(5, 20),
             y_range=(0, 2),
         )
-        return Seen(chart, said), [glide_doubts(found)]
+        return Seen(chart, said, numbers=glide_measures(found)), [glide_doubts(found)]
 
     title = f"Glide of {setup.aircraft.name}"
     if not moves:

@@ -20,6 +20,7 @@ from mixlib.panel.base.controls import Slider, command_slider
 from mixlib.panel.base.keep import keep
 from mixlib.panel.base.panel import Kept, Panel, Seen
 from mixlib.panel.surfaces import moving_commands
+from mixlib.say.differences import Measure, roll_measures
 from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words, swing_words
 
@@ -74,7 +75,12 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
             x_range=(0, 100),
             y_range=(min(-2.0, 1.05 * least.min()), max(2.0, 1.05 * most.max())),
         )
-        return Seen(chart, said), [wanted]
+        asked = float(wanted.change_deg[-1])
+        numbers = [
+            Measure(f"elevator at full {command}", asked, "deg", "further down", "further up", of=(wanted,)),
+            Measure("left for the stick", held.worst_deg, "deg", of=(wanted,)),
+        ]
+        return Seen(chart, said, numbers=numbers), [wanted]
 
     def save(values: dict[str, Any]) -> Kept:
         if none:
@@ -156,7 +162,7 @@ def roll_panel(setup: Setup) -> Panel:
             y_range=(-top, top),
             spots=[Spot(100 * values["less"], swing, "as set")] if seen else [],
         )
-        return Seen(chart, said), [doubts, *held]
+        return Seen(chart, said, numbers=roll_measures(turned, doubts)), [doubts, *held]
 
     controls = [
         *([command_slider("camber", radio=setup.radio)] if "camber" in moving_commands(setup) else []),

@@ -22,6 +22,7 @@ from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider
 from mixlib.panel.base.keep import keep
 from mixlib.panel.base.panel import Kept, Panel, Seen
+from mixlib.say.differences import phase_measures
 from mixlib.say.doubt import marked
 from mixlib.say.flight import (
     LEAST_DEG,
@@ -92,7 +93,8 @@ def phase_panel(setup: Setup) -> Panel:
         picture = partial(phase_columns, setup.aircraft, [item.phase for item in flown], notes)
         said = " ".join(_sentence(item) for item in flown)
         rows_said = phase_rows(flown, levers)
-        return Seen(picture, said, html_table(["", *names], rows_said, _CAPTION)), flown
+        numbers = [measure for item in flown for measure in phase_measures(item)]
+        return Seen(picture, said, html_table(["", *names], rows_said, _CAPTION), numbers=numbers), flown
 
     def save(values: dict[str, Any]) -> Kept:
         kept = typed(values)

@@ -6,11 +6,16 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
+from mixlib.air.aircraft.flight import Performance
+from mixlib.air.aircraft.handling import Roll
+from mixlib.air.aircraft.phases import FlownPhase
 from mixlib.describe import Surface
-from mixlib.describe.words import direction
+from mixlib.describe.words import direction, listed, sentence_start
 from mixlib.say.doubt import Doubtful, doubt, marked
 
-__all__ = ["Measure", "differences", "throw_measures"]
+__all__ = ["Measure", "differences", "glide_measures", "phase_measures", "roll_measures", "throw_measures"]
 
 
 @dataclass(frozen=True)
@@ -46,15 +51,22 @@ def differences(before: Sequence[Measure], now: Sequence[Measure]) -> str:
     Returns
     -------
     str
-        Such as ``"right aileron 2.1 mm lower; touchdown 9 m further"``, with stars and their reasons at
+        Such as ``"Both ailerons 2.1 mm lower; touchdown 9 m further."``, with stars and their reasons at
         numbers in doubt; nothing where no difference can be told.
     """
     known = {measure.name: measure for measure in before}
     pairs = [(known[measure.name], measure) for measure in now if measure.name in known]
-    told = [words for old, new in pairs if (words := _difference(old, new))]
-    doubts = [result for old, new in pairs if _difference(old, new) for result in (*old.of, *new.of)]
+    alike: dict[str, list[str]] = {}
+    doubts: list[Doubtful | int] = []
+    for old, new in pairs:
+        if words := _difference(old, new):
+            alike.setdefault(words, []).append(new.name)
+            doubts += (*old.of, *new.of)
+    told = "; ".join(f"{listed(names)} {words}" for words, names in alike.items())
     reasons = doubt(*doubts)
-    return "; ".join(told) + (f". * {reasons}" if reasons else "." if told else "")
+    return " ".join(
+        filter(None, [f"{sentence_start(told)}." if told else "", f"* {reasons}" if reasons else ""])
+    )
 
 
 def throw_measures(surfaces: Iterable[Surface], throws_mm: Iterable[float]) -> tuple[Measure, ...]:
@@ -65,15 +77,46 @@ def throw_measures(surfaces: Iterable[Surface], throws_mm: Iterable[float]) -> t
     )
 
 
+def glide_measures(found: Performance) -> tuple[Measure, ...]:
+    """How a setting glides: best glide, least sink, and the speed at which the wing lets go."""
+    best, least, stall = found.best_glide, found.least_sink, found.stall
+    return (
+        Measure("best glide", float(best.glide_ratio), "m for 1 m", "better", "worse", of=(best,)),
+        Measure("least sink", float(least.sink_m_s), "m/s", digits=2, of=(least,)),
+        Measure("lets go", float(stall.speed_m_s), "m/s", "faster", "slower", of=(stall,)),
+    )
+
+
+def roll_measures(turned: Roll, *doubts: Doubtful | int) -> tuple[Measure, ...]:
+    """How a setting rolls: helix angle and swing of the nose, of the last of several."""
+    of, ways = (turned, *doubts), ("further into the turn", "further out of the turn")
+    return (
+        Measure("helix angle", float(np.ravel(turned.helix)[-1]), "rad", digits=3, of=of),
+        Measure("nose swing", float(np.ravel(turned.nose_swing_deg)[-1]), "deg", *ways, of=of),
+    )
+
+
+def phase_measures(flown: FlownPhase) -> tuple[Measure, ...]:
+    """How a phase flies: its speed, its sink, and the elevator that goes with it."""
+    name, glide, elevator = flown.phase.name, flown.glide, flown.elevator
+    degrees = float(elevator.change_deg[-1])
+    return (
+        Measure(f"{name}, speed", float(glide.speed_m_s), "m/s", "faster", "slower", of=(glide,)),
+        Measure(f"{name}, sink", float(glide.sink_m_s), "m/s", digits=2, of=(glide,)),
+        Measure(f"{name}, elevator", degrees, "deg", *_FURTHER_DEG, of=(elevator,)),
+    )
+
+
+_FURTHER_DEG = "further down", "further up"
 _FURTHER = {"down": "lower", "up": "higher", "left": "further left", "right": "further right"}
 
 
 def _difference(old: Measure, new: Measure) -> str:
     if math.isnan(old.value) or math.isnan(new.value):
         one = math.isnan(old.value) != math.isnan(new.value)
-        return f"{new.name}: only one of both has an answer" if one else ""
+        return "has an answer in one of both only" if one else ""
     by = round(new.value, new.digits) - round(old.value, new.digits)
     if not round(by, new.digits):
         return ""
     size = " ".join(filter(None, [f"{abs(by):.{new.digits}f}", new.unit]))
-    return f"{new.name} {marked(f'{size} {new.more if by > 0 else new.less}', *old.of, *new.of)}"
+    return marked(f"{size} {new.more if by > 0 else new.less}", *old.of, *new.of)

@@ -45,7 +45,7 @@ def test_what_is_kept_is_told_and_drawn_until_it_is_let_go():
     panel.press("Keep A")
     assert "no difference that can be told" in said(panel)
     panel.controls["mm"].value = 5.1
-    assert "B against A (dashes). right aileron 2.1 mm lower." in " ".join(said(panel).split())
+    assert "B against A (dashes). Right aileron 2.1 mm lower." in " ".join(said(panel).split())
     assert "kept: throw" in panel.picture
     assert shown(panel) == ["Keep A", "Swap A and B", "Back to A", "Let A go"]
     panel.press("Swap A and B")
@@ -75,20 +75,20 @@ def test_what_cannot_be_shown_cannot_be_kept():
     grid.value = [[4]]
     panel.press("Keep A")
     grid.value = [[7]]
-    assert "a 3.0 mm more" in said(panel)
+    assert "A 3.0 mm more" in said(panel)
 
 
 @pytest.mark.parametrize(
     "old, new, words",
     [
         (Measure("stall", 7.0, "m/s", "faster", "slower"), Measure("stall", 6.8, "m/s", "faster", "slower"),
-         "stall 0.2 m/s slower."),
+         "Stall 0.2 m/s slower."),
         (Measure("down at", 30, "m", "further", digits=0), Measure("down at", 39, "m", "further", digits=0),
-         "down at 9 m further."),
+         "Down at 9 m further."),
         (Measure("a", 1.01), Measure("a", 1.04), ""),
         (Measure("a", 1.0), Measure("b", 2.0), ""),
         (Measure("a", np.nan), Measure("a", np.nan), ""),
-        (Measure("a", np.nan), Measure("a", 1.0), "a: only one of both has an answer."),
+        (Measure("a", np.nan), Measure("a", 1.0), "A has an answer in one of both only."),
     ],
 )  # fmt: skip
 def test_differences_in_words(old, new, words):
@@ -99,7 +99,7 @@ def test_differences_in_words(old, new, words):
 def test_a_difference_of_a_number_in_doubt_has_its_star_and_reason(doubtful):
     flags = {"old": 0, "new": 0} | {doubtful: int(Doubt.HANDBOOK)}
     told = differences([Measure("sink", 1.0, of=(flags["old"],))], [Measure("sink", 2.0, of=(flags["new"],))])
-    assert told.startswith("sink 1.0 mm more*. * More than half of the wing")
+    assert told.startswith("Sink 1.0 mm more*. * More than half of the wing")
     nothing = differences([Measure("sink", 1.0, of=(int(Doubt.NOT_CONVERGED),))], [Measure("sink", 2.0)])
     assert "no answer*" in nothing
     assert "1.0 mm" not in nothing
