@@ -335,16 +335,18 @@ class _Hand:
     """Remembers which command was moved last, so that the way of the surfaces with it can be drawn."""
 
     def __init__(self) -> None:
+        self._start: dict[str, float] = {}
         self._before: dict[str, float] = {}
         self._command = ""
 
     def moves(self, values: dict[str, float]) -> str:
-        """The command that these values, or the last change before them, moved alone; else empty."""
+        """The command that these values, or the last change before them, moved alone; none at the start."""
+        self._start = self._start or dict(values)
         changed = [name for name, value in values.items() if value != self._before.get(name, value)]
         if changed:
             self._command = changed[0] if len(changed) == 1 else ""
         self._before = dict(values)
-        return self._command
+        return "" if values == self._start else self._command
 
 
 def _seen(rig: Rig, values: dict[str, float], hand: _Hand) -> Seen:

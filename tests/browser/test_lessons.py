@@ -114,8 +114,8 @@ def test_roll_and_camber_by_keyboard(lesson, wing):
     pictures.append(lesson.picture_hash(wing))
     assert rolled["left"] < 0 < rolled["right"], "stick left: left aileron up, right aileron down"
 
-    lesson.press(wing, "Back to the start", "click")
-    assert lesson.picture_hash(wing) == pictures[0], "back at the start the first picture is back"
+    lesson.press(wing, "roll stick", "PageUp", times=4)
+    assert lesson.picture_hash(wing) == pictures[0], "back at neutral the first picture is back"
 
     lesson.press(wing, "camber dial", "PageUp", times=4)
     drooped = angles_deg(lesson.readout(wing))
@@ -187,7 +187,7 @@ def test_phases_go_from_lesson_to_lesson_to_the_card(open_own):
     keep(lesson, own, "Keep as my speed phase")
 
     lesson = open_own("07_air_brake.ipynb")
-    own = [panel for panel in lesson.panels() if "Landing at" in panel.text_content()][-1]
+    own = [panel for panel in lesson.panels() if "Landing of" in panel.text_content()][-1]
     lesson.press(own, "camber dial", "PageDown", times=10)
     keep(lesson, own, "Keep as my landing phase")
     phases = lesson.panel("Flight phases of Orchard Two")

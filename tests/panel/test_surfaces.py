@@ -80,6 +80,8 @@ def test_one_side_shows_the_way_of_the_control_that_was_moved_last():
     assert ways(panel) == {}
     panel.controls["roll"].value = 0.4
     assert set(ways(panel)) == {"way of the right aileron", "way of the right flap"}
+    panel.controls["roll"].value = 0.0
+    assert ways(panel) == {}  # the first picture is back
     panel.controls["pitch"].value = 0.5
     assert set(ways(panel)) == {"way of the elevator"}
     rolled = panels.surfaces(four_surface_setup(), ("roll", "brake"))
