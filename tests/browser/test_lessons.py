@@ -92,7 +92,8 @@ def wing(lesson):
     found = next(
         panel
         for panel in lesson.panels()
-        if {"roll stick", "camber dial"} <= set(panel.locator(".widget-slider .widget-label").all_text_contents())
+        if {"roll stick", "camber dial"}
+        <= set(panel.locator(".widget-slider .widget-label").all_text_contents())
     )
     lesson.press(found, "Back to the start", "click")
     return found
