@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 from mixlib.start.copies import lay_out
@@ -16,7 +17,10 @@ _FIRST = "00_start_here.ipynb"
 
 def main() -> None:
     """Open the workbook."""
-    with Lab(_FOLDER, _FOLDER / "my_models", _FOLDER / ".jupyter") as lab:
+    own, before = _FOLDER / "my_models", _ROOT / "notebooks" / "my_models"
+    if before.is_dir() and not own.exists():  # kept there by a JupyterLab that was opened on the lessons
+        shutil.copytree(before, own)
+    with Lab(_FOLDER, own, _FOLDER / ".jupyter") as lab:
         for sentence in lay_out(_ROOT / "notebooks", _FOLDER):
             print(sentence)
         try:

@@ -7,10 +7,15 @@
 
   // The mark alone would let any notebook run unasked: it must also have a lesson's name.
   const NAME = /^\d\d_[a-z_]+\.ipynb$/;
+  const SAVE_EVERY_MS = 10_000;
   const isLesson = ({ context }) =>
     context.model.getMetadata("mixing_workbook") === true && NAME.test(context.path);
   const isCode = (cell) => cell.model.type === "code" && cell.model.sharedModel.getSource().trim();
   const inWords = (path) => path.slice(0, 2) + " " + path.slice(3, -6).replaceAll("_", " ");
+
+  // One save after the other: two at once would each find that the file has changed.
+  let saving = Promise.resolve();
+  const save = ({ context }) => (saving = saving.then(() => context.save()).catch(() => {}));
 
   // Cells are executed one by one, not by the menu's command, so that the page stays where the reader is.
   async function run(panel) {
@@ -23,7 +28,7 @@
       if (reply?.content.status !== "ok") break;
     }
     document.body.dataset.mixing = "ready";
-    await panel.context.save(); // so that closing the page asks nothing
+    await save(panel); // so that closing the page asks nothing
   }
 
   async function open(panel, app, bar) {
@@ -32,6 +37,8 @@
     if (!isLesson(panel)) return;
     bar.of(panel);
     await panel.sessionContext.ready;
+    const saver = setInterval(() => panel.context.model.dirty && save(panel), SAVE_EVERY_MS);
+    panel.disposed.connect(() => clearInterval(saver));
     let restarted = false;
     panel.sessionContext.statusChanged.connect((_, status) => {
       if (status === "restarting" || status === "autorestarting") restarted = true;
@@ -58,7 +65,7 @@
     const leave = async (path) => {
       if (!path) return;
       const left = panel;
-      await left.context.save();
+      await save(left);
       await app.commands.execute("docmanager:open", { path });
       await left.sessionContext.shutdown();
       left.dispose();
