@@ -9,11 +9,16 @@ import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import every
-from mixlib.air.aircraft.elevator import Compensation, compensation, held_by_radio
+from mixlib.air.aircraft.elevator import Compensation, HeldCurve, compensation, held_by_radio
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.handling import roll, roll_room_deg, roll_to_right
-from mixlib.describe import Setup
-from mixlib.describe.words import sentence_start
+from mixlib.air.aircraft.phases import held_speed_m_s
+from mixlib.bench.fit.wants import usual_wants
+from mixlib.bench.fit.wishes import want_over_lever
+from mixlib.bench.surface.levers import phase_of_end
+from mixlib.chain import Rig, commands
+from mixlib.describe import Setup, Surface
+from mixlib.describe.words import sentence_start, signed
 from mixlib.draw.charts import Curve, Spot, line_chart
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import Slider, command_slider
@@ -23,9 +28,12 @@ from mixlib.panel.surfaces import moving_commands
 from mixlib.say.differences import Measure, roll_measures
 from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words, swing_words
+from mixlib.say.tables import html_table
+from mixlib.units import throw_mm_from_angle, to_step
 
 __all__ = ["compensation_panel", "roll_panel"]
 
+_IN_MM = "Elevator in mm, down is plus. As it is set: what the lever moves now, before anything is kept."
 _SWING_DEG = 10.0  # of the nose, for what dihedral does
 
 
@@ -42,18 +50,44 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
     airframe = Airframe.from_aircraft(setup.aircraft)
     shares = np.linspace(0.0, 1.0, 11)
     settings = [angles_at(setup, **{command: float(share)}) for share in shares]
+    used = setup.used_to(command, 1)
+    parts = [setup.aircraft.surface(name) for name in airframe.pitch_names]
     slowest = float(known_performance(setup.aircraft).stall.speed_m_s)
+    phase = phase_of_end(setup, command, "above")
+    flown_m_s = held_speed_m_s(setup.aircraft, phase, angles_at(setup, **{command: used}))
 
     none = "has no elevator; its elevons do both jobs" if setup.aircraft.of_kind("elevon") else ""
 
     def curve(speed_m_s: float) -> Compensation:
         return compensation(airframe, settings, speed_m_s)
 
+    def places_table(wanted: Compensation, held: HeldCurve) -> str:
+        places = used * np.array([0.25, 0.5, 1.0])
+        moved = Rig(setup).run(commands(**{command: np.append(0.0, places)}))
+        as_set = (moved.throw[1:] - moved.throw[0])[:, setup.aircraft.surface_names.index(parts[0].name)]
+        rows = [
+            (
+                name,
+                *(_mm(angle, parts[0]) for angle in angles),
+                _mm(given, parts[0]),
+                f"{signed(float(mm), 1)}",
+            )
+            for name, *angles, given, mm in zip(
+                ("a quarter", "half", "full" if used == 1 else "the mark"),
+                *(np.interp(places, shares, row) for row in (wanted.change_deg, *wanted.band_deg)),
+                np.interp(places, shares, held.held_deg),
+                as_set,
+                strict=True,
+            )
+        ]
+        heads = (f"{command} at", "wanted", "from", "to", "with this mix", "as it is set")
+        return html_table(heads, [(row[0], marked(row[1], wanted), *row[2:]) for row in rows], _IN_MM)
+
     def update(values: dict[str, Any]) -> Told:
         if none:
             return Seen(None, f"{setup.aircraft.name} {none}."), []
         wanted = curve(values["speed"])
-        held = held_by_radio(wanted, setup, airframe.pitch_names[0])
+        held = held_by_radio(wanted, setup, parts[0].name)
         mix = f"{setup.radio.name} holds it with {mix_words(held)}; the stick has to make up at most "
         said = (
             f"At {values['speed']:.1f} m/s full {command} needs: {elevator_words(wanted)}. The mix: "
@@ -68,7 +102,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         chart = partial(
             line_chart,
             "Elevator compensation",
-            [Curve(name, 100 * shares, row) for name, row in shown.items()],
+            [Curve(name, 100 * shares, row, kept=name == "needed") for name, row in shown.items()],
             f"{command} lever, %",
             "elevator change, deg (down is plus)",
             description=said,
@@ -80,31 +114,51 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
             Measure(f"elevator at full {command}", asked, "deg", "further down", "further up", of=(wanted,)),
             Measure("left for the stick", held.worst_deg, "deg", of=(wanted,)),
         ]
-        return Seen(chart, said, numbers=numbers), [wanted]
+        return Seen(chart, said, places_table(wanted, held), numbers=numbers), [wanted]
 
-    def save(values: dict[str, Any]) -> Kept:
+    def wished(newest: Setup, wanted: Compensation) -> Setup:
+        half, whole = np.interp([used / 2, used], shares, wanted.change_deg).tolist()
+        ours = [want_over_lever(part, command, "above", half, whole) for part in parts]
+        ours = [want for want in ours if want.amount or want.half]
+        keys = {(part.name, command, "above") for part in parts}
+        wants = newest.wanted or usual_wants(newest.aircraft)
+        others = [want for want in wants if (want.surface, want.command, want.side) not in keys]
+        newest = newest.replace(wanted=(*others, *ours))
+        if (kept := newest.phase(phase)) is None:
+            return newest
+        angles = kept.angles_deg | dict.fromkeys(airframe.pitch_names, to_step(whole, 0.1))
+        return newest.with_phase(kept.replace(angles_deg=angles))
+
+    def save(values: dict[str, Any], mixed: bool) -> Kept:
         if none:
             raise ValueError(f"{setup.aircraft.name} {none}")
         wanted = curve(values["speed"])
 
-        def with_mixes(newest: Setup) -> Setup:
-            for name in airframe.pitch_names:
+        def changed(newest: Setup) -> Setup:
+            for name in airframe.pitch_names if mixed else ():
                 newest = newest.with_mix(held_by_radio(wanted, newest, name).as_mix(command))
-            return newest
+            return wished(newest, wanted)
 
-        return keep(setup, f"elevator with {command}", with_mixes)
+        return keep(setup, f"elevator with {command}", changed)
 
     speed = Slider(
         "speed",
-        round(1.1 * slowest, 1),
-        round(2 * slowest, 1),
-        0.5,
-        round(1.3 * slowest, 1),
+        round(min(1.1 * slowest, flown_m_s), 1),
+        round(max(2 * slowest, flown_m_s), 1),
+        0.1,
+        flown_m_s,
         "m/s",
         decimals=1,
     )
-    savers = {"Keep this mix as my own": save}
+    savers = {
+        "Keep this mix as my own": partial(save, mixed=True),
+        "Keep it as a wish for lesson 08": partial(save, mixed=False),
+    }
     return air_panel(setup, "Elevator compensation", [speed], update, savers=savers)
+
+
+def _mm(angle_deg: float, part: Surface) -> str:
+    return signed(float(throw_mm_from_angle(angle_deg, part.chord_mm)), 1)
 
 
 def roll_panel(setup: Setup) -> Panel:

@@ -12,9 +12,8 @@ from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.from_setup import known_performance
 from mixlib.air.aircraft.phases import Change, FlownPhase, change, complete, fly_phase, wing_angles
-from mixlib.bench.surface.levers import nearest_lever
 from mixlib.describe import Phase, Setup
-from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
+from mixlib.describe.words import listed, sentence_start
 from mixlib.draw.charts import Curve, line_chart
 from mixlib.draw.phases import Row, phase_columns, rows_of
 from mixlib.draw.shapes import together
@@ -22,27 +21,23 @@ from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider
 from mixlib.panel.base.keep import keep
 from mixlib.panel.base.panel import Kept, Panel, Seen
+from mixlib.panel.base.screen import action_button
 from mixlib.say.differences import phase_measures
 from mixlib.say.doubt import marked
-from mixlib.say.flight import (
-    LEAST_DEG,
-    elevator_size,
-    glide_cell,
-    helix_cell,
-    lets_go_cell,
-    range_words,
-    share_words,
-)
+from mixlib.say.phases import disagrees, launch_words, lever_words, phase_rows, worked_out_deg
 from mixlib.say.tables import html_table
+from mixlib.units import to_step
 
-__all__ = ["change_panel", "lever_words", "phase_panel", "phase_rows"]
+__all__ = ["change_panel", "phase_panel"]
 
 _MOST_DEG = 90.0
 _ABOVE_STALL = 1.15  # speed that a change is looked at, over the faster stall of its two phases
 _CAPTION = (
-    "In brackets: the band to expect. Worked out from: how much of the wing by the section table; the rest "
+    "In brackets: the band to expect. Full pitch and full roll: what the stick moves from there, and its "
+    "share of what it moves in cruise. Worked out from: how much of the wing by the section table; the rest "
     "by handbook values, a rough guide."
 )
+_AGREED = "Elevator: as worked out in every phase."
 _STILL_S = 0.002  # a surface that arrives sooner has not moved
 _OUT_DEG = 1.0  # an elevator that is less out than this is not noticed (judgement, no source)
 
@@ -74,6 +69,12 @@ def phase_panel(setup: Setup) -> Panel:
         0.5,
         corner="deg",
     )
+    aim = Pick(
+        "aim",
+        {"keeps the speed": False, "flies its own speed hands off": True},
+        label="Elevator worked out so that it",
+    )
+    trims = Airframe.from_aircraft(setup.aircraft).pitch_names
 
     def typed(values: dict[str, Any]) -> tuple[Phase, ...]:
         columns = zip(*values["angles"], strict=True)
@@ -81,9 +82,11 @@ def phase_panel(setup: Setup) -> Panel:
             _checked(setup, rows, phase, column) for phase, column in zip(phases, columns, strict=True)
         )
 
+    def known(values: dict[str, Any]) -> list[tuple[FlownPhase, str]]:
+        return [_flown(setup.model_dump_json(), phase.model_dump_json()) for phase in typed(values)]
+
     def update(values: dict[str, Any]) -> Told:
-        known = [_flown(setup.model_dump_json(), phase.model_dump_json()) for phase in typed(values)]
-        flown, levers = zip(*known, strict=True)
+        flown, levers = zip(*known(values), strict=True)
         notes = {
             item.phase.name: marked(
                 f"{item.glide.speed_m_s:.1f} m/s, sinks {item.glide.sink_m_s:.2f} m/s", item.glide
@@ -91,8 +94,10 @@ def phase_panel(setup: Setup) -> Panel:
             for item in flown
         }
         picture = partial(phase_columns, setup.aircraft, [item.phase for item in flown], notes)
-        said = " ".join(_sentence(item) for item in flown)
-        rows_said = phase_rows(flown, levers)
+        apart = [disagrees(setup.aircraft, item, values["aim"]) for item in flown]
+        told = f"Elevator: {'; '.join(filter(None, apart))}." if any(apart) else _AGREED
+        said = f"{' '.join(map(_sentence, flown))}\n{told}\n{launch_words(setup, names)}"
+        rows_said = phase_rows(setup.aircraft, flown, levers)
         numbers = [measure for item in flown for measure in phase_measures(item)]
         return Seen(picture, said, html_table(["", *names], rows_said, _CAPTION), numbers=numbers), flown
 
@@ -100,58 +105,19 @@ def phase_panel(setup: Setup) -> Panel:
         kept = typed(values)
         return keep(setup, "phases", lambda newest: newest.replace(phases=kept))
 
+    def take() -> None:
+        angles = [list(row) for row in grid.value]
+        for column, (item, _) in enumerate(known({"angles": angles})):
+            for row, parts in zip(angles, rows, strict=True):
+                if parts.names[0] in trims:
+                    row[column] = _within(setup, parts, worked_out_deg(item, aim.value))
+        grid.value = angles
+
     title = f"Flight phases of {setup.aircraft.name}"
     task = "Degrees, trailing edge down is plus. The elevator counts from its place in cruise."
     savers = {"Keep these phases as my own": save}
-    return air_panel(setup, title, [grid], update, task=task, savers=savers, beside=False)
-
-
-def phase_rows(flown: Sequence[FlownPhase], levers: Sequence[str]) -> list[list[str]]:
-    """Write how phases fly, one row a quantity, one column a phase.
-
-    Parameters
-    ----------
-    levers : sequence of str
-        What `lever_words` says of each.
-
-    Returns
-    -------
-    list of list of str
-        Rows for `table`, each with its unit first.
-    """
-    glides = [item.glide for item in flown]
-    return [
-        ["flown, m/s", *(marked(f"at {glide.speed_m_s:.1f}", glide) for glide in glides)],
-        [
-            "sink, m/s",
-            *(marked(range_words(glide.sink_m_s, *glide.sink_band_m_s, 2), glide) for glide in glides),
-        ],
-        ["glide, m for 1 m", *map(glide_cell, glides)],
-        ["lets go, m/s", *(lets_go_cell(item.performance) for item in flown)],
-        ["elevator with it", *(elevator_size(item.elevator) for item in flown)],
-        ["left for the stick", *(marked(_stick_words(item.stick_deg), item.elevator) for item in flown)],
-        ["full roll, helix angle, rad", *(helix_cell(item.roll) for item in flown)],
-        ["nearest lever", *levers],
-        ["glide worked out from", *(share_words(float(glide.table_share)) for glide in glides)],
-        ["roll worked out from", *(share_words(float(item.roll.table_share)) for item in flown)],
-    ]
-
-
-def lever_words(setup: Setup, phase: Phase) -> str:
-    """Say which place of a lever comes nearest to a phase, and what it misses.
-
-    Returns
-    -------
-    str
-        Such as ``"camber 20 % (droop); misses 0.4 mm (elevator)"``.
-    """
-    found = nearest_lever(setup, phase)
-    name, missed = found.worst
-    left = f"misses {abs(missed):.1f} mm ({name})" if abs(missed) >= 0.05 else "nothing missed"
-    if not found.command:
-        return f"all at neutral; {left}"
-    end = COMMAND_ENDS[found.command][found.value > 0]
-    return f"{found.command} {100 * abs(found.value):.0f} % ({end}); {left}"
+    more = [action_button("Take the worked-out elevator", take)]
+    return air_panel(setup, title, [grid, aim], update, task=task, savers=savers, beside=False, more=more)
 
 
 def change_panel(setup: Setup) -> Panel:
@@ -235,6 +201,12 @@ def _checked(setup: Setup, rows: Sequence[Row], phase: Phase, column: Sequence[f
     return phase.replace(angles_deg=angles)
 
 
+def _within(setup: Setup, row: Row, angle_deg: float) -> float:
+    """An angle to a tenth, no further than the stop."""
+    surface = setup.aircraft.surface(row.names[0])
+    return to_step(min(max(angle_deg, -surface.stop_up_deg), surface.stop_down_deg), 0.1)
+
+
 def _room(phases: Iterable[Phase], names: Iterable[str]) -> tuple[float, float]:
     """Angles that a chart must hold, so that its axis keeps still whatever is chosen."""
     angles = [phase.angles_deg.get(name, 0.0) for phase in phases for name in names] or [0.0]
@@ -245,12 +217,6 @@ def _sentence(item: FlownPhase) -> str:
     glide = marked(f"{item.glide.speed_m_s:.1f} m/s, sink {item.glide.sink_m_s:.2f} m/s", item.glide)
     lets_go = marked(f"{item.performance.stall.speed_m_s:.1f} m/s", item.performance.stall)
     return f"{sentence_start(item.phase.name)}: {glide}; lets go at: {lets_go}."
-
-
-def _stick_words(degrees: float) -> str:
-    if abs(degrees) < LEAST_DEG:
-        return "nothing"
-    return f"{abs(degrees):.1f}° {'down' if degrees > 0 else 'up'}"
 
 
 def _change_words(seen: Change, rows: Sequence[Row], start: str, end: str) -> str:

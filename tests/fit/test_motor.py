@@ -32,7 +32,7 @@ def test_hopper_on_simple_six_gets_its_usual_throws_with_two_mixes():
     result = fit(HOPPER, SIMPLE, WANTS, marks=True)
     assert (result.mixes_used, result.mixes_needed) == (2, 2)
     # Stick and dial have no gain: one rate for both ways of roll and pitch, and no mark below a fifth.
-    assert result.worst_miss_mm < 2
+    assert result.worst_miss_mm < 2.5
     assert {row.want.command for row in result.rows if abs(row.miss_mm) >= 0.5} <= {"roll", "pitch", "camber"}
     assert sorted(result.setup.wiring[name] for name in ("left aileron", "right aileron"))[0] == 1
 

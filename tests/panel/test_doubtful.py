@@ -42,6 +42,7 @@ from mixlib.panel import flight, handling, phases
 from mixlib.panel.balance import balance_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider
 from mixlib.panel.base.panel import Panel
+from mixlib.panel.landing import landing_panel
 from mixlib.say.doubt import balance_words, doubt
 
 NO_ANSWER = Doubt.NOT_CONVERGED | Doubt.CUT_OFF
@@ -137,8 +138,8 @@ def landing_check(command: str) -> Callable[[Setup, Values, Panel], None]:
             assert not all(known_performance(setup.aircraft, each).approach.converged for each in angles)
             assert "no approach was found that can be flown so" in plain(panel.error)
             return
-        late = "as set" if values["when"] == "at the hedge" else ""
-        found = landings(setup, settings, values["wind"], late)
+        late = "as set" if values["when"] == "over the edge" else ""
+        found = landings(setup, settings, values["wind"], late, values["flare"])
         for row in rows_of_table(panel.extra)[1:]:
             item = found[row[0]]
             approach = item.performance.approach.doubts
@@ -206,8 +207,9 @@ def check_phases(setup: Setup, values: Values, panel: Panel) -> None:
             ("sink, m/s", item.glide.doubts),
             ("glide, m for 1 m", item.glide.doubts),
             ("lets go, m/s", stall),
-            ("elevator with it", item.elevator.doubts),
-            ("left for the stick", item.elevator.doubts),
+            ("flies hands off with elevator, mm", item.trim_doubts),
+            ("keeps the speed with elevator, mm", item.elevator.doubts),
+            ("the stick then holds, mm", item.trim_doubts),
             ("full roll, helix angle, rad", item.roll.doubts),
         ):
             holds(table[label][place], doubts, (values, head[place + 1], label))
@@ -268,8 +270,8 @@ def check_balance(setup: Setup, values: Values, panel: Panel) -> None:
 PANELS: dict[str, tuple[Callable[[Setup], Panel], Callable[[Setup, Values, Panel], None]]] = {
     "balance": (balance_panel, check_balance),
     "polar": (flight.polar_panel, check_polar),
-    "landing, camber": (flight.landing_panel, landing_check("camber")),
-    "landing, brake": (lambda setup: flight.landing_panel(setup, "brake"), landing_check("brake")),
+    "landing, camber": (landing_panel, landing_check("camber")),
+    "landing, brake": (lambda setup: landing_panel(setup, "brake"), landing_check("brake")),
     "roll": (handling.roll_panel, check_roll),
     "compensation": (
         lambda setup: handling.compensation_panel(setup, "camber"),
@@ -278,6 +280,10 @@ PANELS: dict[str, tuple[Callable[[Setup], Panel], Callable[[Setup, Values, Panel
     "phases": (phases.phase_panel, check_phases),
     "change": (phases.change_panel, check_change),
 }
+
+
+LEFT_ALONE = ("flare", "beside", "field", "ground")
+"""Controls that change where it lands, not what is in doubt."""
 
 
 def places(setup: Setup, control: Any, many: int) -> Sequence[Any]:
@@ -300,7 +306,7 @@ def places(setup: Setup, control: Any, many: int) -> Sequence[Any]:
 
 
 def walk(setup: Setup, panel: Panel, many: int) -> Iterator[None]:
-    names = list(panel.controls)
+    names = [name for name in panel.controls if name not in LEFT_ALONE]
     every_place = [places(setup, panel.controls[name], many) for name in names]
     for chosen in itertools.product(*every_place):
         for name, value in zip(names, chosen, strict=True):

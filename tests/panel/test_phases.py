@@ -37,7 +37,7 @@ def test_phases_stand_side_by_side_with_bands_and_origin(demo):
     assert panel.error == ""
     for word in ("Thermal", "Cruise", "Speed", "Landing"):
         assert f"{word}:" in plain(panel.sentence)
-    for quantity in ("sink, m/s", "glide, m for 1 m", "lets go, m/s", "elevator with it", "worked out from"):
+    for quantity in ("sink, m/s", "glide, m for 1 m", "lets go, m/s", "hands off", "worked out from"):
         assert quantity in plain(panel.extra)
     assert re.search(r"\d \(\d+\.\d+ to \d+\.\d+\)", plain(panel.extra))
 
@@ -64,16 +64,17 @@ def test_an_angle_beyond_a_stop_is_named_and_nothing_typed_is_lost(own):
     grid = panel.controls["angles"]
     typed = [list(row) for row in grid.value]
     stop = setup.aircraft.surface("left flap").stop_down_deg
-    typed[0][3] = stop + 1
+    landing = grid.columns.index("landing")
+    typed[0][landing] = stop + 1
     grid.value = typed
     assert f"Both flaps, landing, is {stop + 1:g} deg. Accepted:" in plain(panel.error)
     panel.press("Keep these phases as my own")
     assert "Not saved" in plain(panel.saved)
     assert shelf.kept_names() == ()
-    typed[0][3] = 400
+    typed[0][landing] = 400
     grid.value = typed
     assert "Both flaps, landing is 400. Accepted: −90 to 90." in plain(panel.error)
-    assert grid._fields[0][3].value == "400"
+    assert grid._fields[0][landing].value == "400"
 
 
 @pytest.mark.slow

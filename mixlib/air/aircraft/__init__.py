@@ -17,7 +17,7 @@ from mixlib.air.aircraft.flight import Performance, performance, trimmed_at, upw
 from mixlib.air.aircraft.from_setup import angles_at, flyable, known_balance, known_performance
 from mixlib.air.aircraft.glide import Air, Trimmed
 from mixlib.air.aircraft.handling import roll, roll_room_deg, roll_to_right
-from mixlib.air.aircraft.phases import change, elevator_over_lever, fly_phase, phase_at
+from mixlib.air.aircraft.phases import change, elevator_over_lever, fly_phase, held_speed_m_s, phase_at
 
 __all__ = [
     "Air",
@@ -41,6 +41,7 @@ __all__ = [
     "flyable",
     "hands_off_m_s",
     "held_by_radio",
+    "held_speed_m_s",
     "known_balance",
     "known_performance",
     "performance",

@@ -1,7 +1,8 @@
-"""Flight phases in the air: which angles suit thermal, cruise, speed and landing, and how each of them flies.
+"""Flight phases in the air: the angles of launch, thermal, cruise, speed and landing, and how each flies.
 
-The elevator of a phase holds the speed that the aircraft has when the other surfaces move there: it takes
-away the pitch change of flap, reflex and brake, no more.  Flying faster or slower stays with the stick.
+Two elevators belong to a phase.  One goes with its switch or lever: it takes away the pitch change of flap,
+reflex and brake at one speed, no more.  The other is its trim: with it the aircraft flies the phase's own
+speed hands off.  Both count from the elevator's place in cruise.
 """
 
 from __future__ import annotations
@@ -19,9 +20,13 @@ from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.glide import Trimmed
 from mixlib.air.aircraft.handling import Roll, roll
 from mixlib.air.aircraft.trim import at_incidence
+from mixlib.bench.fit.wants import DROOP_DEG
+from mixlib.bench.surface.left import Left
 from mixlib.bench.surface.levers import PHASE_NAMES, added
+from mixlib.chain import Rig, commands
 from mixlib.chain.transition import Transition, transition
 from mixlib.describe import Aircraft, Phase, Setup
+from mixlib.units import HALF_MM, throw_mm_from_angle, to_step
 
 __all__ = [
     "Change",
@@ -30,6 +35,7 @@ __all__ = [
     "complete",
     "elevator_over_lever",
     "fly_phase",
+    "held_speed_m_s",
     "phase_at",
     "phase_speed_m_s",
     "usual_phases",
@@ -39,8 +45,8 @@ __all__ = [
 SPEED_FACTOR = 2.0
 """Speed of the phase "speed" over the clean wing's speed of best glide; common practice, no source."""
 
-_LANDING_DROOP_DEG = 15.0  # ailerons alone: more droop than this costs more roll than it brings drag
-_DIAL = np.linspace(0.0, 1.0, 11)
+_DIAL = np.linspace(0.0, 1.0, 101)
+_STICKS = {"roll": ("aileron", "elevon"), "pitch": ("elevator", "v-tail", "elevon")}
 _SLOWEST = 1.1  # times the stalling speed: slower than this no elevator is compared
 _STILL_DEG = 0.05  # a surface that turns by less has not moved
 _MOMENTS = 13
@@ -52,32 +58,51 @@ class FlownPhase:
 
     Attributes
     ----------
-    glide : Trimmed
-        The glide at the phase's own speed.
+    glide, cruise : Trimmed
+        The glide at the phase's own speed, and the clean wing's best glide.
     elevator : Compensation
-        Elevator that holds that speed, from the clean wing to the phase.
-    stick_deg : float
-        What the stick must add to the elevator as set, trailing edge down +.
+        Elevator that holds one speed, from the clean wing to the phase.
+    set_deg : float
+        The elevator of the phase, trailing edge down +.
     roll : Roll
         The roll that full roll command gives at that speed, as far as travel is left.
+    left : dict of str to Left
+        What full roll and pitch commands move there, of the right-hand or only surface.
     """
 
     phase: Phase
     performance: Performance
     glide: Trimmed
+    cruise: Trimmed
     elevator: Compensation
-    stick_deg: float
+    set_deg: float
     roll: Roll
+    left: dict[str, Left]
 
     @property
     def doubts(self) -> int:
         """What casts doubt on the stall, glide, elevator or roll, as flags of `Doubt` (no unit)."""
-        return every(self.performance.stall.doubts, self.glide.doubts, self.elevator.doubts, self.roll.doubts)
+        return every(self.performance.stall.doubts, self.trim_doubts, self.elevator.doubts, self.roll.doubts)
+
+    @property
+    def trim_doubts(self) -> int:
+        """What casts doubt on the trim, as flags of `Doubt` (no unit)."""
+        return every(self.glide.doubts, self.cruise.doubts)
 
     @property
     def elevator_deg(self) -> float:
-        """Elevator that goes with the phase, trailing edge down +."""
+        """Elevator that goes with the switch or lever, trailing edge down +."""
         return float(self.elevator.change_deg[-1])
+
+    @property
+    def trim_deg(self) -> float:
+        """Elevator with which it flies its own speed hands off, trailing edge down +."""
+        return float(self.glide.elevator_deg - self.cruise.elevator_deg)
+
+    @property
+    def stick_deg(self) -> float:
+        """What the stick must hold at the phase's own speed, beside the elevator as set, down +."""
+        return self.trim_deg - self.set_deg
 
 
 @dataclass(frozen=True)
@@ -203,41 +228,40 @@ def elevator_over_lever(
     ValueError
         If the air model cannot fly the aircraft.
     """
-    clean, found = known_performance(aircraft), known_performance(aircraft, places[-1])
-    speed = _comparable(phase_speed_m_s(name, found, clean), clean, found)
+    speed = held_speed_m_s(aircraft, name, places[-1])
     return tuple(compensation(Airframe.from_aircraft(aircraft), [{}, *places], speed).change_deg[1:].tolist())
 
 
-def usual_phases(setup: Setup) -> tuple[Phase, ...]:
-    """Phases to start from, as the levers of a set-up reach them.
+def held_speed_m_s(aircraft: Aircraft, name: str, angles: Mapping[str, float]) -> float:
+    """Speed at which the elevator that goes with a phase is worked out, to a tenth.
 
-    Thermal is the droop with the least sink, speed the reflex with the least sink at speed, landing the full
-    brake; on a radio without one, the droop nearest to 15 deg of aileron.
+    It is the phase's own, or the one nearest to it that the clean wing can fly too.
 
-    Returns
-    -------
-    tuple of Phase
-        One for each of `PHASE_NAMES`.
+    Parameters
+    ----------
+    name : str
+        Such as ``"landing"``.
+    angles : mapping of str to float
+        Angles of flaps and ailerons in it, deg.
     """
-    airframe = Airframe.from_aircraft(setup.aircraft)
-    held = setup.radio.commands
-    thermal: dict[str, float] = {}
-    speed, landing = thermal, thermal
-    if "camber" in held:
-        droop, reflex = (setup.used_to("camber", way) * _DIAL for way in (1, -1))
-        drooped = [known_performance(setup.aircraft, angles_at(setup, camber=place)) for place in droop]
-        thermal = {"camber": float(droop[np.argmin([found.least_sink.sink_m_s for found in drooped])])}
-        fast = SPEED_FACTOR * float(known_performance(setup.aircraft).best_glide.speed_m_s)
-        reflexed = [angles_at(setup, camber=place) for place in reflex]
-        rows = {name: np.array([angles[name] for angles in reflexed]) for name in reflexed[0]}
-        sinks = np.broadcast_to(trimmed_at(airframe, rows, fast).sink_m_s, _DIAL.shape)
-        speed = {"camber": float(reflex[np.argmin(np.round(sinks, 3))])}
-        landing = {"camber": _landing_droop(setup)}
-    brake = setup.used_to("brake", 1)
-    if "brake" in held and _moves(angles_at(setup, brake=brake)):
-        landing = {"brake": brake}
-    levers = {"thermal": thermal, "cruise": {}, "speed": speed, "landing": landing}
-    return tuple(phase_at(setup, name, **levers[name]) for name in PHASE_NAMES)
+    clean, found = known_performance(aircraft), known_performance(aircraft, angles)
+    slowest = max(_SLOWEST * float(item.stall.speed_m_s) for item in (clean, found))
+    return to_step(max(phase_speed_m_s(name, found, clean), slowest), 0.1)
+
+
+def usual_phases(setup: Setup) -> tuple[Phase, ...]:
+    """Phases to start from, as near to the usual droop and reflex as the levers of a set-up come.
+
+    Landing is the full brake where there is one.  Without droop there is nothing to set for a launch, and it
+    is left out.
+    """
+    levers = {name: {"camber": _place(setup, name)} for name in DROOP_DEG}
+    brake = {"brake": setup.used_to("brake", 1)}
+    if "brake" in setup.radio.commands and _moves(angles_at(setup, **brake)):
+        levers["landing"] = brake
+    levers["cruise"] = {}
+    names = [name for name in PHASE_NAMES if name != "launch" or levers["launch"]["camber"]]
+    return tuple(phase_at(setup, name, **levers[name]) for name in names)
 
 
 def complete(setup: Setup) -> tuple[Phase, ...]:
@@ -249,8 +273,8 @@ def complete(setup: Setup) -> tuple[Phase, ...]:
         Those of `PHASE_NAMES` first, then the reader's others.
     """
     missing = any(setup.phase(name) is None for name in PHASE_NAMES)
-    usual = {phase.name: phase for phase in usual_phases(setup)} if missing else {}
-    first = [setup.phase(name) or usual[name] for name in PHASE_NAMES]
+    known = {phase.name: phase for phase in (*(usual_phases(setup) if missing else ()), *setup.phases)}
+    first = [known[name] for name in PHASE_NAMES if name in known]
     return (*first, *(phase for phase in setup.phases if phase.name not in PHASE_NAMES))
 
 
@@ -260,26 +284,23 @@ def fly_phase(setup: Setup, phase: Phase) -> FlownPhase:
     angles = wing_angles(setup, phase)
     clean, found = known_performance(setup.aircraft), known_performance(setup.aircraft, angles)
     speed = phase_speed_m_s(phase.name, found, clean)
-    compared = _comparable(speed, clean, found)
-    if phase.name != "speed":
-        read = Trimmed.row(clean.at_speed(compared), found.at_speed(compared))
-        elevator, glide = (
-            compensation(airframe, [{}, angles], compared, own=read),
-            _on_polar(phase.name, found),
-        )
+    compared = held_speed_m_s(setup.aircraft, phase.name, angles)
+    known = None
+    if phase.name == "speed":
+        glide = trimmed_at(airframe, angles, speed)
     else:
-        elevator = compensation(airframe, [{}, angles], compared)
-        glide = elevator.glides[-1] if compared == speed else trimmed_at(airframe, angles, speed)
-    resting = added(setup, phase.angles_deg)
-    turned = added(setup, phase.angles_deg, roll=1.0)
-    movement = {name: turned[name] - resting[name] for name in airframe.names}
+        glide = _on_polar(phase.name, found)
+        known = Trimmed.row(clean.at_speed(compared), found.at_speed(compared))
+    moves, left = _moved(setup, phase)
     return FlownPhase(
         phase=phase,
         performance=found,
         glide=glide,
-        elevator=elevator,
-        stick_deg=float(elevator.change_deg[-1]) - _as_set(airframe, phase.angles_deg),
-        roll=roll(airframe, movement, speed, angles, straight=glide),
+        cruise=clean.best_glide,
+        elevator=compensation(airframe, [{}, angles], compared, own=known),
+        set_deg=_as_set(airframe, phase.angles_deg),
+        roll=roll(airframe, moves, speed, angles, straight=glide),
+        left=left,
     )
 
 
@@ -336,19 +357,34 @@ def _moves(angles_deg: Mapping[str, float]) -> bool:
     return any(abs(angle) > _STILL_DEG for angle in angles_deg.values())
 
 
-def _landing_droop(setup: Setup) -> float:
-    """Place of the camber dial at which the ailerons droop most, but no more than they should for landing."""
-    for place in setup.used_to("camber", 1) * _DIAL[::-1]:
-        angles = angles_at(setup, camber=place)
-        drooped = [angles[part.name] for part in setup.aircraft.of_kind("aileron")]
-        if not drooped or max(drooped) <= _LANDING_DROOP_DEG + 1.0:
-            return float(place)
-    return 0.0
+def _place(setup: Setup, name: str) -> float:
+    """Place of the camber control at which the wing comes nearest to the droop of a phase."""
+    if "camber" not in setup.radio.commands:
+        return 0.0
+    wanted = DROOP_DEG[name]
+    places = np.round(setup.used_to("camber", 1 if wanted > 0 else -1) * _DIAL, 3)
+    angles = Rig(setup).run(np.array([commands(camber=place) for place in places])).surface
+    wing = [part.kind in ("aileron", "flap") for part in setup.aircraft.surfaces]
+    misses = np.sum((angles[:, wing] - wanted) ** 2, axis=-1)
+    return float(places[np.argmin(np.round(misses, 6))])
 
 
-def _comparable(speed_m_s: float, clean: Performance, found: Performance) -> float:
-    """The speed nearest to a phase's that the clean wing can fly too."""
-    return max(speed_m_s, *(_SLOWEST * float(item.stall.speed_m_s) for item in (clean, found)))
+def _moved(setup: Setup, phase: Phase) -> tuple[dict[str, np.ndarray], dict[str, Left]]:
+    """What full roll moves in a phase, deg, and what is left there of full roll and full pitch."""
+    asked = {"roll": np.array([0, 1, -1, 0, 0]), "pitch": np.array([0, 0, 0, 1, -1])}
+    here, clean = (added(setup, rest, **asked) for rest in (phase.angles_deg, {}))
+    left = {}
+    for command, kinds in _STICKS.items():
+        for part in [part for part in setup.aircraft.of_kind(*kinds) if part.side != "left"][:1]:
+            rows = [
+                np.asarray(throw_mm_from_angle(angles[part.name], part.chord_mm)) for angles in (here, clean)
+            ]
+            throws, whole = ((row - row[0])[asked[command] != 0] for row in rows)
+            if np.ptp(whole) >= HALF_MM:
+                up, down = max(-float(throws.min()), 0.0), max(float(throws.max()), 0.0)
+                share = float(np.ptp(throws) / np.ptp(whole))
+                left[command] = Left(phase.name, command, part.name, up, down, share)
+    return {name: angles[1] - angles[0] for name, angles in here.items()}, left
 
 
 def _as_set(airframe: Airframe, angles_deg: Mapping[str, float]) -> float:

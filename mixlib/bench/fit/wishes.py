@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from mixlib.bench.fit.wants import helping_wants, throw_of, usual_wants, weight_of
+from mixlib.bench.surface.levers import phase_of_end
 from mixlib.describe import Setup, Surface, Want
 from mixlib.units import HALF_MM, angle_from_throw_mm
 
-__all__ = ["Elevator", "Extra", "addable"]
+__all__ = ["Elevator", "Extra", "addable", "want_over_lever"]
 
 Elevator = Callable[[str, Sequence[Mapping[str, float]]], Sequence[float]]
 """For a phase by its name and the angles (deg) of flaps and ailerons at places of its lever, the last of them
@@ -23,9 +24,9 @@ _WITH_STICKS = {
     "a little droop with pitch": ("pitch", ("aileron",)),
 }
 _WITH_LEVERS = {
-    "elevator with droop": ("camber", "above", "thermal"),
-    "elevator with reflex": ("camber", "below", "speed"),
-    "elevator with brake": ("brake", "above", "landing"),
+    "elevator with droop": ("camber", "above"),
+    "elevator with reflex": ("camber", "below"),
+    "elevator with brake": ("brake", "above"),
 }
 
 
@@ -66,9 +67,9 @@ def addable(setup: Setup, elevator: Elevator | None = None) -> tuple[Extra, ...]
             continue
         wants = [want for part in setup.aircraft.of_kind(*kinds) for want in helping_wants(part, command)]
         found.append(Extra(name, tuple(wants), "usual amounts"))
-    for name, (command, side, phase) in _WITH_LEVERS.items():
-        wing = [want for want in wanted if (want.command, want.side) == (command, side) and want.amount]
-        found += _held(setup, name, phase, wing, elevator)
+    for name, end in _WITH_LEVERS.items():
+        wing = [want for want in wanted if (want.command, want.side) == end and want.amount]
+        found += _held(setup, name, phase_of_end(setup, *end), wing, elevator)
     held = setup.radio.commands
     return tuple(
         extra
@@ -97,7 +98,7 @@ def _held(
             pass
         else:
             source = "worked out for this aircraft"
-            wants = [_over_lever(part, moved[0], half_deg, whole_deg) for part in parts]
+            wants = [want_over_lever(part, command, side, half_deg, whole_deg) for part in parts]
     if any(want.amount or want.half for want in wants):
         yield Extra(name, tuple(wants), source)
 
@@ -113,13 +114,20 @@ def _angles_deg(setup: Setup, wants: Iterable[Want], share: float) -> dict[str, 
     }
 
 
-def _over_lever(surface: Surface, lever: Want, half_deg: float, whole_deg: float) -> Want:
+def want_over_lever(surface: Surface, command: str, side: str, half_deg: float, whole_deg: float) -> Want:
+    """What is wished of a surface with a lever, to half a millimetre.
+
+    Parameters
+    ----------
+    half_deg, whole_deg : float
+        With half and all of the lever's way, deg, trailing edge down positive.
+    """
     half, amount = throw_of(surface, half_deg), throw_of(surface, whole_deg)
     return Want(
         surface=surface.name,
-        command=lever.command,
-        side=lever.side,
+        command=command,
+        side=side,
         amount=amount,
-        weight=weight_of(surface, lever.command),
+        weight=weight_of(surface, command),
         half=half if abs(half - amount / 2) >= HALF_MM / 2 else None,
     )

@@ -22,9 +22,10 @@ __all__ = [
     "added",
     "lever_end",
     "nearest_lever",
+    "phase_of_end",
 ]
 
-PHASE_NAMES = ("thermal", "cruise", "speed", "landing")
+PHASE_NAMES = ("launch", "thermal", "cruise", "speed", "landing")
 """The phases that the workbook speaks of."""
 
 _PLACES = 41  # of a lever, from neutral to where it is used to
@@ -75,30 +76,29 @@ def nearest_lever(setup: Setup, phase: Phase) -> LeverPlace:
     return LeverPlace(command, round(value, 4), dict(zip(names, missed[best].tolist(), strict=True)))
 
 
-def added(setup: Setup, rest_deg: Mapping[str, float], **values: float) -> dict[str, float]:
+def added(setup: Setup, rest_deg: Mapping[str, float], **values: float | np.ndarray) -> dict[str, np.ndarray]:
     """Angles of the surfaces when commands come on top of a rest position that the outputs hold.
 
     Parameters
     ----------
     rest_deg : mapping of str to float
         Surface to angle at rest, deg; surfaces not named rest where the set-up leaves them.
-    **values : float
-        Commands, such as ``roll=1``.
+    **values : float or numpy.ndarray
+        Commands, such as ``roll=1``; any shape that goes together.
 
     Returns
     -------
-    dict of str to float
-        Every surface's angle, deg, after the limits of its output, servo, linkage and stops.
+    dict of str to numpy.ndarray
+        Every surface's angle, deg, after the limits of its output, servo, linkage and stops; their shape.
     """
     rig = Rig(setup)
-    still, moved = rig.run(np.stack([commands(), commands(**values)])).demand
+    still, moved = rig.run(commands()).demand, rig.run(commands(**values)).demand
     result = {}
     for name, output in zip(rig.surface_names, rig.outputs_of_surfaces, strict=True):
         demand = still[output]
         if name in rest_deg:
             demand = demand_for_angle_percent(setup, name, rest_deg[name])
-        given = follow_demand(setup, name, demand + moved[output] - still[output])
-        result[name] = float(given.angle_deg)
+        result[name] = follow_demand(setup, name, demand + moved[..., output] - still[output]).angle_deg
     return result
 
 
@@ -118,3 +118,9 @@ def lever_end(setup: Setup, name: str) -> tuple[str, str] | None:
         ends["thermal"] = ("camber", "above")
     end = ends.get(name)
     return end if end and end[0] in held else None
+
+
+def phase_of_end(setup: Setup, command: str, side: str) -> str:
+    """The phase that a lever's end is for, landing first; nothing for an end without a phase."""
+    names = ("landing", *PHASE_NAMES)
+    return next((name for name in names if lever_end(setup, name) == (command, side)), "")
