@@ -104,13 +104,15 @@ def version(name: str | None = None) -> str:
     return name or ""
 
 
-def keep(description: Kept, seen: str | None = None) -> Path:
+def keep(description: Kept, seen: str | None = None, use: bool = True) -> Path:
     """Save a description under its own name, in place of an older one; the lessons then work with a set-up.
 
     Parameters
     ----------
     seen : str, optional
         The `version` that the caller has read, empty for "not there yet"; left out, any is replaced.
+    use : bool
+        False leaves what the lessons work with as it is.
 
     Raises
     ------
@@ -128,7 +130,10 @@ def keep(description: Kept, seen: str | None = None) -> Path:
             raise ChangedElsewhere(path.name, told(path.name, sentence).problems)
         if seen is None and isinstance(description, Setup) and path.exists():
             _refuse_other(path, description.aircraft.name, _kept_at(path).aircraft.name, "aircraft")
-        return _keep(description, path)
+        save_logged(description, path)
+        if use and isinstance(description, Setup):
+            _use(path)
+        return path
 
 
 def keep_change(setup: Setup, change: Callable[[Setup], Setup], what: str = "") -> Keeping:
@@ -229,13 +234,6 @@ def chosen(demo: Setup) -> Chosen:
     return Chosen(
         setup, f"Working with your own set-up {setup.name!r}: {setup.aircraft.name} on {setup.radio.name}."
     )
-
-
-def _keep(description: Kept, path: Path) -> Path:
-    save_logged(description, path)
-    if isinstance(description, Setup):
-        _use(path)
-    return path
 
 
 def _use(path: Path) -> None:

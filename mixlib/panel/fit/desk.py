@@ -223,8 +223,12 @@ class FitDesk:
         """Save what is shown, unless something was saved elsewhere since the search."""
         try:
             path = self._keep(self.shown)
-            said = f"{path.name} in the folder {path.parent}. The lessons now work with it; run them again."
-            self._told("Saved", said, "good")
+            used = (
+                "The lessons now work with it; run them again"
+                if shelf.name_in_use() == path.stem
+                else "Choose it at the top of the lesson to work with it"
+            )
+            self._told("Saved", f"{path.name} in the folder {path.parent}. {used}.", "good")
         except Exception as error:  # any fault at all must end as a sentence for the reader
             self._told("Not saved", reason(error), "try")
 
@@ -236,7 +240,8 @@ class FitDesk:
                 "find the settings again, and what was saved is taken over"
             )
         stem = shelf.stem_for(result.setup)
-        path = shelf.keep(result.setup, self._seen[stem])
+        in_use = shelf.name_in_use() == shelf.stem_for(self._setup)  # a demo's settings are not chosen
+        path = shelf.keep(result.setup, self._seen[stem], use=in_use)
         self._seen[stem] = shelf.version(stem)
         self._undo.append((stem, self._setup))
         self._setup = result.setup
