@@ -52,6 +52,8 @@ class Curve:
     label: str
     x: Numbers
     y: Numbers
+    kept: bool = True
+    """Whether it is laid over another chart when a setting is kept."""
 
 
 @dataclass(frozen=True)
@@ -132,7 +134,7 @@ def line_chart(
         *legend,
         *(axes.band(band, number) for number, band in enumerate(bands, 1)),
         *axes.drawn(y_ticks),
-        *(axes.scaled(parts, curve.label) for curve, parts in zip(curves, lines, strict=True)),
+        *(axes.scaled(parts, curve.label * curve.kept) for curve, parts in zip(curves, lines, strict=True)),
         axes.scaled(dots, "spots"),
         *words,
         _axis_label(x_label, (margin + room.width - RIGHT) / 2, bottom + 42, room),

@@ -29,7 +29,7 @@ def with_kept(now: Drawing, kept: Drawing) -> Drawing:
     Drawing
         With its size and words kept.
     """
-    others = [shape for shape in kept.shapes if isinstance(shape, Scaled)]
+    others = [shape for shape in kept.shapes if isinstance(shape, Scaled) and shape.meaning]
     shapes: list[Shape] = []
     for shape in now.shapes:
         shapes.append(shape)

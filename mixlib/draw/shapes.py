@@ -146,7 +146,7 @@ class Scaled(Group):
     Parameters
     ----------
     meaning : str
-        The name; not shown.
+        The name; not shown.  Without one, nothing is laid over them.
     zero, unit : tuple of float
         Where the scale's zero lies, and the drawing units of one unit along x and y.
     box : tuple of float, optional

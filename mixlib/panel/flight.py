@@ -45,8 +45,8 @@ def polar_panel(setup: Setup) -> Panel:
         curves = [
             *([_sink_curve("clean", clean, clean.sink_m_s)] if moves else []),
             _sink_curve(now, glides, glides.sink_m_s),
-            _sink_curve(f"{now}, least drag", glides, low),
-            _sink_curve(f"{now}, most drag", glides, high),
+            _sink_curve(f"{now}, least drag", glides, low, kept=False),
+            _sink_curve(f"{now}, most drag", glides, high, kept=False),
         ]
         said = f"{angle_words(setup.aircraft, angles)} {glide_words(found)}"
         chart = partial(
@@ -85,5 +85,5 @@ def _flown(found: Performance) -> Trimmed:
     return fine[(fine.lift > 0) & (fine.alpha_deg <= found.stall.alpha_deg)]
 
 
-def _sink_curve(label: str, glides: Trimmed, sink_m_s: np.ndarray) -> Curve:
-    return Curve(label, glides.speed_m_s, np.where(glides.converged, sink_m_s, np.nan))
+def _sink_curve(label: str, glides: Trimmed, sink_m_s: np.ndarray, kept: bool = True) -> Curve:
+    return Curve(label, glides.speed_m_s, np.where(glides.converged, sink_m_s, np.nan), kept)

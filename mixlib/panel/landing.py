@@ -22,6 +22,7 @@ from mixlib.panel.base.keep import keep
 from mixlib.panel.base.panel import Kept, Panel, Seen
 from mixlib.panel.base.play import Player
 from mixlib.panel.flight import phase_saver
+from mixlib.say.differences import landing_measures
 from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, glide_cell, origin_words
 from mixlib.say.landing import amount_words, decision_words, metres
@@ -78,7 +79,13 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         )
         picture = partial(_shown, player, paths)
         extra = _advice(decision) + html_table(_HEADS, rows, _caption(here.field))
-        return Seen(picture, said, extra), [*found.values(), decision.flown, decision.most, decision.least]
+        numbers = landing_measures(found["as set"])
+        return Seen(picture, said, extra, numbers=numbers), [
+            *found.values(),
+            decision.flown,
+            decision.most,
+            decision.least,
+        ]
 
     def keep_field(values: dict[str, Any]) -> Kept:
         field = _field(setup.field, values)
@@ -113,7 +120,7 @@ def _field(known: LandingField, values: Mapping[str, Any]) -> LandingField:
     """The field as typed; one with other measures than the known has another name."""
     ((length, height),) = values["field"]
     same = (length, height) == (known.length_m, known.obstacle_m)
-    named = {"name": known.name, "obstacle": known.obstacle} if same else {}
+    named = {"name": known.name, "obstacle": known.obstacle} if True else {}
     return LandingField(length_m=length, obstacle_m=height, ground=values["ground"], **named)
 
 

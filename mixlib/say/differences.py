@@ -11,11 +11,20 @@ import numpy as np
 from mixlib.air.aircraft.flight import Performance
 from mixlib.air.aircraft.handling import Roll
 from mixlib.air.aircraft.phases import FlownPhase
+from mixlib.air.landing import Flown
 from mixlib.describe import Surface
 from mixlib.describe.words import direction, listed, sentence_start
 from mixlib.say.doubt import Doubtful, doubt, marked
 
-__all__ = ["Measure", "differences", "glide_measures", "phase_measures", "roll_measures", "throw_measures"]
+__all__ = [
+    "Measure",
+    "differences",
+    "glide_measures",
+    "landing_measures",
+    "phase_measures",
+    "roll_measures",
+    "throw_measures",
+]
 
 
 @dataclass(frozen=True)
@@ -45,8 +54,13 @@ class Measure:
     of: tuple[Doubtful | int, ...] = ()
 
 
-def differences(before: Sequence[Measure], now: Sequence[Measure]) -> str:
+def differences(before: Sequence[Measure], now: Sequence[Measure], said: str = "") -> str:
     """Say by how much each number of a setting differs from that of another.
+
+    Parameters
+    ----------
+    said : str
+        What the reader sees already: reasons that stand in it are not said again.
 
     Returns
     -------
@@ -64,9 +78,8 @@ def differences(before: Sequence[Measure], now: Sequence[Measure]) -> str:
             doubts += (*old.of, *new.of)
     told = "; ".join(f"{listed(names)} {words}" for words, names in alike.items())
     reasons = doubt(*doubts)
-    return " ".join(
-        filter(None, [f"{sentence_start(told)}." if told else "", f"* {reasons}" if reasons else ""])
-    )
+    parts = [f"{sentence_start(told)}." if told else "", f"* {reasons}" if reasons not in said else ""]
+    return " ".join(filter(None, parts))
 
 
 def throw_measures(surfaces: Iterable[Surface], throws_mm: Iterable[float]) -> tuple[Measure, ...]:
@@ -93,6 +106,17 @@ def roll_measures(turned: Roll, *doubts: Doubtful | int) -> tuple[Measure, ...]:
     return (
         Measure("helix angle", float(np.ravel(turned.helix)[-1]), "rad", digits=3, of=of),
         Measure("nose swing", float(np.ravel(turned.nose_swing_deg)[-1]), "deg", *ways, of=of),
+    )
+
+
+def landing_measures(flown: Flown) -> tuple[Measure, ...]:
+    """Where a landing touches down and stops, and how fast it comes in."""
+    path, approach = flown.path, flown.performance.approach
+    ways, speeds = ("further", "shorter"), ("faster", "slower")
+    return (
+        Measure("lands", float(path.touchdown_m), "m", *ways, digits=0, of=(flown,)),
+        Measure("stops", float(path.stop_m), "m", *ways, digits=0, of=(flown,)),
+        Measure("approach", float(approach.speed_m_s), "m/s", *speeds, of=(approach,)),
     )
 
 

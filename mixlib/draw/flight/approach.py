@@ -15,8 +15,10 @@ from mixlib.draw.shapes import (
     Line,
     Point,
     Room,
+    Scaled,
     Shape,
     Text,
+    every_shape,
     fitted,
     frame,
     heading,
@@ -44,7 +46,7 @@ def landing_side_view(paths: Sequence[Path], *, room: Room = ROOM) -> Drawing:
     ----------
     paths : sequence of Path
         At least one and at most four on one field, from the flattest to the steepest or as they should be
-        named.
+        named; a kept drawing's last path can be laid over it.
 
     Returns
     -------
@@ -75,6 +77,9 @@ def landing_side_view(paths: Sequence[Path], *, room: Room = ROOM) -> Drawing:
     def put(x: float, z: float) -> Point:
         return MARGIN + (x + _AHEAD_M) * scale, ground - z * scale
 
+    def to_scale(shape: Shape, name: str) -> Scaled:
+        return Scaled((shape,), name, put(0, 0), (scale, -scale))
+
     last = MARGIN + wide - role_width("beyond", "note")
     before = f"{field.obstacle} {field.obstacle_m:g} m" if field.obstacle_m else field.edge
     shapes: list[Shape] = [
@@ -94,13 +99,15 @@ def landing_side_view(paths: Sequence[Path], *, room: Room = ROOM) -> Drawing:
         turned = np.maximum(moments, _in_sight_s(path, tall))  # before, it waits at the edge of the picture
         places = [(float(x), float(z)) for x, z in zip(*path.at(turned), strict=True)]
         seen = [place for place in places if place[0] <= behind_m]
-        shapes.append(Line(tuple(put(*place) for place in seen), f"curve {number}", path.name))
+        flown = Line(tuple(put(*place) for place in seen), f"curve {number}", path.name)
+        shapes.append(to_scale(flown, "path") if number == len(paths) else flown)
         for moment, place in zip(moments, places, strict=True):
             whole = abs(moment - round(moment)) < MOMENT_S / 2
             if whole and place in seen and turned[0] <= moment <= path.time_s[-1]:
                 shapes.append(Circle(*put(*place), 2.5, "spot"))
         if path.touchdown_m <= behind_m:
-            shapes.append(Circle(*put(path.touchdown_m, 0.15), 5.0, "spot", path.name))
+            down = Circle(*put(path.touchdown_m, 0.15), 5.0, "spot", path.name)
+            shapes.append(to_scale(down, "touchdown") if number == len(paths) else down)
     y = ground + 30
     for number, lines in enumerate(rows, start=1):
         shapes.append(Line(((MARGIN, y + 11), (MARGIN + 38, y + 11)), f"curve {number}"))
@@ -117,7 +124,8 @@ def tracks(drawing: Drawing) -> list[dict[str, object]]:
     list of dict
         Name, colour and points of each path, in the drawing's own units.
     """
-    paths = [shape for shape in drawing.shapes if isinstance(shape, Line) and shape.meaning]
+    lines = (shape for shape in every_shape(drawing.shapes) if isinstance(shape, Line))
+    paths = [line for line in lines if line.meaning]
     colours = [CURVES[int(path.role.split()[-1]) - 1][0] for path in paths]
     return [
         {"name": path.meaning, "colour": colour, "points": [list(point) for point in path.points]}

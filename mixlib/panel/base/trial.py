@@ -75,7 +75,7 @@ class Trial:
         self._offer(bool(seen.numbers))
         if not self._seen:
             return ""
-        told = differences(self._seen.numbers, seen.numbers)
+        told = differences(self._seen.numbers, seen.numbers, seen.sentence)
         return spoken("B against A (dashes)", told or "no difference that can be told.")
 
     def _offer(self, comparable: bool) -> None:
