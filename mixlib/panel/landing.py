@@ -120,7 +120,7 @@ def _field(known: LandingField, values: Mapping[str, Any]) -> LandingField:
     """The field as typed; one with other measures than the known has another name."""
     ((length, height),) = values["field"]
     same = (length, height) == (known.length_m, known.obstacle_m)
-    named = {"name": known.name, "obstacle": known.obstacle} if True else {}
+    named = {"name": known.name, "obstacle": known.obstacle} if same else {}
     return LandingField(length_m=length, obstacle_m=height, ground=values["ground"], **named)
 
 
