@@ -1,4 +1,4 @@
-"""The bench card on the screen, with buttons that save it as text and as PDF for two sizes of paper."""
+"""The bench card on the screen, with buttons that save it, and the strip for the field, for two papers."""
 
 from __future__ import annotations
 
@@ -44,7 +44,15 @@ def card_panel(setup: Setup) -> Panel:
         paths = save_card(bench_card(setup, values["note"]), shelf.folder(), (paper,), stem)
         return f"{listed(path.name for path in paths)} in the folder {shelf.folder()}."
 
-    savers = {f"Save text and PDF for {paper} paper": partial(save, paper) for paper in ("A4", "Letter")}
+    def save_for_field(paper: str, _: dict[str, Any]) -> str:
+        from mixlib.paper.sheets import save_strip
+
+        path = save_strip(setup, shelf.folder(), paper, shelf.stem_for(setup))
+        return f"{path.name} in the folder {shelf.folder()}."
+
+    papers = ("A4", "Letter")
+    savers = {f"Save text and PDF for {paper} paper": partial(save, paper) for paper in papers}
+    savers |= {f"Save the field strip for {paper} paper": partial(save_for_field, paper) for paper in papers}
     controls = [Note("note", "Your note"), Pick("moved", ends, label="In the picture")]
     return Panel(bench_card(setup).title, controls, update, savers=savers, beside=False)
 

@@ -27,7 +27,7 @@ def card_sheet(card: Card) -> Sheet:
     wide = len(card.mixes.columns) > 3  # centres and curves need the whole width
     rows: list[Row] = [
         ((Head(card.title, card.head),),),
-        (parts_of(card.cautions), (picture(card.setup),)),
+        (parts_of(card.cautions), (_picture(card.setup),)),
         *_full(card.outputs),
         *(_full(card.mixes) if wide else []),
         _balanced(*([] if wide else [card.mixes]), card.weighed, card.shaping, card.dials, card.trims),
@@ -51,7 +51,7 @@ def parts_of(section: Section) -> tuple[Part, ...]:
     return tuple(parts)
 
 
-def picture(setup: Setup) -> Picture:
+def _picture(setup: Setup) -> Picture:
     """The whole aircraft at the first command that moves something."""
     rig = Rig(setup)
     stages, words = rig.run(commands()), "All commands at neutral."

@@ -19,22 +19,24 @@ from matplotlib.typing import RcKeyType
 
 from mixlib.bench.card import Card, as_markdown, bench_card
 from mixlib.chain import Rig, commands
-from mixlib.describe import DescriptionError, shelf
+from mixlib.describe import DescriptionError, Setup, shelf
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
 from mixlib.describe.disk import write_whole
 from mixlib.describe.errors import one_of, told
 from mixlib.draw.svg import svg
 from mixlib.draw.wing import wing_from_behind
 from mixlib.paper.card import card_sheet
-from mixlib.paper.flow import PAPERS_MM, laid_out, pages
+from mixlib.paper.flow import PAPERS_MM, Sheet, laid_out, pages
+from mixlib.paper.handouts import HANDOUTS, Handout, handout_sheet
 from mixlib.paper.page import Page
+from mixlib.paper.strip import strip_sheet
 
-__all__ = ["card_pages", "card_pdf", "main", "save_card"]
+__all__ = ["card_pages", "card_pdf", "handout_pages", "main", "save_card", "save_strip", "strip_pages"]
 
-_SIZES = (10.5, 10.0, 9.5, 9.0)
-"""Letter sizes of the card that are tried, points; with the last it takes as many pages as it needs."""
+_SIZES = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0)
+"""Letter sizes that are tried, points; with the last a sheet takes as many pages as it needs."""
 
-_CARD_PAGES = 2
+_LARGE = (16.0, 15.5, 15.0, 14.5, 14.0)
 _SETTINGS: dict[RcKeyType, object] = {
     "pdf.fonttype": 42,  # letters stay letters, with their font inside
     "font.family": ["DejaVu Sans"],
@@ -56,16 +58,17 @@ def card_pages(card: Card, paper: str = "A4") -> list[Page]:
     DescriptionError
         If the paper is unknown.
     """
-    _check_paper(paper)
-    sheet = card_sheet(card)
-    size = next((s for s in _SIZES if len(laid_out(sheet, paper, s)) <= _CARD_PAGES), _SIZES[-1])
-    with _printing():
-        return pages(sheet, paper, size)
+    return _pages(card_sheet(card), paper, 2)
 
 
 def card_pdf(card: Card, paper: str = "A4") -> bytes:
     """Print the bench card as a PDF; see `card_pages`."""
     return _pdf(card_pages(card, paper), card.title)
+
+
+def strip_pages(setup: Setup, paper: str = "A4") -> list[Page]:
+    """Lay the field strip of a set-up out, on one page if it can be read there; as `card_pages` does."""
+    return _pages(strip_sheet(setup), paper, 1)
 
 
 def save_card(
@@ -96,6 +99,12 @@ def save_card(
     return [write_whole(Path(folder) / name, content) for name, content in contents.items()]
 
 
+def save_strip(setup: Setup, folder: str | os.PathLike, paper: str, stem: str | None = None) -> Path:
+    """Save the field strip of a set-up as PDF; see `save_card`."""
+    name = f"field_strip_{stem or shelf.file_stem(setup.name)}_{paper.lower()}.pdf"
+    return write_whole(Path(folder) / name, _pdf(strip_pages(setup, paper), f"Field strip: {setup.name}"))
+
+
 def main(folder: str = "figures") -> int:
     """Write the README's picture and the handouts.
 
@@ -111,6 +120,12 @@ def main(folder: str = "figures") -> int:
         written = [write_whole(Path(folder) / "wing_from_behind.svg", svg(wing).encode())]
         for setup in (flaperons, four_surface_setup()):
             written += save_card(bench_card(setup), folder)
+        for number, handout in enumerate(HANDOUTS, start=1):
+            for paper in PAPERS_MM:
+                name = f"handout_{number}_{shelf.file_stem(handout.title)}_{paper.lower()}.pdf"
+                content = _pdf(handout_pages(handout, paper), handout.title)
+                written.append(write_whole(Path(folder) / name, content))
+        written += [save_strip(four_surface_setup(), folder, paper) for paper in PAPERS_MM]
     except DescriptionError as error:
         print(error, file=sys.stderr)
         return 1
@@ -126,18 +141,27 @@ def _printing() -> Iterator[None]:
         yield
 
 
+def handout_pages(handout: Handout, paper: str = "A4") -> list[Page]:
+    """Lay a handout out on one page, in letters of 14 points or more."""
+    return _pages(handout_sheet(handout), paper, 1, _LARGE)
+
+
+def _pages(sheet: Sheet, paper: str, most: int, sizes: Sequence[float] = _SIZES) -> list[Page]:
+    """A sheet in the largest letters with which it takes no more pages than it should."""
+    if paper not in PAPERS_MM:
+        sentence = f"“{paper}” is no paper that is known here. Accepted: {one_of(PAPERS_MM)}"
+        raise told("the paper", sentence)
+    size = next((size for size in sizes if len(laid_out(sheet, paper, size)) <= most), sizes[-1])
+    with _printing():
+        return pages(sheet, paper, size)
+
+
 def _pdf(printed: Sequence[Page], title: str) -> bytes:
     stream = io.BytesIO()
     with _printing(), PdfPages(stream, metadata={"Title": title, "CreationDate": None}) as file:
         for page in printed:
             file.savefig(page.figure)
     return stream.getvalue()
-
-
-def _check_paper(paper: str) -> None:
-    if paper not in PAPERS_MM:
-        sentence = f"“{paper}” is no paper that is known here. Accepted: {one_of(PAPERS_MM)}"
-        raise told("the paper", sentence)
 
 
 if __name__ == "__main__":

@@ -59,6 +59,14 @@ def test_saving_writes_text_and_pdf_and_says_where(tmp_path, monkeypatch):
     assert "wind <2> & sun" in plain(panel.extra)
 
 
+def test_the_strip_for_the_field_is_saved_beside_the_card(tmp_path, monkeypatch):
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
+    panel = card_panel(flaperon_setup())
+    panel.press("Save the field strip for A4 paper")
+    assert [path.name for path in tmp_path.iterdir()] == ["field_strip_flaperons_a4.pdf"]
+    assert "field_strip_flaperons_a4.pdf" in panel.saved
+
+
 def test_each_set_up_has_cards_of_its_own(tmp_path, monkeypatch):
     """Names that come down to the same letters, or to none, do not share a card."""
     monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))

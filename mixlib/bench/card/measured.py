@@ -15,7 +15,7 @@ from mixlib.describe import Phase, Setup, Surface, Want
 from mixlib.describe.words import NEUTRAL_MM, command_end, listed, movement, number, sentence_start, signed
 from mixlib.units import MM_PER_INCH, throw_mm_from_angle
 
-__all__ = ["linkages", "movements", "rests", "wanted", "weighed"]
+__all__ = ["lever_words", "linkages", "movements", "rests", "wanted", "weighed"]
 
 _SEEN_MM = 0.05  # a miss that is written as 0.0 is none
 _MEASURED = "Measured"
@@ -94,13 +94,14 @@ def rests(setup: Setup) -> Section:
             movement(part, angle, float(throw_mm_from_angle(angle, part.chord_mm)))
             for part, angle in zip(surfaces, angles, strict=True)
         )
-        rows.append((TICK, sentence_start(phase.name), *cells, _lever(setup, phase)))
+        rows.append((TICK, sentence_start(phase.name), *cells, lever_words(setup, phase)))
     names = (sentence_start(part.name) for part in surfaces)
     columns = ("Seen", "Phase", *names, "Nearest lever, and its miss")
     return table("Where it rests in each phase", columns, rows)
 
 
-def _lever(setup: Setup, phase: Phase) -> str:
+def lever_words(setup: Setup, phase: Phase) -> str:
+    """Which place of a lever comes nearest to a phase, and what it misses."""
     found = nearest_lever(setup, phase)
     name, missed = found.worst
     place = "all at neutral"
