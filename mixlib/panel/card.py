@@ -14,6 +14,7 @@ from mixlib.describe.words import command_end, listed, sentence_start
 from mixlib.panel.base.controls import Note, Pick
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.panel.surfaces import whole_aircraft
+from mixlib.say.readout import readout
 from mixlib.say.tables import html_table
 
 __all__ = ["card_panel"]
@@ -35,7 +36,7 @@ def card_panel(setup: Setup) -> Panel:
 
     def update(values: dict[str, Any]) -> Seen:
         stages = rig.run(commands(**dict([values["moved"]])))
-        return Seen(whole_aircraft(setup, stages), extra=card(values["note"]))
+        return Seen(whole_aircraft(setup, stages), readout(setup, stages), card(values["note"]))
 
     def save(paper: str, values: dict[str, Any]) -> str:
         from mixlib.paper.sheets import save_card  # only here: it loads matplotlib, half a second

@@ -36,6 +36,7 @@ def test_every_word_of_the_card_is_on_the_screen(demo):
 def test_the_aircraft_does_what_a_row_of_the_movements_asks_for():
     panel = card_panel(flaperon_setup())
     assert "Left aileron down 21.1 mm (30.6°); right aileron up 20.7 mm" in panel._draw().description
+    assert "Roll 100 % (stick right). Left aileron down 21.1 mm" in plain(panel.sentence)
     panel.controls["moved"].value = ("pitch", 1.0)
     assert "elevator up" in panel._draw().description
     assert not [words for words, _ in panel.controls["moved"].entry.options if "throttle" in words.lower()]

@@ -74,7 +74,7 @@ def aircraft_view(
     shapes: list[Shape] = []
     top = 4.0
     if room.height >= LOW:  # else the words over the wing stand alone
-        way = " Thin line: way of the edge." if trace else ""
+        way = " Thin line: the way." if trace else ""
         words = (f"Nose away from you. Every angle is true. Dashed: neutral.{way}", f"Dashed: neutral.{way}")
         shapes, top = heading("From behind and above", room, *words)
     view, tops, bottom = _view(aircraft, moved, labels, top, room)
