@@ -165,7 +165,7 @@ def four_surface_setup() -> Setup:
     """Ailerons and flaps with camber and crow: Orchard Three on Rich ten.
 
     Roll with differential on the ailerons and a little on the flaps, camber on all four, crow on the brake
-    slider with elevator compensation.
+    slider.  The amounts are the usual wishes, the elevator with the brake that of the air model.
     """
     return Setup(
         name="Four surfaces with crow",
@@ -183,21 +183,21 @@ def four_surface_setup() -> Setup:
         outputs=(
             Output(number=1, control="roll", gain_above_percent=45, gain_below_percent=70),
             Output(number=2, control="roll", gain_above_percent=70, gain_below_percent=45),
-            Output(number=3, control="camber", gain_above_percent=12, gain_below_percent=6),
-            Output(number=4, control="camber", gain_above_percent=-12, gain_below_percent=-6),
+            Output(number=3, control="camber", gain_above_percent=5, gain_below_percent=3),
+            Output(number=4, control="camber", gain_above_percent=-5, gain_below_percent=-3),
             Output(number=5, control="pitch", gain_above_percent=70, gain_below_percent=70),
             Output(number=6, control="yaw"),
         ),
         free_mixes=(
-            _mix("camber", 1, 15, 8),
-            _mix("camber", 2, -15, -8),
+            _mix("camber", 1, 8, 6),
+            _mix("camber", 2, -8, -6),
             FreeMix.straight("roll", 3, 10),
             FreeMix.straight("roll", 4, 10),
             _mix("brake", 1, -58, 0),
             _mix("brake", 2, 58, 0),
             _mix("brake", 3, 94, 0),
             _mix("brake", 4, -94, 0),
-            _mix("brake", 5, -12, 0),
+            FreeMix(leader="brake", follower=5, curve_percent=(0, 0, 0, 0, 0, -10, -15, -21, -20)),
         ),
     )
 

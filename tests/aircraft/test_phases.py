@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from mixlib.air.aircraft.airframe import Airframe
+from mixlib.air.aircraft.balance import hands_off_m_s
 from mixlib.air.aircraft.bands import BANDS, CHECKS, band
 from mixlib.air.aircraft.elevator import compensation
 from mixlib.air.aircraft.flight import APPROACH_FACTOR
@@ -64,6 +65,19 @@ def test_the_elevator_of_a_phase_is_the_compensation_at_its_speed():
     airframe = Airframe.from_aircraft(setup.aircraft)
     curve = compensation(airframe, [{}, angles], float(found.approach.speed_m_s))
     assert crow.angles_deg["elevator"] == pytest.approx(curve.change_deg[-1], abs=0.06)
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_with_its_trim_a_phase_flies_its_own_speed_hands_off(demo):
+    """The elevator of cruise and the trim together leave it in balance at one speed: the phase's own."""
+    setup = demo()
+    airframe = Airframe.from_aircraft(setup.aircraft)
+    cruise = known_performance(setup.aircraft).best_glide
+    for phase in usual_phases(setup):
+        item = fly_phase(setup, phase)
+        stands = float(cruise.elevator_deg) + item.trim_deg
+        settled = hands_off_m_s(airframe, stands, wing_angles(setup, phase))
+        assert settled == pytest.approx(float(item.glide.speed_m_s), rel=0.02), phase.name
 
 
 def test_each_phase_is_flown_at_its_own_speed():

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from mixlib.air.aircraft.phases import complete
+from mixlib.air.aircraft.phases import complete, fly_phase
 from mixlib.bench.fit.phase_wants import wants_of_phases
 from mixlib.describe import DescriptionError, Phase, shelf
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
@@ -75,6 +75,28 @@ def test_an_angle_beyond_a_stop_is_named_and_nothing_typed_is_lost(own):
     grid.value = typed
     assert "Both flaps, landing is 400. Accepted: −90 to 90." in plain(panel.error)
     assert grid._fields[0][landing].value == "400"
+
+
+def test_the_worked_out_elevator_is_told_beside_the_typed_one_and_taken_by_one_press():
+    setup = four_surface_setup()
+    panel = phase_panels.phase_panel(setup)
+    grid, aim = panel.controls["angles"], panel.controls["aim"]
+    assert "as worked out in every phase" in plain(panel.sentence)
+    (row,) = (n for n, label in enumerate(grid.rows) if "levator" in label)
+    typed = [list(values) for values in grid.value]
+    typed[row][grid.columns.index("landing")] = 1.0
+    grid.value = typed
+    assert re.search(r"landing, worked out: \d\.\d mm down\*?; you have 0\.8 mm down", plain(panel.sentence))
+    (take,) = panel._more
+    take.click()
+    assert "as worked out in every phase" in plain(panel.sentence)
+    aim.value = True
+    assert "thermal, worked out:" in plain(panel.sentence)
+    take.click()
+    assert "as worked out in every phase" in plain(panel.sentence)
+    flown = {phase.name: fly_phase(setup, phase) for phase in complete(setup)}
+    for name, degrees in zip(grid.columns, grid.value[row], strict=True):
+        assert degrees == pytest.approx(flown[name].trim_deg, abs=0.06)
 
 
 @pytest.mark.slow

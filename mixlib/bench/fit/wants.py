@@ -40,7 +40,7 @@ _WITH_FLAPS = {
     ("aileron", "brake"): (-20.0, 0.0),
     ("flap", "roll"): _FLAPS_WITH_ROLL,
     ("flap", "camber"): _SMALL_CAMBER,
-    ("flap", "brake"): (55.0, 0.0),
+    ("flap", "brake"): (60.0, 0.0),
 }
 _ALWAYS = {
     ("elevator", "pitch"): (-14.0, 12.0),
