@@ -91,3 +91,27 @@ def test_the_table_has_a_row_for_each_wind_and_marks_what_is_in_doubt():
     assert "*" in lines[1]
     assert "*" not in lines[2]
     assert lines[3].startswith("* More than half")
+
+
+def test_the_lessons_recommend_what_is_worked_out():
+    """Lessons 06 and 07: half only in 6 m/s, nearly all in 3, all in still air; droop alone too long there."""
+    droop, brake = (
+        [decide(setup, command, wind) for wind in (0, 3, 6)] for command, setup in GLIDERS.items()
+    )
+    for found in (droop, brake):
+        assert [item.room_both_ways for item in found] == [False, False, True]
+        assert found[0].share == 1
+        assert found[1].share >= 0.9
+        assert found[2].share == 0.5
+    assert [item.stops for item in (*droop, *brake)] == [False, True, True, True, True, True]
+
+
+def test_a_firm_landing_is_down_about_a_tenth_sooner():
+    """As lesson 07 says."""
+    for command, setup in GLIDERS.items():
+        for lever in (0.0, 0.5, 1.0):
+            firm, normal = (
+                landings(setup, {"x": {command: lever}}, flare=flare)["x"].path.touchdown_m
+                for flare in ("firm", "normal")
+            )
+            assert firm / normal == pytest.approx(0.89, abs=0.03)
