@@ -133,6 +133,29 @@ def test_enough_exercises_are_asked_and_shown(path):
 
 
 @each_lesson
+def test_a_prediction_has_something_to_enter(path):
+    """Commit, then see: the first code cell after a *Predict* is its question."""
+    cells = _lesson(path)["cells"]
+    for place, cell in enumerate(cells):
+        if cell["cell_type"] == "markdown" and "**Predict" in _source(cell):
+            following = next(other for other in cells[place:] if other["cell_type"] == "code")
+            assert [text for text in _texts(following) if text.startswith("Exercise: ")], _source(cell)
+
+
+@pytest.mark.parametrize(
+    "path", [path for path in LESSONS if "03" <= path.name[:2] <= "09"], ids=lambda path: path.stem
+)
+def test_a_lesson_works_with_the_readers_choice(path):
+    """The choice stands at the top, and every panel follows it."""
+    imports, choice, *others = _code(path)
+    assert "import" in _source(imports)
+    assert _source(choice).startswith("mine = whose.model(")
+    for cell in others:
+        if any(text.startswith("Panel: ") for text in _texts(cell)):
+            assert re.search(r"\bmine\b", _source(cell)), _source(cell)
+
+
+@each_lesson
 def test_links_lead_somewhere(path):
     for target in LINK.findall(_prose(path)):
         if re.match(r"\w+:", target):

@@ -66,6 +66,15 @@ def test_what_is_no_answer_shows_nothing(reader, given):
     assert "12 mm" not in page(reader)
 
 
+def test_a_text_that_gives_it_away_waits_as_well(reader):
+    exercise = ask()
+    exercise.then("It goes **12 mm**.")
+    assert "12 mm" not in str(reader)
+    exercise._give("3")
+    exercise.submit()
+    assert [shown["text/markdown"] for shown in reader.values()] == ["It goes **12 mm**."]
+
+
 def test_a_reader_may_ask_to_be_shown_and_that_is_remembered(reader):
     exercise = ask()
     answer_in(exercise)

@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
-from mixlib.describe import Aircraft, Radio, Surface, shipped
+from mixlib.describe import (
+    Aircraft,
+    Radio,
+    Setup,
+    Surface,
+    flaperon_setup,
+    four_surface_setup,
+    hopper_as_bought,
+    plain_setup,
+    shipped,
+)
+from mixlib.describe.demo import elevon_setup, v_tail_setup
 
-__all__ = ["aircraft", "radios"]
+__all__ = ["aircraft", "radios", "setups"]
 
 
 def aircraft() -> dict[str, Aircraft]:
@@ -88,3 +99,24 @@ def _six(plane: Aircraft) -> Aircraft:
         else:
             found.append(surface)
     return plane.replace(name="Own six", surfaces=tuple(found))
+
+
+def setups() -> dict[str, Setup]:
+    """Six set-ups by what they have, each under a name and on an aircraft of its own."""
+    four, planes = four_surface_setup(), aircraft()
+    found = {
+        "motor glider on a Y-lead": hopper_as_bought(),
+        "two ailerons": flaperon_setup(),
+        "four surfaces, one flap servo not mirrored": four.replace(
+            aircraft=planes["flaps not mirrored"]
+        ).with_output(3, reversed=True),
+        "V-tail": v_tail_setup(),
+        "elevons": elevon_setup(),
+        "six surfaces": plain_setup(
+            planes["six surfaces on the wing, elevator in halves"], shipped("radio", "rich_ten")
+        ),
+    }
+    return {
+        words: setup.replace(name=f"My {words}"[:60], aircraft=setup.aircraft.replace(name="Garden Own"))
+        for words, setup in found.items()
+    }
