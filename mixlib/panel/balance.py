@@ -17,6 +17,7 @@ from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import Slider
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.balance import DIVE_CAUTIONS, moved_rows, moved_words
+from mixlib.say.speeds import speed_words
 from mixlib.say.tables import html_table
 
 __all__ = ["balance_panel"]
@@ -56,7 +57,7 @@ def balance_panel(setup: Setup) -> Panel:
 
     slider = Slider("balance", *ends, 1, stands.cg_mm, "mm", label="balance point", ends=("nose", "tail"))
     task = (
-        f"It is trimmed for {float(trimmed.speed_m_s):.1f} m/s, its best glide as it is now. Only the "
+        f"It is trimmed for {speed_words(trimmed.speed_m_s)}, its best glide as it is now. Only the "
         "balance point moves. A dive test goes to "
         f"{DIVE_FACTOR:g} times that speed (common practice, no source)."
     )

@@ -21,6 +21,7 @@ from mixlib.panel.base.panel import Kept, Panel, Seen
 from mixlib.panel.surfaces import moving_commands
 from mixlib.say.differences import glide_measures
 from mixlib.say.flight import angle_words, glide_doubts, glide_words
+from mixlib.say.speeds import in_speed_unit, speed_unit
 
 __all__ = ["phase_saver", "polar_panel"]
 
@@ -41,7 +42,7 @@ def polar_panel(setup: Setup) -> Panel:
         found = known_performance(setup.aircraft, angles)
         glides = _flown(found)
         low, high = glides.sink_band_m_s
-        now = "as set" if moves else "clean"
+        now, unit = "as set" if moves else "clean", speed_unit()
         curves = [
             *([_sink_curve("clean", clean, clean.sink_m_s)] if moves else []),
             _sink_curve(now, glides, glides.sink_m_s),
@@ -53,11 +54,11 @@ def polar_panel(setup: Setup) -> Panel:
             line_chart,
             "Sink over speed",
             curves,
-            "speed, m/s",
-            "sink, m/s (less is better)",
+            f"speed, {unit}",
+            f"sink, {unit} (less is better)",
             description=said,
-            x_range=(5, 20),
-            y_range=(0, 2),
+            x_range=(in_speed_unit(5.0), in_speed_unit(20.0)),
+            y_range=(0, in_speed_unit(2.0)),
         )
         return Seen(chart, said, numbers=glide_measures(found)), [glide_doubts(found)]
 
@@ -86,4 +87,5 @@ def _flown(found: Performance) -> Trimmed:
 
 
 def _sink_curve(label: str, glides: Trimmed, sink_m_s: np.ndarray, kept: bool = True) -> Curve:
-    return Curve(label, glides.speed_m_s, np.where(glides.converged, sink_m_s, np.nan), kept)
+    sink = in_speed_unit(np.where(glides.converged, sink_m_s, np.nan))
+    return Curve(label, in_speed_unit(glides.speed_m_s), sink, kept)

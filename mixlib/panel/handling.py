@@ -28,6 +28,7 @@ from mixlib.panel.surfaces import moving_commands
 from mixlib.say.differences import Measure, roll_measures
 from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words, swing_words
+from mixlib.say.speeds import in_speed_unit, speed_size, speed_unit, speed_words
 from mixlib.say.tables import html_table
 from mixlib.units import throw_mm_from_angle, to_step
 
@@ -90,7 +91,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         held = held_by_radio(wanted, setup, parts[0].name)
         mix = f"{setup.radio.name} holds it with {mix_words(held)}; the stick has to make up at most "
         said = (
-            f"At {values['speed']:.1f} m/s full {command} needs: {elevator_words(wanted)}. The mix: "
+            f"At {speed_words(values['speed'])} full {command} needs: {elevator_words(wanted)}. The mix: "
             f"{marked(f'{mix}{held.worst_deg:.1f}°', wanted)}. "
             f"{sentence_start(origin_words(float(wanted.glides.table_share[-1])))}."
         )
@@ -143,12 +144,13 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
 
     speed = Slider(
         "speed",
-        round(min(1.1 * slowest, flown_m_s), 1),
-        round(max(2 * slowest, flown_m_s), 1),
+        round(in_speed_unit(min(1.1 * slowest, flown_m_s)), 1),
+        round(in_speed_unit(max(2 * slowest, flown_m_s)), 1),
         0.1,
-        flown_m_s,
-        "m/s",
+        in_speed_unit(flown_m_s),
+        speed_unit(),
         decimals=1,
+        scale=speed_size(),
     )
     savers = {
         "Keep this mix as my own": partial(save, mixed=True),
@@ -197,7 +199,7 @@ def roll_panel(setup: Setup) -> Panel:
         origin = sentence_start(origin_words(float(turned.table_share.min())))
         stopped = ", held by a stop" if (up, down[-1]) != (values["up"], asked[-1]) else ""
         said = (
-            f"{angle_words(setup.aircraft, angles)} At {marked(f'{speed:.1f} m/s', approach)}, aileron "
+            f"{angle_words(setup.aircraft, angles)} At {marked(speed_words(speed), approach)}, aileron "
             f"{up:.0f}° up and {down[-1]:.0f}° down{stopped}: roll helix angle {helix}; swing of the "
             f"nose {nose}.{swings} {origin}."
         )

@@ -26,6 +26,7 @@ from mixlib.say.differences import landing_measures
 from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, glide_cell, origin_words
 from mixlib.say.landing import amount_words, decision_words, metres
+from mixlib.say.speeds import in_speed_unit, round_speed_words, speed_size, speed_unit, speed_words
 from mixlib.say.tables import html_table
 
 __all__ = ["landing_panel"]
@@ -106,7 +107,9 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         ),
         Pick("ground", SURFACES, setup.field.ground, kind="mix-half"),
         command_slider(command, 1.0, radio=setup.radio),
-        Slider("wind", 0, 6, 1, 0, "m/s", label="head wind"),
+        Slider(
+            "wind", 0, round(in_speed_unit(6.0)), 1, 0, speed_unit(), label="head wind", scale=speed_size()
+        ),
     ]
     savers = {
         "Keep as my landing phase": phase_saver(setup, "landing", command),
@@ -139,11 +142,12 @@ def _advice(decision: Decision) -> str:
 
 
 def _caption(field: LandingField) -> str:
+    slip = round_speed_words(1.0)
     return (
         f"Metres behind the {field.edge}. Turned at {turn_height_m(field):g} m of height. A little off: "
-        "speed by 1 m/s, heading by 1°, drag by its band. A turn that forgives a slip: over the "
+        f"speed by {slip}, heading by 1°, drag by its band. A turn that forgives a slip: over the "
         f"{field.edge}, and stopped on the strip, with speed or heading off; none: no one turn suits both "
-        "1 m/s too slow and 1 m/s too fast."
+        f"{slip} too slow and {slip} too fast."
     )
 
 
@@ -165,7 +169,7 @@ def _cells(item: Flown) -> list[str]:
     edge = item.path.field.edge
     turn = f"{nearest:.0f} to {furthest:.0f} m before the {edge}" if nearest <= furthest else "none"
     return [
-        marked(f"{approach.speed_m_s:.1f} m/s", approach),
+        marked(speed_words(approach.speed_m_s), approach),
         glide_cell(approach),
         metres(item, item.path.touchdown_m),
         metres(item, *item.spread_m),

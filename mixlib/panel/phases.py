@@ -25,6 +25,7 @@ from mixlib.panel.base.screen import action_button
 from mixlib.say.differences import phase_measures
 from mixlib.say.doubt import marked
 from mixlib.say.phases import disagrees, launch_words, lever_words, phase_rows, worked_out_deg
+from mixlib.say.speeds import speed_words
 from mixlib.say.tables import html_table
 from mixlib.units import to_step
 
@@ -89,7 +90,8 @@ def phase_panel(setup: Setup) -> Panel:
         flown, levers = zip(*known(values), strict=True)
         notes = {
             item.phase.name: marked(
-                f"{item.glide.speed_m_s:.1f} m/s, sinks {item.glide.sink_m_s:.2f} m/s", item.glide
+                f"{speed_words(item.glide.speed_m_s)}, sinks {speed_words(item.glide.sink_m_s, 2)}",
+                item.glide,
             )
             for item in flown
         }
@@ -214,8 +216,10 @@ def _room(phases: Iterable[Phase], names: Iterable[str]) -> tuple[float, float]:
 
 
 def _sentence(item: FlownPhase) -> str:
-    glide = marked(f"{item.glide.speed_m_s:.1f} m/s, sink {item.glide.sink_m_s:.2f} m/s", item.glide)
-    lets_go = marked(f"{item.performance.stall.speed_m_s:.1f} m/s", item.performance.stall)
+    glide = marked(
+        f"{speed_words(item.glide.speed_m_s)}, sink {speed_words(item.glide.sink_m_s, 2)}", item.glide
+    )
+    lets_go = marked(speed_words(item.performance.stall.speed_m_s), item.performance.stall)
     return f"{sentence_start(item.phase.name)}: {glide}; lets go at: {lets_go}."
 
 
@@ -235,15 +239,16 @@ def _change_words(seen: Change, rows: Sequence[Row], start: str, end: str) -> st
     carries = f"{100 * seen.lift_share:.0f} % of what it carried"
     first, last = _sink_words(seen.sink_m_s[0]), _sink_words(seen.sink_m_s[-1])
     sinks = (
-        f"the {first} turns into a {last}, and in the new steady glide it is {seen.settled_sink_m_s:.2f} m/s"
+        f"the {first} turns into a {last}, and in the new steady glide it is "
+        f"{speed_words(seen.settled_sink_m_s, 2)}"
     )
     ends = every(seen.glides.doubts[[0, -1]])
     return (
-        f"Time taken: {listed(moved)}. The elevator: {marked(out_words, seen)}. At {seen.speed_m_s:.1f} m/s, "
-        f"at the incidence it had, the wing then carries: {marked(carries, ends, seen.at_once)}. With the "
-        f"nose kept where it points: {marked(sinks, ends)}."
+        f"Time taken: {listed(moved)}. The elevator: {marked(out_words, seen)}. At "
+        f"{speed_words(seen.speed_m_s)}, at the incidence it had, the wing then carries: "
+        f"{marked(carries, ends, seen.at_once)}. With the nose kept where it points: {marked(sinks, ends)}."
     )
 
 
 def _sink_words(sink_m_s: float) -> str:
-    return f"{'sink' if sink_m_s >= 0 else 'climb'} of {abs(sink_m_s):.2f} m/s"
+    return f"{'sink' if sink_m_s >= 0 else 'climb'} of {speed_words(abs(sink_m_s), 2)}"

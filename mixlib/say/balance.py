@@ -7,6 +7,7 @@ import math
 from mixlib.air.aircraft.balance import Moved
 from mixlib.describe.words import number, signed
 from mixlib.say.doubt import marked
+from mixlib.say.speeds import in_speed_unit, speed_unit, speed_words
 
 __all__ = ["DIVE_CAUTIONS", "moved_rows", "moved_words"]
 
@@ -28,17 +29,17 @@ def moved_rows(*places: Moved) -> list[list[str]]:
     list of list of str
         Rows for a table, each with its unit first.
     """
-    speed, fast = places[0].dive.trimmed_m_s, places[0].dive.dive_m_s
+    speed, fast = map(speed_words, (places[0].dive.trimmed_m_s, places[0].dive.dive_m_s))
     return [
         [
             "ahead of the neutral point, mm (minus: behind)",
             *(_span(item.balance.margin_mm) for item in places),
         ],
         ["margin, % of the mean chord", *(_span(item.balance.margin_percent) for item in places)],
-        [f"elevator at {speed:.1f} m/s, deg (down is plus)", *(_elevator(item, 0) for item in places)],
-        [f"elevator at {fast:.1f} m/s, deg (down is plus)", *(_elevator(item, 1) for item in places)],
-        ["speed with the stick left alone, m/s", *map(_hands_off, places)],
-        [f"trimmed anew, let go at {fast:.1f} m/s: carries its weight, times", *map(_carries, places)],
+        [f"elevator at {speed}, deg (down is plus)", *(_elevator(item, 0) for item in places)],
+        [f"elevator at {fast}, deg (down is plus)", *(_elevator(item, 1) for item in places)],
+        [f"speed with the stick left alone, {speed_unit()}", *map(_hands_off, places)],
+        [f"trimmed anew, let go at {fast}: carries its weight, times", *map(_carries, places)],
     ]
 
 
@@ -53,12 +54,12 @@ def moved_words(then: Moved) -> str:
     elif math.isinf(speed):
         flies = "the nose drops and it gets faster than anything looked at here"
     else:
-        flies = f"it settles at {marked(f'{speed:.1f} m/s', then.doubts)}"
+        flies = f"it settles at {marked(speed_words(speed), then.doubts)}"
     comes_up = {-1: "hard", 0: "gently", 1: "slowly, if at all"}[then.balance.heavy]
     return (
-        f"With the trim and the stick left alone {flies}. Trimmed anew for {dive.trimmed_m_s:.1f} m/s and "
-        f"let go in a dive at {dive.dive_m_s:.1f} m/s, it comes up {comes_up}: the wing then carries "
-        f"{_carries(then)} times the weight."
+        f"With the trim and the stick left alone {flies}. Trimmed anew for {speed_words(dive.trimmed_m_s)} "
+        f"and let go in a dive at {speed_words(dive.dive_m_s)}, it comes up {comes_up}: the wing then "
+        f"carries {_carries(then)} times the weight."
     )
 
 
@@ -76,7 +77,8 @@ def _hands_off(item: Moved) -> str:
         return "not told"
     if item.hands_off_m_s == 0:
         return "stalls"
-    return "dives" if math.isinf(item.hands_off_m_s) else marked(number(item.hands_off_m_s, 1), item.doubts)
+    shown = number(in_speed_unit(item.hands_off_m_s), 1)
+    return "dives" if math.isinf(item.hands_off_m_s) else marked(shown, item.doubts)
 
 
 def _carries(item: Moved) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,8 +13,11 @@ from mixlib.air.aircraft.handling import Roll
 from mixlib.air.aircraft.phases import FlownPhase
 from mixlib.air.landing import Flown
 from mixlib.describe import Surface
-from mixlib.describe.words import direction, listed, sentence_start
+from mixlib.describe.words import direction, listed, number, sentence_start
 from mixlib.say.doubt import Doubtful, doubt, marked
+from mixlib.say.flight import banded, range_words, speed_range, stall_range
+from mixlib.say.speeds import in_speed_unit, speed_unit
+from mixlib.say.tables import html_table
 
 __all__ = [
     "Measure",
@@ -23,6 +26,7 @@ __all__ = [
     "landing_measures",
     "phase_measures",
     "roll_measures",
+    "side_by_side",
     "throw_measures",
 ]
 
@@ -52,6 +56,18 @@ class Measure:
     less: str = "less"
     digits: int = 1
     of: tuple[Doubtful | int, ...] = ()
+    told: str = ""
+    """How it is told, such as with its band; left out, the number with its unit."""
+
+    @property
+    def words(self) -> str:
+        """The number as it may be shown."""
+        plain = " ".join(filter(None, [number(self.value, self.digits), self.unit]))
+        return marked(self.told or plain, *self.of)
+
+    def of_what(self, setting: str) -> Measure:
+        """The same number of one setting among several."""
+        return replace(self, name=f"{setting}: {self.name}")
 
 
 def differences(before: Sequence[Measure], now: Sequence[Measure], said: str = "") -> str:
@@ -82,55 +98,104 @@ def differences(before: Sequence[Measure], now: Sequence[Measure], said: str = "
     return " ".join(filter(None, parts))
 
 
+def side_by_side(before: Sequence[Measure], now: Sequence[Measure]) -> str:
+    """Numbers of one setting, or of two beside each other with their difference, as an HTML table."""
+    if not before:
+        return html_table(["", "now"], [[measure.name, measure.words] for measure in now])
+    known = {measure.name: measure for measure in before}
+    rows = [
+        [new.name, old.words, new.words, _difference(old, new) or "as A"]
+        if (old := known.get(new.name))
+        else [new.name, "", new.words, ""]
+        for new in now
+    ]
+    return html_table(["", "A", "B", "B against A"], rows)
+
+
 def throw_measures(surfaces: Iterable[Surface], throws_mm: Iterable[float]) -> tuple[Measure, ...]:
     """Where each surface stands; its throw in mm, trailing edge down (rudder: left) positive."""
     return tuple(
-        Measure(part.name, float(throw), "mm", _FURTHER[direction(part, 9)], _FURTHER[direction(part, -9)])
+        Measure(
+            part.name,
+            float(throw),
+            "mm",
+            _FURTHER[direction(part, 9)],
+            _FURTHER[direction(part, -9)],
+            told=f"{abs(throw):.1f} mm {direction(part, float(throw))}",
+        )
         for part, throw in zip(surfaces, throws_mm, strict=True)
     )
 
 
 def glide_measures(found: Performance) -> tuple[Measure, ...]:
     """How a setting glides: best glide, least sink, and the speed at which the wing lets go."""
-    best, least, stall = found.best_glide, found.least_sink, found.stall
+    best, least, stall, unit = found.best_glide, found.least_sink, found.stall, speed_unit()
     return (
-        Measure("best glide", float(best.glide_ratio), "m for 1 m", "better", "worse", of=(best,)),
-        Measure("least sink", float(least.sink_m_s), "m/s", digits=2, of=(least,)),
-        Measure("lets go", float(stall.speed_m_s), "m/s", "faster", "slower", of=(stall,)),
+        Measure(
+            "best glide",
+            float(best.glide_ratio),
+            "m for 1 m",
+            "better",
+            "worse",
+            of=(best,),
+            told=range_words(best.glide_ratio, *best.glide_ratio_band),
+        ),
+        Measure(
+            "least sink",
+            in_speed_unit(float(least.sink_m_s)),
+            unit,
+            digits=2,
+            of=(least,),
+            told=f"{speed_range(least.sink_m_s, *least.sink_band_m_s, 2)} {unit}",
+        ),
+        Measure(
+            "lets go",
+            in_speed_unit(float(stall.speed_m_s)),
+            unit,
+            *_SPEEDS,
+            of=(stall,),
+            told=f"{stall_range(float(stall.speed_m_s))} {unit}",
+        ),
     )
 
 
 def roll_measures(turned: Roll, *doubts: Doubtful | int) -> tuple[Measure, ...]:
     """How a setting rolls: helix angle and swing of the nose, of the last of several."""
     of, ways = (turned, *doubts), ("further into the turn", "further out of the turn")
+    helix, swing = (float(np.ravel(part)[-1]) for part in (turned.helix, turned.nose_swing_deg))
+    said = "not worked out without a fin" if np.isnan(swing) else f"{banded('nose swing', swing)} deg"
     return (
-        Measure("helix angle", float(np.ravel(turned.helix)[-1]), "rad", digits=3, of=of),
-        Measure("nose swing", float(np.ravel(turned.nose_swing_deg)[-1]), "deg", *ways, of=of),
+        Measure("helix angle", helix, "rad", digits=3, of=of, told=f"{banded('helix', helix, 3)} rad"),
+        Measure("nose swing", swing, "deg", *ways, of=of, told=said),
     )
 
 
 def landing_measures(flown: Flown) -> tuple[Measure, ...]:
     """Where a landing touches down and stops, and how fast it comes in."""
     path, approach = flown.path, flown.performance.approach
-    ways, speeds = ("further", "shorter"), ("faster", "slower")
+    ways = "further", "shorter"
+    near, far = (number(place, 0) for place in flown.spread_m)
+    lands = f"{number(path.touchdown_m, 0)} m ({near} to {far})"
     return (
-        Measure("lands", float(path.touchdown_m), "m", *ways, digits=0, of=(flown,)),
+        Measure("lands", float(path.touchdown_m), "m", *ways, digits=0, of=(flown,), told=lands),
         Measure("stops", float(path.stop_m), "m", *ways, digits=0, of=(flown,)),
-        Measure("approach", float(approach.speed_m_s), "m/s", *speeds, of=(approach,)),
+        Measure("approach", in_speed_unit(float(approach.speed_m_s)), speed_unit(), *_SPEEDS, of=(approach,)),
     )
 
 
 def phase_measures(flown: FlownPhase) -> tuple[Measure, ...]:
     """How a phase flies: its speed, its sink, and the elevator that goes with it."""
     name, glide, elevator = flown.phase.name, flown.glide, flown.elevator
-    degrees = float(elevator.change_deg[-1])
+    degrees, unit = float(elevator.change_deg[-1]), speed_unit()
+    speed, sink = (in_speed_unit(float(each)) for each in (glide.speed_m_s, glide.sink_m_s))
     return (
-        Measure(f"{name}, speed", float(glide.speed_m_s), "m/s", "faster", "slower", of=(glide,)),
-        Measure(f"{name}, sink", float(glide.sink_m_s), "m/s", digits=2, of=(glide,)),
+        Measure(f"{name}, speed", speed, unit, *_SPEEDS, of=(glide,)),
+        Measure(f"{name}, sink", sink, unit, digits=2, of=(glide,)),
         Measure(f"{name}, elevator", degrees, "deg", *_FURTHER_DEG, of=(elevator,)),
     )
 
 
+_SPEEDS = "faster", "slower"
 _FURTHER_DEG = "further down", "further up"
 _FURTHER = {"down": "lower", "up": "higher", "left": "further left", "right": "further right"}
 

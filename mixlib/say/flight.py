@@ -16,6 +16,7 @@ from mixlib.describe import Aircraft
 from mixlib.describe.words import number, sentence_start, signed
 from mixlib.draw.phases import rows_of
 from mixlib.say.doubt import marked
+from mixlib.say.speeds import in_speed_unit, speed_unit, speed_words
 
 __all__ = [
     "LEAST_DEG",
@@ -32,6 +33,8 @@ __all__ = [
     "origin_words",
     "range_words",
     "share_words",
+    "speed_range",
+    "stall_range",
     "swing_words",
 ]
 
@@ -105,14 +108,30 @@ def banded(kind: str, value: float, decimals: int = 1) -> str:
     return range_words(value, *band(kind, value), decimals)
 
 
+def speed_range(
+    speed_m_s: float | np.ndarray,
+    low_m_s: float | np.ndarray,
+    high_m_s: float | np.ndarray,
+    decimals: int = 1,
+) -> str:
+    """Write a speed of so many m/s with its band, as `range_words`, in the reader's unit without its name."""
+    said, low, high = (in_speed_unit(float(end)) for end in (speed_m_s, low_m_s, high_m_s))
+    return range_words(said, low, high, decimals)
+
+
 def glide_cell(glide: Trimmed) -> str:
     """Glide ratio of a steady glide with its band, as in a table."""
     return marked(range_words(glide.glide_ratio, *glide.glide_ratio_band), glide)
 
 
+def stall_range(speed_m_s: float) -> str:
+    """Write a stalling or approach speed of so many m/s with its band, as `speed_range`."""
+    return speed_range(speed_m_s, *band("stall speed", speed_m_s))
+
+
 def lets_go_cell(found: Performance) -> str:
-    """Speed in m/s at which the wing begins to let go, with its band, as in a table."""
-    return marked(banded("stall speed", float(found.stall.speed_m_s)), found.stall)
+    """Speed at which the wing begins to let go, with its band, as in a table."""
+    return marked(stall_range(float(found.stall.speed_m_s)), found.stall)
 
 
 def helix_cell(turned: Roll) -> str:
@@ -144,20 +163,19 @@ def glide_words(found: Performance) -> str:
     """
     stall, slowest, best = found.stall, found.slowest, found.best_glide
     least, approach = found.least_sink, found.approach
-    speed = banded("stall speed", float(stall.speed_m_s))
     lets_go = (
-        f"{speed} m/s, first {abs(stall.first_to_stall_m):.2f} m from the middle; "
-        f"{found.banked_m_s:.1f} m/s in a turn of 30° of bank"
+        f"{stall_range(float(stall.speed_m_s))} {speed_unit()}, first {abs(stall.first_to_stall_m):.2f} m "
+        f"from the middle; {speed_words(found.banked_m_s)} in a turn of 30° of bank"
     )
     glide = range_words(best.glide_ratio, *best.glide_ratio_band)
-    sink = range_words(least.sink_m_s, *least.sink_band_m_s, 2)
+    sink = f"{speed_range(least.sink_m_s, *least.sink_band_m_s, 2)} {speed_unit()}"
     landing = range_words(approach.glide_ratio, *approach.glide_ratio_band)
     return (
         f"Stall, where the wing begins to let go: {marked(lets_go, stall)}. "
-        f"Held, partly stalled, down to: {marked(f'{slowest.speed_m_s:.1f} m/s', _held(slowest))}. "
-        f"Best glide: {marked(f'{glide} at {best.speed_m_s:.1f} m/s', best)}. "
-        f"Least sink: {marked(f'{sink} m/s at {least.speed_m_s:.1f} m/s', least)}. "
-        f"Approach: {marked(f'{approach.speed_m_s:.1f} m/s, glide {landing}', approach)}. "
+        f"Held, partly stalled, down to: {marked(speed_words(slowest.speed_m_s), _held(slowest))}. "
+        f"Best glide: {marked(f'{glide} at {speed_words(best.speed_m_s)}', best)}. "
+        f"Least sink: {marked(f'{sink} at {speed_words(least.speed_m_s)}', least)}. "
+        f"Approach: {marked(f'{speed_words(approach.speed_m_s)}, glide {landing}', approach)}. "
         f"{sentence_start(origin_words(float(approach.table_share)))}."
     )
 

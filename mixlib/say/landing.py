@@ -10,6 +10,7 @@ from mixlib.air.landing import Decision, Flown, decide
 from mixlib.describe import Setup
 from mixlib.describe.words import number, sentence_start
 from mixlib.say.doubt import marked
+from mixlib.say.speeds import round_speed_words, speed_words
 from mixlib.say.tables import reasons_below, text_table
 
 __all__ = ["LEVER_WORDS", "amount_words", "decision_table", "decision_words", "metres"]
@@ -55,7 +56,7 @@ def decision_table(setup: Setup, command: str, winds_m_s: Sequence[float], flare
     found = [decide(setup, command, wind, flare) for wind in winds_m_s]
     rows = [
         [
-            f"{item.head_wind_m_s:g} m/s",
+            round_speed_words(item.head_wind_m_s),
             amount_words(item),
             metres(item.flown, item.flown.path.touchdown_m),
             _spread(item),
@@ -82,10 +83,12 @@ def _spread(found: Decision) -> str:
 
 def _plan(found: Decision) -> str:
     path, field = found.flown.path, found.field
-    wind = f"in {found.head_wind_m_s:g} m/s of wind" if found.head_wind_m_s else "in still air"
+    wind = f"in {round_speed_words(found.head_wind_m_s)} of wind" if found.head_wind_m_s else "in still air"
     down = metres(found.flown, path.touchdown_m)
     if not found.stops:
-        fits = f" It fits from about {found.fits_from_m_s} m/s on." if found.fits_from_m_s else ""
+        fits = (
+            f" It fits from about {round_speed_words(found.fits_from_m_s)} on." if found.fits_from_m_s else ""
+        )
         over = path.stop_m - field.length_m
         return (
             f"{sentence_start(wind)} even {amount_words(found)} is too long: down at {down}, stopped "
@@ -122,5 +125,5 @@ def _low(found: Decision) -> str:
             f"less {lever}, slowly and early; a tenth gives {found.further_m:.0f} m, none of it touches down "
             f"at {least}."
         )
-    speed = marked(f"{found.flown.performance.approach.speed_m_s:.1f} m/s", found.flown)
+    speed = marked(speed_words(found.flown.performance.approach.speed_m_s), found.flown)
     return f"{sentence_start(less)} Do not pull the nose up: never slower than {speed}."

@@ -11,7 +11,8 @@ from mixlib.bench.surface.levers import nearest_lever
 from mixlib.describe import Aircraft, Phase, Setup
 from mixlib.describe.words import COMMAND_ENDS
 from mixlib.say.doubt import marked
-from mixlib.say.flight import glide_cell, helix_cell, lets_go_cell, range_words, share_words
+from mixlib.say.flight import glide_cell, helix_cell, lets_go_cell, share_words, speed_range
+from mixlib.say.speeds import in_speed_unit, speed_unit
 from mixlib.units import throw_mm_from_angle
 
 __all__ = ["disagrees", "launch_words", "lever_words", "phase_rows", "worked_out_deg", "worked_out_doubts"]
@@ -35,13 +36,16 @@ def phase_rows(aircraft: Aircraft, flown: Sequence[FlownPhase], levers: Sequence
     """
     glides = [item.glide for item in flown]
     return [
-        ["flown, m/s", *(marked(f"at {glide.speed_m_s:.1f}", glide) for glide in glides)],
         [
-            "sink, m/s",
-            *(marked(range_words(glide.sink_m_s, *glide.sink_band_m_s, 2), glide) for glide in glides),
+            f"flown, {speed_unit()}",
+            *(marked(f"at {in_speed_unit(glide.speed_m_s):.1f}", glide) for glide in glides),
+        ],
+        [
+            f"sink, {speed_unit()}",
+            *(marked(speed_range(glide.sink_m_s, *glide.sink_band_m_s, 2), glide) for glide in glides),
         ],
         ["glide, m for 1 m", *map(glide_cell, glides)],
-        ["lets go, m/s", *(lets_go_cell(item.performance) for item in flown)],
+        [f"lets go, {speed_unit()}", *(lets_go_cell(item.performance) for item in flown)],
         [
             "flies hands off with elevator, mm",
             *(

@@ -11,6 +11,7 @@ from mixlib.air.landing.field import Flown, landings
 from mixlib.describe import Setup
 from mixlib.say.doubt import marked
 from mixlib.say.flight import elevator_size, glide_cell, helix_cell, lets_go_cell, range_words, share_words
+from mixlib.say.speeds import in_speed_unit, round_speed_words, speed_unit
 from mixlib.say.tables import reasons_below, text_table
 
 __all__ = ["WINDS_M_S", "settings_table"]
@@ -31,11 +32,17 @@ def settings_table(setup: Setup, settings: Mapping[str, Mapping[str, float]]) ->
     winds = {wind: landings(setup, settings, wind).values() for wind in WINDS_M_S}
     rows = [
         ["glide, m for 1 m", *(glide_cell(item.glide) for item in flown)],
-        ["approach, m/s", *(marked(f"{item.glide.speed_m_s:.1f}", item.glide) for item in flown)],
-        ["lets go, m/s", *(lets_go_cell(item.performance) for item in flown)],
+        [
+            f"approach, {speed_unit()}",
+            *(marked(f"{in_speed_unit(item.glide.speed_m_s):.1f}", item.glide) for item in flown),
+        ],
+        [f"lets go, {speed_unit()}", *(lets_go_cell(item.performance) for item in flown)],
         ["full roll, helix, rad", *(helix_cell(item.roll) for item in flown)],
         ["elevator with it", *(elevator_size(item.elevator) for item in flown)],
-        *([f"lands, {wind:g} m/s wind, m", *map(_touchdown, found)] for wind, found in winds.items()),
+        *(
+            [f"lands, {round_speed_words(wind)} wind, m", *map(_touchdown, found)]
+            for wind, found in winds.items()
+        ),
         ["worked out from", *(share_words(float(item.glide.table_share)) for item in flown)],
     ]
     below = reasons_below(*flown, *(item for found in winds.values() for item in found))

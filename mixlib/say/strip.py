@@ -38,8 +38,8 @@ _FLOWN = {"thermal": "least sink", "cruise": "best glide", "speed": "speed", "la
 def field_strip(setup: Setup) -> tuple[Section, ...]:
     """Put together what is taken to the field: cautions, phases with their speeds, and what to try.
 
-    Speeds are in the reader's unit, with the band in which the real one is expected.  An aircraft that the air model cannot
-    fly gets its own phases with their levers, and the reason.
+    Speeds have the band in which the real one is expected.  An aircraft that the air model cannot fly gets its own
+    phases with their levers, and the reason.
     """
     try:
         flown = [fly_phase(setup, phase) for phase in complete(setup)]
@@ -76,8 +76,5 @@ def _row(setup: Setup, item: FlownPhase) -> list[str]:
         lever_words(setup, item.phase),
         elevator_size(item.elevator),
         marked(f"{in_speed_unit(item.glide.speed_m_s):.1f}, {_FLOWN.get(name, 'best glide')}", item.glide),
-        *(
-            marked(stall_range(float(glide.speed_m_s)), glide)
-            for glide in (found.stall, found.approach)
-        ),
+        *(marked(stall_range(float(glide.speed_m_s)), glide) for glide in (found.stall, found.approach)),
     ]

@@ -15,7 +15,7 @@ from mixlib.describe.disk import locked, read_whole, set_aside, write_whole
 from mixlib.describe.errors import DescriptionError
 from mixlib.describe.shelf.places import folder
 
-__all__ = ["ALL_ANSWERED", "counts", "recall", "recall_all", "remember"]
+__all__ = ["ALL_ANSWERED", "counts", "recall", "recall_all", "remember", "stamp"]
 
 ALL_ANSWERED = "MIXING_WORKBOOK_ALL_ANSWERED"
 """Environment variable: set to ``yes``, nothing is held back or remembered, as when a lesson is tested."""
@@ -53,6 +53,14 @@ def remember(kind: str, key: str, value: Any) -> None:
         if value is not None:
             kept[key] = value
         write_whole(_path(), json.dumps(everything, ensure_ascii=False, indent=1).encode())
+
+
+def stamp() -> tuple[str, int, int]:
+    """Another one whenever something was remembered: for what asks too often to read the file each time."""
+    with contextlib.suppress(OSError):
+        state = _path().stat()
+        return str(_path()), state.st_mtime_ns, state.st_ino  # each writing makes another file
+    return str(_path()), 0, 0
 
 
 def _path() -> Path:
