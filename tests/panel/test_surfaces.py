@@ -19,7 +19,7 @@ from mixlib.describe.demo import (
     hopper_flaperons,
     v_tail_setup,
 )
-from mixlib.draw.shapes import Line, Room, every_shape
+from mixlib.draw.shapes import Line, Polygon, Room, every_shape
 from mixlib.panel import surfaces as panels
 from mixlib.say.readout import command_words, limit_notes, readout
 
@@ -89,6 +89,10 @@ def test_one_side_shows_the_way_of_the_control_that_was_moved_last():
     lowered = ways(rolled)["way of the right flap"]
     rolled.controls["roll"].value = 1.0  # the way of roll, from where the brake holds the flap
     assert ways(rolled)["way of the right flap"].points[0] != lowered.points[0]
+    shapes = every_shape(rolled._draw(room=Room(690, 430)).shapes)
+    (leaf,) = (s for s in shapes if isinstance(s, Polygon) and s.meaning == "right flap down")
+    end = ways(rolled)["way of the right flap"].points[-1]  # roll is at its end now, and so is the flap
+    assert min(np.hypot(x - end[0], y - end[1]) for x, y in leaf.points) < 0.1
     rolled.reset()
     assert ways(rolled) == {}
 
