@@ -50,6 +50,8 @@ class Seen:
         Which mark stands at the edge of the sentence's first line; the words say the same.
     numbers : sequence of Measure
         What it can be compared by; where there are some, the reader can keep it as A and try B.
+    beside : bool
+        Whether these numbers stand in a table below, B beside A.
     """
 
     picture: Callable[..., Drawing] | None = None
@@ -57,6 +59,7 @@ class Seen:
     extra: str = ""
     mark: str = ""
     numbers: Sequence[Measure] = ()
+    beside: bool = False
 
 
 @dataclass(frozen=True)
@@ -264,7 +267,7 @@ class Panel:
         self.sentence = "".join(lines) if sentence else ""
         with self.stage.hold_sync():  # one message to the page
             self.stage.picture = svg(drawing, self._uid) if drawing else ""
-            self.stage.extra = seen.extra
+            self.stage.extra = seen.extra + self._trial.table(seen)
             self._say()
 
     def _say(self) -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from mixlib.draw.kept import with_kept
 from mixlib.draw.shapes import Drawing, Room
 from mixlib.panel.base.screen import action_button, spoken
-from mixlib.say.differences import differences
+from mixlib.say.differences import differences, side_by_side
 
 if TYPE_CHECKING:
     from mixlib.panel.base.panel import Seen
@@ -75,8 +75,14 @@ class Trial:
         self._offer(bool(seen.numbers))
         if not self._seen:
             return ""
+        if seen.beside:
+            return spoken("B against A (dashes)", "The table has each number of both.")
         told = differences(self._seen.numbers, seen.numbers, seen.sentence)
         return spoken("B against A (dashes)", told or "no difference that can be told.")
+
+    def table(self, seen: Seen) -> str:
+        """Below the panel: the numbers of A beside those of what is shown, where it asks for that."""
+        return side_by_side(self._seen.numbers if self._seen else (), seen.numbers) if seen.beside else ""
 
     def _offer(self, comparable: bool) -> None:
         for number, button in enumerate(self.buttons):
