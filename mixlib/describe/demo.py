@@ -197,7 +197,7 @@ def four_surface_setup() -> Setup:
             _mix("brake", 2, 58, 0),
             _mix("brake", 3, 94, 0),
             _mix("brake", 4, -94, 0),
-            FreeMix(leader="brake", follower=5, curve_percent=(0, 0, 0, 0, 0, -10, -15, -21, -20)),
+            FreeMix(leader="brake", follower=5, curve_percent=(0, 0, 0, 0, 0, -9, -15, -20, -20)),
         ),
     )
 

@@ -56,7 +56,7 @@ def phase_panel(setup: Setup) -> Panel:
     Panel
         A grid of angles, a picture, a sentence, a table, and a button that saves the phases.
     """
-    phases = complete(setup)
+    phases, described = complete(setup), setup.model_dump_json()
     rows = rows_of(setup.aircraft, [phase.angles_deg for phase in phases])
     start = [[phase.angles_deg.get(row.names[0], 0.0) for phase in phases] for row in rows]
     names = [phase.name for phase in phases]
@@ -84,7 +84,7 @@ def phase_panel(setup: Setup) -> Panel:
         )
 
     def known(values: dict[str, Any]) -> list[tuple[FlownPhase, str]]:
-        return [_flown(setup.model_dump_json(), phase.model_dump_json()) for phase in typed(values)]
+        return [_flown(described, phase.model_dump_json()) for phase in typed(values)]
 
     def update(values: dict[str, Any]) -> Told:
         flown, levers = zip(*known(values), strict=True)
