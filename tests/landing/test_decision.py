@@ -94,7 +94,7 @@ def test_the_table_has_a_row_for_each_wind_and_marks_what_is_in_doubt():
 
 
 def test_the_lessons_recommend_what_is_worked_out():
-    """Lessons 06 and 07: half only in 6 m/s, nearly all in 3, all in still air; droop alone too long there."""
+    """Lessons 06 and 07: half only in 6 m/s, nearly all in 3, all in still air, where droop is too long."""
     droop, brake = (
         [decide(setup, command, wind) for wind in (0, 3, 6)] for command, setup in GLIDERS.items()
     )
