@@ -5,6 +5,7 @@ The unit is the reader's, not the model's: it is kept in their place in the work
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from typing import SupportsFloat, TypeVar
 
@@ -18,14 +19,19 @@ __all__ = [
     "SPEED_UNITS",
     "in_speed_unit",
     "keep_speed_unit",
+    "names_speed",
+    "round_speed_words",
     "speed_size",
     "speed_unit",
     "speed_words",
-    "round_speed_words",
+    "told_in_speed_unit",
 ]
 
 SPEED_UNITS = ("m/s", "km/h", "mph")
 """Units that can be picked, the usual one first."""
+
+_IN_M_S = re.compile(r"(?:(\d+(?:\.\d+)?)( to | and | or ))?(\d+(?:\.\d+)?) m/s")  # "9 to 12 m/s"
+_NAMED = re.compile(r"(?<!\d )m/s")  # the unit alone: "sink, m/s"
 
 Number = TypeVar("Number", float, np.ndarray)
 
@@ -59,6 +65,26 @@ def round_speed_words(speed_m_s: float) -> str:
     """A wind or a step of so many m/s with the reader's unit, such as ``"4 m/s"`` or ``"14 km/h"``."""
     shown = in_speed_unit(speed_m_s)
     return f"{number(shown) if speed_unit() == SPEED_UNITS[0] else number(shown, 0)} {speed_unit()}"
+
+
+def told_in_speed_unit(text: str) -> str:
+    """A text of a lesson with each of its m/s in the reader's unit, with as many digits."""
+    return _IN_M_S.sub(_told, text).replace("m/s", speed_unit())
+
+
+def names_speed(text: str) -> bool:
+    """Whether a heading says that its numbers are in m/s: ``"sink, m/s"`` does, ``"at 8 m/s"`` does not."""
+    return bool(_NAMED.search(text))
+
+
+def _told(found: re.Match[str]) -> str:
+    low, between, high = found.groups()
+    shown = [_same_digits(one) for one in (low, high) if one]
+    return f"{(between or '').join(shown)} {speed_unit()}"
+
+
+def _same_digits(speed_m_s: str) -> str:
+    return number(in_speed_unit(float(speed_m_s)), len(speed_m_s.partition(".")[2]))
 
 
 @lru_cache(maxsize=1)

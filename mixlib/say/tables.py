@@ -10,6 +10,7 @@ from typing import SupportsFloat
 
 from mixlib.describe import words
 from mixlib.say.doubt import Doubtful, doubt, marked
+from mixlib.say.speeds import in_speed_unit, names_speed, told_in_speed_unit
 
 __all__ = ["html_table", "reasons_below", "show_table", "text_table"]
 
@@ -28,6 +29,8 @@ def show_table(
 ) -> None:
     """Print a `text_table`, and below it why its marked numbers may be wrong.
 
+    Numbers whose column, row or whole table is headed m/s are shown in the reader's unit.
+
     Parameters
     ----------
     of : sequence of Doubtful or int
@@ -40,9 +43,21 @@ def show_table(
     left aileron  +12.3
     rudder         −5.0
     """
+    head, rows = _in_speed_unit(head, [list(row) for row in rows])
     print(text_table(head, rows, decimals, signed, of))
     if of:
         print(reasons_below(*of), end="")
+
+
+def _in_speed_unit(head: Sequence[str], rows: list[list[Cell]]) -> tuple[list[str], list[list[Cell]]]:
+    for row in rows:
+        whole = isinstance(row[0], str) and (names_speed(row[0]) or names_speed(head[0]))
+        for place, cell in enumerate(row):
+            if isinstance(cell, str):
+                row[place] = told_in_speed_unit(cell)
+            elif whole or names_speed(head[place]):
+                row[place] = in_speed_unit(float(cell))
+    return list(map(told_in_speed_unit, head)), rows
 
 
 def text_table(

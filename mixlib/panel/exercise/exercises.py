@@ -14,12 +14,13 @@ from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
-from IPython.display import Markdown, display
+from IPython.display import display, display_markdown
 from IPython.utils.capture import capture_output
 
 from mixlib.describe.shelf import place
 from mixlib.panel.base.screen import Stage, action_button, card, choices_row, labelled, show_widget, spoken
 from mixlib.panel.exercise.questions import Choice, Movement, Number, Question, Reply, Slip
+from mixlib.say.speeds import in_speed_unit, speed_unit, told_in_speed_unit
 
 __all__ = ["Exercise", "choice", "exercises_in", "movement", "number"]
 
@@ -46,7 +47,8 @@ def choice(question: str, options: Mapping[str, str], answer: str, key: str = ""
     >>> ask.check("down").right
     False
     """
-    return Exercise(Choice(question, dict(options), answer, key))
+    told = {told_in_speed_unit(option): told_in_speed_unit(reply) for option, reply in options.items()}
+    return Exercise(Choice(told_in_speed_unit(question), told, told_in_speed_unit(answer), key))
 
 
 def number(
@@ -79,8 +81,12 @@ def number(
     """
     if isinstance(slips, Mapping):
         slips = tuple(Slip(value, text) for value, text in slips.items())
+    if unit == "m/s":
+        answer, tolerance, unit = in_speed_unit(answer), in_speed_unit(tolerance), speed_unit()
+        slips = tuple(Slip(in_speed_unit(slip.value), told_in_speed_unit(slip.text)) for slip in slips)
+    asked, because, hint = map(told_in_speed_unit, (question, because, hint))
     return Exercise(
-        Number(question, float(answer), unit, tolerance, because, hint, tuple(slips), signed, decimals, key)
+        Number(asked, float(answer), unit, tolerance, because, hint, tuple(slips), signed, decimals, key)
     )
 
 
@@ -174,7 +180,7 @@ class Exercise:
             Markdown, as in the lesson's other texts.
         """
         with self.answered():
-            display(Markdown(text))
+            display_markdown(told_in_speed_unit(text), raw=True)
 
     def check(self, given: Any) -> Reply:
         """Reply to an answer, without touching the screen.

@@ -17,6 +17,7 @@ from mixlib.panel.form.short.back import answers_of, fitted, radio_answers
 from mixlib.panel.form.short.made import Made, made
 from mixlib.panel.form.short.questions import leads, with_units
 from mixlib.panel.form.steps import OWN_RADIO, STEPS, View, more_owners
+from mixlib.say.speeds import keep_speed_unit
 
 __all__ = ["Deeds"]
 
@@ -98,6 +99,8 @@ class Deeds:
             self.view.more = value
         elif key == "new name":
             self.new_name = value
+        elif key == "speed":  # the reader's, whatever the model
+            keep_speed_unit(value)
         elif answers.get(key, "") != value:
             self.memory.remember(key if typed else "")
             if value.startswith(OWN_RADIO) and key == "radio":

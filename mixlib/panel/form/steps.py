@@ -30,6 +30,7 @@ from mixlib.panel.form.short.questions import (
     unit_for,
 )
 from mixlib.panel.form.short.values import seen
+from mixlib.say.speeds import SPEED_UNITS, speed_unit
 
 __all__ = [
     "OWN_RADIO",
@@ -226,7 +227,8 @@ def _kind_pick(view: View, key: str) -> Item:
 def _have(view: View, made: Made) -> Iterator[Item]:
     tailless = kind(view.answers, "tail") == "tailless"
     hidden = ("wing", "lead") if tailless else ()
-    yield row("kinds", *(_kind_pick(view, key) for key in KINDS if key not in hidden))
+    speeds = _pick("speed", "Speeds in", [(unit, unit) for unit in SPEED_UNITS], speed_unit())
+    yield row("kinds", *(_kind_pick(view, key) for key in KINDS if key not in hidden), speeds)
 
 
 def _number_line(view: View, made: Made, question: Question, label: str = "", hint: str = "") -> Item:
@@ -307,9 +309,7 @@ def _plugs(view: View, made: Made) -> Iterator[Item]:
 
 
 def _done(view: View, made: Made, doubts: tuple[Doubt, ...]) -> Iterator[Item]:
-    yield line(
-        "name", "Its name", view.answers.get("name", ""), "", "", "", _fault(view, made, "name")
-    )
+    yield line("name", "Its name", view.answers.get("name", ""), "", "", "", _fault(view, made, "name"))
     if made.setup is not None:
         for doubt in doubts:
             agreed = doubt.key in view.state.yes
