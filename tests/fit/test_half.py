@@ -69,7 +69,7 @@ def test_a_flap_with_a_half_comes_by_a_mix_and_bends():
     )
     setup = fit(THREE, RICH, wants).setup
     for name in ("left flap", "right flap"):
-        assert over_lever(setup, name) == pytest.approx((35, 50), abs=0.5)
+        assert over_lever(setup, name) == pytest.approx((35, 54), abs=0.5)
         assert setup.output(setup.wiring[name]).control != "brake"
 
 
