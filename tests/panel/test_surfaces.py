@@ -92,7 +92,7 @@ def test_one_side_shows_the_way_of_the_control_that_was_moved_last():
     shapes = every_shape(rolled._draw(room=Room(690, 430)).shapes)
     (leaf,) = (s for s in shapes if isinstance(s, Polygon) and s.meaning == "right flap down")
     end = ways(rolled)["way of the right flap"].points[-1]  # roll is at its end now, and so is the flap
-    assert min(np.hypot(x - end[0], y - end[1]) for x, y in leaf.points) < 0.1
+    assert min(np.hypot(x - end[0], y - end[1]) for x, y in leaf.points) < 0.001
     rolled.reset()
     assert ways(rolled) == {}
 
