@@ -39,8 +39,10 @@ def main(words: list[str]) -> int:
             return _run([python, "-m", "pytest", *rest])
         if command == "pack":
             python = _environment(_ROOT / ".venv", _ROOT / "requirements.txt")
-            fetch = ["download", "--dest", _PACKAGES, "-r", _ROOT / "requirements.txt", "setuptools>=77"]
-            return _run([python, "-m", "pip", *fetch])
+            listed = [python, "-m", "pip", "freeze", "--exclude-editable"]
+            there = subprocess.run(list(map(str, listed)), capture_output=True, text=True, check=True)
+            fetch = ["download", "--quiet", "--no-deps", "--dest", _PACKAGES, "setuptools>=77"]
+            return _run([python, "-m", "pip", *fetch, *there.stdout.split()])
         if command == "lessons" and not rest:
             python = _environment(_ROOT / ".venv", _ROOT / "requirements.txt")
             return _run([python, "-m", "mixlib.start"])
