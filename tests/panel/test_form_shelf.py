@@ -7,7 +7,7 @@ import base64
 import pytest
 from form_desk import LEAST, item, kept, press, put, said, shown
 
-from mixlib.describe import shelf
+from mixlib.describe import Aircraft, Radio, shelf
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
 from mixlib.panel.form.desk import DescriptionDesk
 
@@ -42,7 +42,7 @@ def test_the_shelf_opens_copies_renames_deletes_and_takes_back(desk):
 def test_one_file_goes_out_and_comes_in_again(desk):
     kept(desk)
     press(desk, "shelf")
-    link = item(desk, "save:garden_glider")
+    link = item(desk, "save::garden_glider")
     assert link["name"] == "garden_glider.toml"
     content = link["href"].partition(",")[2]
     press(desk, "delete:garden_glider", "yes")
@@ -52,6 +52,23 @@ def test_one_file_goes_out_and_comes_in_again(desk):
     assert "Not done" in said(desk)
     desk.receive({"file": "", "name": "film", "large": 2e6})
     assert "at most 1 MB" in said(desk)
+
+
+def test_aircraft_and_radio_go_out_alone_and_come_in_for_another_model(desk, tmp_path, monkeypatch):
+    put(desk, **{"more:radio.name": "My radio"})
+    kept(desk)
+    setup = shelf.open_kept("garden_glider")
+    press(desk, "shelf")
+    given = {part: item(desk, f"save:{part}:garden_glider") for part in ("aircraft", "radio")}
+    assert [link["name"] for link in given.values()] == ["garden_glider_aircraft.toml", "my_radio_radio.toml"]
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path / "elsewhere"))
+    other = DescriptionDesk()
+    press(other, "shelf")
+    for link in given.values():
+        other.receive({"file": link["href"].partition(",")[2], "name": link["name"]})
+    assert shelf.open_kept("garden_glider", Aircraft) == setup.aircraft
+    assert shelf.open_kept("my_radio", Radio) == setup.radio
+    assert {"start:garden_glider", "copy:my_radio"} <= {one.get("key") for one in shown(other)}
 
 
 def test_one_of_ours_is_started_from_and_is_another_model(desk):

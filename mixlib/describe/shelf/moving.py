@@ -6,13 +6,16 @@ import contextlib
 import itertools
 from collections.abc import Callable
 from pathlib import Path
+from typing import Literal
 
 from mixlib.describe.disk import dated, inside, locked, move, states, text_of, write_whole
 from mixlib.describe.errors import DescriptionError, told
 from mixlib.describe.files import as_toml, from_toml, load, save
+from mixlib.describe.setup import Setup
 from mixlib.describe.shelf.places import (
     Kept,
     bin_folder,
+    file_stem,
     folder,
     log_of,
     move_log,
@@ -129,8 +132,13 @@ def restore(name: str) -> Path:
         return path
 
 
-def export(name: str) -> tuple[str, bytes]:
+def export(name: str, part: Literal["", "aircraft", "radio"] = "") -> tuple[str, bytes]:
     """One file to give away, its name and its content; a set-up holds its aircraft and its radio.
+
+    Parameters
+    ----------
+    part : {"", "aircraft", "radio"}
+        What of a set-up goes alone; left out, all of it.
 
     Raises
     ------
@@ -138,7 +146,11 @@ def export(name: str) -> tuple[str, bytes]:
         If the file cannot be used.
     """
     path = path_of(name)
-    return path.name, as_toml(load(path)).encode()
+    described = load(path)
+    if not part or not isinstance(described, Setup):
+        return path.name, as_toml(described).encode()
+    alone = described.aircraft if part == "aircraft" else described.radio
+    return f"{file_stem(alone.name)}_{part}.toml", as_toml(alone).encode()
 
 
 def take_in(content: bytes, source: str = "the file") -> Path:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import base64
-from typing import Any
+from typing import Any, Literal
 
 from mixlib.describe import Aircraft, DescriptionError, Radio, Setup, shelf, shipped, shipped_names
 from mixlib.panel.form.memory import draft_names
@@ -89,22 +89,22 @@ def shelf_rows(new_name: str) -> list[dict[str, Any]]:
         rows.append(row("list", said(words), button(f"draft:{name}", "Go on with it")))
     demos = [button(f"demo:{name}", shipped("aircraft", name).name) for name in shipped_names("aircraft")]
     rows.append(row("list", said("Start from one of ours:"), *demos))
-    rows.append(row("list", {"kind": "file", "key": "take in", "words": "Take a file in"}))
+    words = "Take in a model, an aircraft or a radio"
+    rows.append(row("list", {"kind": "file", "key": "take in", "words": words}))
     return [row("body", *rows)]
+
+
+def _given(name: str, part: Literal["", "aircraft", "radio"], words: str) -> dict[str, Any]:
+    file, content = shelf.export(name, part)
+    href = "data:text/plain;base64," + base64.b64encode(content).decode()
+    return {"kind": "save", "words": words, "key": f"save:{part}:{name}", "name": file, "href": href}
 
 
 def _one(kind: type, word: str, name: str, used: str | None) -> list[dict[str, Any]]:
     try:
-        file, content = shelf.export(name)
-        given = [
-            {
-                "kind": "save",
-                "words": "Give away",
-                "key": f"save:{name}",
-                "name": file,
-                "href": "data:text/plain;base64," + base64.b64encode(content).decode(),
-            }
-        ]
+        given = [_given(name, "", "Give away")]
+        if kind is Setup:
+            given += [_given(name, part, f"Give away the {part} alone") for part in ("aircraft", "radio")]
         label = f"{name} ({word})" + (", in use" if name == used else "")
     except DescriptionError:
         given, label = [], f"{name}: cannot be read"
