@@ -13,13 +13,13 @@ from mixlib.air.aircraft.handling import roll
 from mixlib.air.landing import landings
 from mixlib.bench.surface import tried
 from mixlib.bench.surface.budget import roll_left
-from mixlib.bench.surface.rests import pair_words, units_of
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
 from mixlib.describe.words import COMMAND_ENDS, command_end, sentence_start
+from mixlib.draw.phases import rows_of
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen
+from mixlib.panel.base.panel import Panel, Seen, reason
 from mixlib.panel.surfaces import moving_commands, whole_aircraft
 from mixlib.say.differences import (
     Measure,
@@ -33,7 +33,7 @@ from mixlib.say.readout import readout
 
 __all__ = ["what_if"]
 
-_MOST_MM, _MOST_PERCENT = 80.0, 200.0
+_MOST = 200.0  # mm of a hole or percent of what a gain or an end point is now
 _MASS, _BALANCE_MM = 0.3, 25.0  # share and mm by which the sliders go to either side
 _MASS_STEP_G = 5
 _MOVES_MM, _MOVES_DEG = 0.05, 0.05
@@ -55,30 +55,23 @@ def what_if(setup: Setup, task: str = "") -> Panel:
         landing, A beside B.
     """
     aircraft, moving = setup.aircraft, moving_commands(setup)
-    pairs = {
-        pair_words(aircraft, unit): [aircraft.surface_names[place] for place in unit]
-        for unit in units_of(aircraft)
-    }
-    links = [aircraft.surface(names[0]).linkage for names in pairs.values()]
+    pairs = rows_of(aircraft, [dict.fromkeys(aircraft.surface_names, 0.0)])
+    links = [aircraft.surface(pair.names[0]).linkage for pair in pairs]
     marks = [
         (command, "above" if value > 0 else "below")
         for command, value in setup.ends
         if command in setup.radio.marked_commands and command in moving
     ]
-    rows = [sentence_start(words) for words in pairs]
     # A radio whose outputs have no gain of their own sets those of its mixes.
-    gains = "gains" if setup.radio.output_gains else "gains of mixes"
-    start_mm = [(link.arm_mm, link.horn_mm) for link in links]
-    holes = NumberGrid("holes", rows, ("arm hole", "horn hole"), start_mm, 3, _MOST_MM, 0.5, "mm")
-    shares = NumberGrid(
-        "shares", rows, (gains, "end points"), [(100, 100)] * len(rows), 0, _MOST_PERCENT, 5, "% of now"
-    )
+    columns = ("arm, mm", "horn, mm", "gains, %" if setup.radio.output_gains else "mixes, %", "ends, %")
+    start = [(link.arm_mm, link.horn_mm, 100.0, 100.0) for link in links]
+    rows = [sentence_start(pair.label) for pair in pairs]
+    bench = NumberGrid("bench", rows, columns, start, 0, _MOST, corner="each pair")
     mass, stands = round(1000 * aircraft.mass_kg), round(aircraft.cg_mm)
     most = _MASS_STEP_G * round(_MASS * mass / _MASS_STEP_G)
     controls = [
         *(command_slider(name, radio=setup.radio) for name in moving),
-        holes,
-        shares,
+        bench,
         *(_mark_slider(setup, command, side) for command, side in marks),
         Slider("mass", mass - most, mass + most, _MASS_STEP_G, mass, "g"),
         Slider("balance", stands - _BALANCE_MM, stands + _BALANCE_MM, 1, stands, "mm", "balance point"),
@@ -87,13 +80,14 @@ def what_if(setup: Setup, task: str = "") -> Panel:
 
     def changed(values: dict[str, Any]) -> Setup:
         there = setup
-        for names, before, (arm, horn), (gain, end) in zip(
-            pairs.values(), start_mm, values["holes"], values["shares"], strict=True
-        ):
-            if (arm, horn) != before:
-                there = tried.with_pair_holes(there, names, arm, horn)
-            there = tried.with_gains(there, names, gain) if gain != 100 else there
-            there = tried.with_end_points(there, names, end) if end != 100 else there
+        for pair, before, (arm, horn, gain, end) in zip(pairs, start, values["bench"], strict=True):
+            try:
+                if (arm, horn) != before[:2]:
+                    there = tried.with_pair_holes(there, pair.names, arm, horn)
+                there = tried.with_gains(there, pair.names, gain) if gain != 100 else there
+                there = tried.with_end_points(there, pair.names, end) if end != 100 else there
+            except ValueError as error:
+                raise ValueError(f"{pair.label}: {reason(error)}") from None
         for command, side in marks:
             there = tried.with_mark(there, command, side, values[_mark_name(command, side)])
         flown = balanced_at(there.aircraft, aircraft.cg_mm + values["balance"] - stands)

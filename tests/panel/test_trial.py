@@ -43,7 +43,7 @@ def test_what_is_kept_is_told_and_drawn_until_it_is_let_go():
     panel = slope_panel()
     assert shown(panel) == ["Keep A"]
     panel.press("Keep A")
-    assert "no difference that can be told" in said(panel)
+    assert "No difference that can be told" in said(panel)
     panel.controls["mm"].value = 5.1
     assert "B against A (dashes). Right aileron 2.1 mm lower." in " ".join(said(panel).split())
     assert "kept: throw" in panel.picture
@@ -53,7 +53,7 @@ def test_what_is_kept_is_told_and_drawn_until_it_is_let_go():
     assert "2.1 mm higher" in said(panel)
     panel.press("Back to A")
     assert panel.values["mm"] == 5.1
-    assert "no difference" in said(panel)
+    assert "No difference" in said(panel)
     panel.press("Let A go")
     assert shown(panel) == ["Keep A"]
     assert "against A" not in said(panel)

@@ -78,7 +78,7 @@ class Trial:
         if seen.beside:
             return spoken("B against A (dashes)", "The table has each number of both.")
         told = differences(self._seen.numbers, seen.numbers, seen.sentence)
-        return spoken("B against A (dashes)", told or "no difference that can be told.")
+        return spoken("B against A (dashes)", told or "No difference that can be told.")
 
     def table(self, seen: Seen) -> str:
         """Below the panel: the numbers of A beside those of what is shown, where it asks for that."""
