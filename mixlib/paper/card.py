@@ -12,8 +12,9 @@ from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
 from mixlib.describe.words import NEUTRAL_MM, command_end, sentence_start
 from mixlib.draw.aircraft import aircraft_view
+from mixlib.draw.theme import QUIET
 from mixlib.paper.flow import Row, Sheet
-from mixlib.paper.parts import Bulleted, Head, Part, Picture, Table
+from mixlib.paper.parts import Bulleted, Head, Part, Picture, Table, Words
 
 __all__ = ["card_sheet", "parts_of"]
 
@@ -24,13 +25,12 @@ _SEEN = "Seen from behind and above."
 
 def card_sheet(card: Card) -> Sheet:
     """Lay out what stands on the card, in the order of the work."""
-    wide = len(card.mixes.columns) > 3  # centres and curves need the whole width
     rows: list[Row] = [
-        ((Head(card.title, card.head),),),
+        ((Head(card.title, card.head[0]),),),
+        *[((Words(line, colour=QUIET),),) for line in card.head[1:]],
         (parts_of(card.cautions), (_picture(card.setup),)),
         *_full(card.outputs),
-        *(_full(card.mixes) if wide else []),
-        _balanced(*([] if wide else [card.mixes]), card.weighed, card.shaping, card.dials, card.trims),
+        _balanced(card.mixes, card.weighed, card.shaping, card.dials, card.trims),
         *_full(card.linkages),
         *_full(card.movements, card.rests, card.wanted, card.limits, card.left),
         (parts_of(card.bench_checks), parts_of(card.flight_checks)),

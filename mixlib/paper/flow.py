@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from mixlib.describe.errors import told
 from mixlib.paper.page import LINE, MM_PER_POINT, Page
 from mixlib.paper.parts import Part
 
@@ -74,7 +75,7 @@ def laid_out(sheet: Sheet, paper: str, size: float) -> list[list[_Put]]:
             top += max(_height(column, across, size) for column in first) + _gap(size)
         elif not found[-1]:  # not even on a page of its own
             if len(rest) == 1:
-                raise ValueError("a part is higher than the page")
+                raise told("the sheet", "one part of it is higher than a page. Use shorter words there")
             rest = ()
             waiting[:0] = [((part,),) for column in row for part in column]
         if rest:

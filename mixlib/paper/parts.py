@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Protocol
 
 from mixlib.draw.shapes import Drawing, Room
-from mixlib.draw.theme import INK, QUIET, ROLES, UNBREAKABLE, text_width
+from mixlib.draw.theme import INK, ROLES, UNBREAKABLE, text_width
 from mixlib.paper.axes import draw_on
 from mixlib.paper.page import LINE, MM_PER_POINT, TABLE_RULE, Page, broken
 
@@ -15,7 +15,7 @@ __all__ = ["Bulleted", "Head", "Part", "Picture", "Table", "Words", "WriteIn"]
 
 _HEADING = 1.18  # size of a heading, in letter sizes
 _PAD, _RISE = 0.45, 0.11  # room beside, and above and below, the words of a table's cell, in letter sizes
-_TOGETHER = 2  # rows or lines that stay with their heading
+_TOGETHER = 2  # rows or lines that stay together on either page
 _AGAIN = ", continued"
 _WRITING = 8.0  # height of a line to write on, mm
 _SMALLEST_LETTER = 0.84 * min(role.size for role in ROLES.values())  # of a drawing, in its units
@@ -44,36 +44,35 @@ class _Whole:
 
 @dataclass(frozen=True)
 class Head(_Whole):
-    """Title and the lines below it, the first of which is bold."""
+    """The title of a sheet, and a bold line below it."""
 
     title: str
-    lines: Sequence[str] = ()
-    larger: float = 1.7
+    about: str = ""
 
     def height(self, width: float, size: float) -> float:
         """See `Part`."""
-        return sum(letter * MM_PER_POINT * LINE for _, letter, _ in self._broken(width, size))
+        return sum(letter * MM_PER_POINT * LINE for _, letter in self._broken(width, size))
 
     def draw(self, page: Page, x: float, top: float, width: float, size: float) -> None:
         """See `Part`."""
-        for line, letter, bold in self._broken(width, size):
-            page.words(x, top, line, letter, bold, INK if bold else QUIET)
+        for line, letter in self._broken(width, size):
+            page.words(x, top, line, letter, True)
             top += letter * MM_PER_POINT * LINE
 
-    def _broken(self, width: float, size: float) -> list[tuple[str, float, bool]]:
-        every = [(self.title, self.larger * size, True)]
-        every += [(line, size, place == 0) for place, line in enumerate(self.lines)]
+    def _broken(self, width: float, size: float) -> list[tuple[str, float]]:
+        every = [(self.title, 1.7 * size), (self.about, size)]
         return [
-            (part, letter, bold) for text, letter, bold in every for part in broken(text, width, letter, bold)
+            (part, letter) for text, letter in every if text for part in broken(text, width, letter, True)
         ]
 
 
 @dataclass(frozen=True)
-class Words(_Whole):
+class Words:
     """A paragraph."""
 
     text: str
     bold: bool = False
+    colour: str = INK
 
     def height(self, width: float, size: float) -> float:
         """See `Part`."""
@@ -82,8 +81,16 @@ class Words(_Whole):
     def draw(self, page: Page, x: float, top: float, width: float, size: float) -> None:
         """See `Part`."""
         for line in broken(self.text, width, size, self.bold):
-            page.words(x, top, line, size, self.bold)
+            page.words(x, top, line, size, self.bold, self.colour)
             top += size * MM_PER_POINT * LINE
+
+    def split(self, width: float, size: float, room: float) -> tuple[Words | None, Words]:
+        """See `Part`."""
+        lines = broken(self.text, width, size, self.bold)
+        count = int(room / (size * MM_PER_POINT * LINE))
+        if not 0 < count < len(lines):
+            return None, self
+        return replace(self, text=" ".join(lines[:count])), replace(self, text=" ".join(lines[count:]))
 
 
 @dataclass(frozen=True)
@@ -168,7 +175,11 @@ class Bulleted:
 
     def split(self, width: float, size: float, room: float) -> tuple[Bulleted | None, Bulleted]:
         """See `Part`."""
-        fitting = [n for n in range(_TOGETHER, len(self.lines)) if self._first(n).height(width, size) <= room]
+        fitting = [
+            n
+            for n in range(_TOGETHER, len(self.lines) - _TOGETHER + 1)
+            if self._first(n).height(width, size) <= room
+        ]
         if not fitting:
             return None, self
         rest = replace(self, title=_continued(self.title), lines=self.lines[fitting[-1] :])
@@ -217,7 +228,8 @@ class Table:
         for row in self.rows:
             used += self._row_height(row, widths, size)
             fitting += used <= room
-        if not _TOGETHER <= fitting < len(self.rows):
+        fitting = min(fitting, len(self.rows) - _TOGETHER)
+        if fitting < _TOGETHER:
             return None, self
         rest = replace(self, title=_continued(self.title), rows=self.rows[fitting:])
         return replace(self, rows=self.rows[:fitting]), rest

@@ -14,6 +14,6 @@ __all__ = ["strip_sheet"]
 def strip_sheet(setup: Setup) -> Sheet:
     """Lay the field strip of a set-up out."""
     title = f"Field strip: {setup.name}"
-    rows: list[Row] = [((Head(title, (f"{setup.aircraft.name} on {setup.radio.name}",)),),)]
+    rows: list[Row] = [((Head(title, f"{setup.aircraft.name} on {setup.radio.name}"),),)]
     rows += [((part,),) for section in field_strip(setup) for part in parts_of(section)]
     return Sheet([*rows, ((WriteIn("What was seen", TO_SEE),),)], title)

@@ -177,9 +177,14 @@ def test_all_that_a_rich_radio_can_set_is_told():
     assert card.outputs.columns[-2:] == ("Shift", "Fail-safe")
     assert "scale" in card.outputs.columns[4]
     assert card.mixes.rows == (
-        ("camber (dial)", "3 (left flap)", "by its curve", "curve −100: −10, 0: 0, +100: +40 %"),
-        ("output 3, what it ends up with", "4 (right flap)", "+50 / −20 %", "centre at +10 %"),
-        ("brake (slider)", "9 (nothing)", "+5 / +5 %", "switched off"),
+        ("camber (dial)", "3 (left flap)", "by its curve"),
+        ("output 3, what it ends up with", "4 (right flap)", "+50 / −20 %"),
+        ("brake (slider)", "9 (nothing)", "+5 / +5 %"),
+    )
+    assert card.mixes.lines == (
+        "Camber into output 3: curve −100: −10, 0: 0, +100: +40 %.",
+        "Output 3 into output 4: centre at +10 %.",
+        "Brake into output 9: switched off.",
     )
     assert card.shaping.lines == ("roll: rate 80 %, expo 30 %",)
 

@@ -198,6 +198,13 @@ def test_a_card_with_more_to_say_takes_more_pages(endless):
     assert all(faults(page) == [] for page in pages)
 
 
+def test_a_note_may_be_as_long_as_one_likes():
+    card = bench_card(flaperon_setup(), notes="breeze " * 2000)
+    pages = card_pages(card)
+    assert "".join(words.text for page in pages for words in page.placed).count("breeze") == 2000
+    assert all(faults(page) == [] for page in pages)
+
+
 def test_unknown_paper_is_named():
     with pytest.raises(DescriptionError, match=r"“A5” is no paper.*Accepted: one of A4, Letter"):
         card_pdf(bench_card(flaperon_setup()), "A5")

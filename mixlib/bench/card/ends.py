@@ -13,6 +13,7 @@ from mixlib.bench.surface.left import RunsOut, left_in_phases, runs_out
 from mixlib.chain import Rig, commands
 from mixlib.describe import MOTOR, Setup
 from mixlib.describe.words import command_end, sentence_start
+from mixlib.units import HALF_MM
 
 __all__ = ["left", "limits"]
 
@@ -62,10 +63,11 @@ def _mirrored(text: str) -> str:
 def left(setup: Setup) -> Section:
     """What every stick moves where a lever takes something from it, beside what it moves at neutral."""
     found = left_in_phases(setup)
-    short = {(one.command, one.surface) for one in found if one.share < _ALL}
+    less = [one for one in found if (one.up_mm + one.down_mm) * (1 / one.share - 1) >= HALF_MM]
+    short = {(one.command, one.surface) for one in less}
     rows = []
     for one in found:
-        if (one.command, one.surface) in short and (one.where == "neutral" or one.share < _ALL):
+        if one in less or (one.where == "neutral" and (one.command, one.surface) in short):
             kind = setup.aircraft.surface(one.surface).kind
             up, down = ("right", "left") if kind == "rudder" else ("up", "down")
             ways = (f"{up} {one.up_mm:.1f} mm", f"{down} {one.down_mm:.1f} mm")

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from mixlib.chain import Rig, commands
 from mixlib.chain.mixing import leading_command
 from mixlib.describe import MOTOR, READY_MADE, FreeMix, Output, Setup
-from mixlib.describe.words import COMMAND_ENDS, listed, number, signed
+from mixlib.describe.words import COMMAND_ENDS, listed, number, sentence_start, signed
 
 __all__ = [
     "TICK",
@@ -107,19 +107,16 @@ def _led_by(setup: Setup, output: Output) -> str:
 
 
 def mixes(setup: Setup) -> Section:
-    """Ready-made functions; every free mix: leader, follower, gains, and what else is set of it."""
-    extras = [_extra(mix) for mix in setup.free_mixes]
-    more = any(extras)
+    """Ready-made functions; every free mix: leader, follower, gains; in lines what else is set of it."""
     rows = (
         [
             _leader_words(setup, mix),
             f"{mix.follower} ({setup.plugged_in(mix.follower)})",
             "by its curve" if mix.curve_percent else _gains(mix),
-            *[extra] * more,
         ]
-        for mix, extra in zip(setup.free_mixes, extras, strict=True)
+        for mix in setup.free_mixes
     )
-    made = table("Free mixes", ["From", "Into output", "Gain above / below", *["Also"] * more], rows, "None.")
+    made = table("Free mixes", ["From", "Into output", "Gain above / below"], rows, "None.")
     ready = tuple(
         f"Ready-made {one.kind}: {alike} alike to outputs {one.first} and {one.second}, "
         f"{signed(one.alike_percent)} %; {opposite} to output {one.first} with "
@@ -127,7 +124,9 @@ def mixes(setup: Setup) -> Section:
         for one in setup.ready_made
         for alike, opposite in [READY_MADE[one.kind]]
     )
-    return replace(made, lines=ready + made.lines)
+    extras = ((mix, _extra(mix)) for mix in setup.free_mixes)
+    told = tuple(sentence_start(f"{mix.label}: {extra}.") for mix, extra in extras if extra)
+    return replace(made, lines=ready + told + made.lines)
 
 
 def _extra(mix: FreeMix) -> str:
