@@ -98,10 +98,11 @@ def phase_panel(setup: Setup) -> Panel:
         picture = partial(phase_columns, setup.aircraft, [item.phase for item in flown], notes)
         apart = [disagrees(setup.aircraft, item, values["aim"]) for item in flown]
         told = f"Elevator: {'; '.join(filter(None, apart))}." if any(apart) else _AGREED
-        said = f"{' '.join(map(_sentence, flown))}\n{told}\n{launch_words(setup, names)}"
+        said = f"{' '.join(map(_sentence, flown))}\n{told}"
         rows_said = phase_rows(setup.aircraft, flown, levers)
+        caption = f"{launch_words(setup, names)} {_CAPTION}"
         numbers = [measure for item in flown for measure in phase_measures(item)]
-        return Seen(picture, said, html_table(["", *names], rows_said, _CAPTION), numbers=numbers), flown
+        return Seen(picture, said, html_table(["", *names], rows_said, caption), numbers=numbers), flown
 
     def save(values: dict[str, Any]) -> Kept:
         kept = typed(values)
