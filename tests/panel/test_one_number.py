@@ -10,7 +10,7 @@ import pytest
 from mixlib.air.aircraft import elevator_over_lever, fly_phase, phase_at
 from mixlib.air.aircraft.phases import usual_phases
 from mixlib.bench.card import as_markdown, bench_card
-from mixlib.bench.fit import addable, usual_wants
+from mixlib.bench.fit import addable, fit, usual_wants
 from mixlib.bench.fit.wants import DROOP_DEG, throw_of
 from mixlib.chain import Rig
 from mixlib.describe import shelf
@@ -144,3 +144,18 @@ def test_the_curve_of_the_panel_reaches_the_wish(crow, tmp_path, monkeypatch):
     for label, share in (("half", 0.5), ("full", 1.0)):
         wanted = float(table_row(panel.extra, label)[0].strip("+*"))
         assert want.throw_mm(kept.aircraft, share) == pytest.approx(wanted, abs=HALF_MM / 2 + 0.051)
+
+
+def test_the_wish_of_the_panel_is_what_the_fitted_set_up_gives_on_the_way(crow, tmp_path, monkeypatch):
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path / "mine"))
+    panel = compensation_panel(crow, "brake")
+    panel.press("Keep it as a wish for lesson 08")
+    kept = shelf.open_kept(*shelf.kept_names())
+    fitted = fit(kept.aircraft, kept.radio, kept.wanted, keep=kept).setup
+    rig = Rig(fitted)
+    for label, share in (("a quarter", 0.25), ("half", 0.5), ("full", 1.0)):
+        wanted = float(table_row(panel.extra, label)[0].strip("+*"))
+        assert mm(fitted, rig.moves(brake=share)["elevator"]) == pytest.approx(wanted, abs=0.5), label
+    again = compensation_panel(fitted, "brake")
+    said = f"down {float(table_row(again.extra, 'full')[-1].strip('+')):.1f} mm"
+    assert said in as_markdown(bench_card(fitted))
