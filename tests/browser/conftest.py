@@ -38,10 +38,10 @@ def page(server: LabServer) -> Iterator[Page]:
 
 @pytest.fixture
 def open_own(server: LabServer, page: Page) -> Callable[[str], Lesson]:
-    """Open and run of a lesson, by file name, what works with the reader's own model."""
+    """Open and run of a lesson, by file name, what works with the reader's own model, and its questions."""
 
     def open_one(notebook: str) -> Lesson:
-        name = server.add(NOTEBOOKS / notebook, f"own_{notebook}", r"\bimport\b|\bmine\b")
+        name = server.add(NOTEBOOKS / notebook, f"own_{notebook}", r"\bimport\b|\bmine\b|exercise\.")
         opened = Lesson(page, server, name)
         opened.run_all()
         assert opened.error_texts() == []

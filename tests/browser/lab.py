@@ -147,7 +147,7 @@ class LabServer:
             self._log.close()
         shutil.rmtree(self.home, ignore_errors=True)
 
-    def add(self, notebook: Path, name: str | None = None, only: str = "") -> str:
+    def add(self, notebook: Path, name: str | None = None, only: str = "", before: str = "") -> str:
         """Put a notebook on the server, without its stored outputs: what is then seen comes from this run.
 
         Parameters
@@ -158,6 +158,8 @@ class LabServer:
             Name of the copy; left out, the file's own.
         only : str
             A regular expression: cells in which it is not found are left out.
+        before : str
+            Code that is run first, in a cell of its own.
 
         Returns
         -------
@@ -166,6 +168,10 @@ class LabServer:
         """
         content = json.loads(notebook.read_text(encoding="utf-8"))
         content["cells"] = [cell for cell in content["cells"] if re.search(only, "".join(cell["source"]))]
+        if before:
+            content["cells"].insert(
+                0, {"cell_type": "code", "id": "before", "metadata": {}, "source": before}
+            )
         for cell in content["cells"]:
             if cell["cell_type"] == "code":
                 cell["outputs"], cell["execution_count"] = [], None

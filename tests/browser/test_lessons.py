@@ -1,12 +1,10 @@
-"""The lessons in JupyterLab: what they print, their panels by keyboard, and one set-up carried through them.
+"""The lessons in JupyterLab: what they print, and their panels by keyboard.
 
 Each lesson is run once.  What it prints is compared here with what is stored in it, by nbval's own rules, so
 that no second run by nbval is needed; axe-core looks at the same run.
 """
 
-import math
 import re
-import shutil
 from pathlib import Path
 
 import pytest
@@ -160,56 +158,3 @@ def test_every_panel_and_question_is_worked_by_keyboard_alone(lesson):
         assert not [stop for stop in stops if not (stop["name"] and stop["seen"] and stop["answers"])]
         assert any(stop["name"] == "Check" for stop in stops) == card.locator(".mix-exercise").count()
     assert lesson.errors == []
-
-
-def keep(lesson, panel, words):
-    """Press a saving button and read what it says."""
-    lesson.press(panel, words, "click")
-    said = lesson.readout(panel)
-    assert "Saved." in said, said
-    return said
-
-
-@pytest.fixture
-def nothing_kept(server):
-    """The other tests work with the demos: what is kept here goes when the test ends."""
-    yield
-    shutil.rmtree(server.home / "models", ignore_errors=True)
-
-
-@pytest.mark.usefixtures("nothing_kept")
-def test_phases_go_from_lesson_to_lesson_to_the_card(open_own):
-    """What is kept in one lesson is there in the next."""
-    lesson = open_own("05_camber_and_reflex.ipynb")
-    own = [panel for panel in lesson.panels() if "Glide of" in panel.text_content()][-1]
-    lesson.press(own, "camber dial", "PageUp", times=2)
-    keep(lesson, own, "Keep as my thermal phase")
-    lesson.press(own, "camber dial", "PageDown", times=6)
-    keep(lesson, own, "Keep as my speed phase")
-
-    lesson = open_own("07_air_brake.ipynb")
-    own = [panel for panel in lesson.panels() if "Landing of" in panel.text_content()][-1]
-    lesson.press(own, "camber dial", "PageDown", times=10)
-    keep(lesson, own, "Keep as my landing phase")
-    phases = lesson.panel("Flight phases of Orchard Two")
-    said = lesson.readout(phases)
-    assert all(f"{name}:" in said for name in ("Thermal", "Cruise", "Speed", "Landing"))
-    lesson.press(phases, "Both ailerons, landing", "text=14")
-    lesson.press(phases, "Both ailerons, landing", "Enter")
-    keep(lesson, phases, "Keep these phases as my own")
-
-    lesson = open_own("08_fit_your_radio.ipynb")
-    form = lesson.panel("Wanted throws of Orchard Two")
-    assert "landing is camber (droop)" in form.text_content()
-    droop = float(lesson.control(form, "ailerons, camber, droop, mm").input_value())
-    chord_mm = 40.0  # of the demo's aileron; the form counts in half millimetres
-    assert droop == pytest.approx(2 * chord_mm * math.sin(math.radians(14.0) / 2), abs=0.26)
-    lesson.press(form, "Find the settings", "click")
-    form.get_by_text("can be had").first.wait_for()
-    lesson.press(form, "Keep these settings as my own", "click")
-    assert "Saved." in lesson.readout(form)
-
-    lesson = open_own("09_bench_and_first_flight.ipynb")
-    card = lesson.panel("Bench card: Flaperons, fitted").text_content()
-    for words in ("Where it rests in each phase", "Thermal", "Speed", "Landing"):
-        assert words in card
