@@ -14,6 +14,7 @@ from mixlib.describe.words import command_end, listed, sentence_start
 from mixlib.panel.base.controls import Note, Pick
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.panel.surfaces import whole_aircraft
+from mixlib.say.doubt import assumed_words
 from mixlib.say.readout import readout
 from mixlib.say.tables import html_table
 
@@ -31,7 +32,8 @@ def card_panel(setup: Setup) -> Panel:
     @cache
     def card(note: str) -> str:
         shown = bench_card(setup, note)
-        head = "".join(f"<p>{html.escape(line)}</p>" for line in shown.head)
+        assumed = assumed_words(setup, shelf.assumed_in(setup), flown=False)
+        head = "".join(f"<p>{html.escape(line)}</p>" for line in (*shown.head, assumed) if line)
         return head + "".join(map(_section, shown.sections))
 
     def update(values: dict[str, Any]) -> Seen:

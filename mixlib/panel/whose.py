@@ -15,6 +15,7 @@ from mixlib.describe.errors import DescriptionError
 from mixlib.panel.base.panel import reason
 from mixlib.panel.base.screen import Stage, card, choices_row, show_widget, spoken
 from mixlib.panel.surfaces import moving_commands
+from mixlib.say.doubt import assumed_words
 
 __all__ = ["Model", "model"]
 
@@ -57,6 +58,9 @@ class Model:
         found = choose(demo)
         self.setup, self._sentence = found.setup, found.sentence
         self.own = found.setup != demo
+        if self.own:  # lessons that fly choose by more than the shelf
+            assumed = assumed_words(found.setup, shelf.assumed_in(found.setup), choose is not shelf.chosen)
+            self._sentence = f"{self._sentence} {assumed}".rstrip()
         self.stage = Stage()
         self._page = _Page()
         self._page.on_msg(self._look)

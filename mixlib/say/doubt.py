@@ -1,7 +1,8 @@
-"""What the air model does not know, said at the number."""
+"""What the air model does not know, said at the number; what the description does not, said at the model."""
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Protocol
 
 import numpy as np
@@ -9,9 +10,13 @@ import numpy as np
 from mixlib.air.aircraft.balance import USUAL_MARGIN_PERCENT, Balance
 from mixlib.air.aircraft.doubt import Doubt, every
 from mixlib.air.aircraft.from_setup import known_balance, known_performance
-from mixlib.describe import Aircraft
+from mixlib.air.aircraft.matters import AirMatter, air_matters
+from mixlib.bench.surface.matters import matters
+from mixlib.describe import Aircraft, Setup
+from mixlib.describe.words import listed
+from mixlib.say.speeds import in_speed_unit, speed_words
 
-__all__ = ["Doubtful", "balance_words", "doubt", "marked", "own_words"]
+__all__ = ["Doubtful", "assumed_words", "balance_words", "doubt", "marked", "own_words"]
 
 _SENTENCES = {
     Doubt.NOT_CONVERGED: "No steady answer was found for some of it, so no number is shown there",
@@ -115,6 +120,42 @@ def own_words(aircraft: Aircraft) -> str:
     balanced = balance_words(known_balance(aircraft)) or "Its balance point is a usual one."
     reasons = doubt(known_performance(aircraft))
     return f"{balanced} {reasons}".rstrip()
+
+
+def assumed_words(setup: Setup, fields: Collection[str], flown: bool = True) -> str:
+    """Say which of the numbers that nobody has measured matters most.
+
+    Parameters
+    ----------
+    fields : collection of str
+        Their paths, as `mixlib.describe.shelf.assumed_in` gives them.
+    flown : bool
+        Whether it is said for the air too, which takes a second or two.
+
+    Returns
+    -------
+    str
+        Sentences; nothing where none of them tells.
+    """
+    if not fields:
+        return ""
+    throws = [each for each in matters(setup) if f"surfaces.{each.surface}.{each.field}" in fields]
+    told = [f"for the throws, {throws[0]}"] if throws and throws[0].change_mm >= _LEAST else []
+    in_air = air_matters(setup.aircraft, fields) if flown else ()
+    told += [f"in the air, {words}" for words in map(_in_air, in_air[:1]) if words]
+    return f"What matters most of what is assumed: {'; '.join(told)}. Measure that first." if told else ""
+
+
+_LEAST = 0.05  # a change that is written as 0.0 is none
+
+
+def _in_air(matter: AirMatter) -> str:
+    does = [
+        f"{speed_words(matter.stall_m_s)} in the stall" if in_speed_unit(matter.stall_m_s) >= _LEAST else "",
+        f"{matter.glide:.1f} in the best glide" if matter.glide >= _LEAST else "",
+        f"{matter.neutral_mm:.1f} mm in the neutral point" if matter.neutral_mm >= _LEAST else "",
+    ]
+    return f"{matter.words} is {listed(filter(None, does))}" if any(does) else ""
 
 
 def _flags(results: tuple[Doubtful | int, ...]) -> Doubt:

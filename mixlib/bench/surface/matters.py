@@ -10,17 +10,17 @@ import numpy as np
 from mixlib.chain import LinkageError, Rig, commands
 from mixlib.describe import Setup
 
-__all__ = ["Matter", "matters"]
+__all__ = ["SURFACE_NUMBERS", "Matter", "matters"]
 
-# A number of the surface, by how much a flyer may miss it, and what a change of one unit is called.
-_NUMBERS = (
-    ("linkage.arm_mm", 1.0, "one mm on the arm"),
-    ("linkage.horn_mm", 1.0, "one mm on the horn"),
-    ("linkage.distance_mm", 5.0, "5 mm between servo and hinge"),
-    ("linkage.arm_angle_deg", 5.0, "5° in how the arm stands"),
-    ("linkage.horn_angle_deg", 5.0, "5° in how the horn stands"),
-    ("servo.arm_deg_per_500us", 5.0, "5° in how far the servo turns"),
-)
+SURFACE_NUMBERS = {
+    "linkage.arm_mm": (1.0, "one mm on the arm"),
+    "linkage.horn_mm": (1.0, "one mm on the horn"),
+    "linkage.distance_mm": (5.0, "5 mm between servo and hinge"),
+    "linkage.arm_angle_deg": (5.0, "5° in how the arm stands"),
+    "linkage.horn_angle_deg": (5.0, "5° in how the horn stands"),
+    "servo.arm_deg_per_500us": (5.0, "5° in how far the servo turns"),
+}
+"""Path of a number inside a surface, to by how much a flyer may miss it and what that is called."""
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ def _found(setup: Setup, asked: np.ndarray) -> Iterator[Matter]:
         throw = float(before[most, place])
         if throw < 0.5:
             continue
-        for path, step, words in _NUMBERS:
+        for path, (step, words) in SURFACE_NUMBERS.items():
             part, name = path.split(".")
             here, changes = getattr(surface, part), []
             for way in (1, -1):

@@ -6,6 +6,7 @@ without ``.toml``, as `kept_names` lists them.
 """
 
 from mixlib.describe.disk import ChangedElsewhere
+from mixlib.describe.shelf.assumed import assumed_in, note_assumed
 from mixlib.describe.shelf.drafts import KeptDraft, drop_draft, load_draft, save_draft
 from mixlib.describe.shelf.keeping import (
     Chosen,
@@ -28,6 +29,7 @@ __all__ = [
     "Chosen",
     "Keeping",
     "KeptDraft",
+    "assumed_in",
     "binned",
     "choose",
     "chosen",
@@ -42,6 +44,7 @@ __all__ = [
     "kept_names",
     "load_draft",
     "name_in_use",
+    "note_assumed",
     "open_kept",
     "put_back",
     "rename",

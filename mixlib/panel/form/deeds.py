@@ -13,6 +13,7 @@ from mixlib.panel.form.every import every_field_made, every_field_of
 from mixlib.panel.form.memory import Memory, State
 from mixlib.panel.form.shelf_page import act, in_use_words, take_in
 from mixlib.panel.form.short.asked_back import Doubt, doubts
+from mixlib.panel.form.short.assumed import assumed_fields
 from mixlib.panel.form.short.back import answers_of, fitted, radio_answers
 from mixlib.panel.form.short.made import Made, made
 from mixlib.panel.form.short.questions import leads, with_units
@@ -205,6 +206,7 @@ class Deeds:
     def _kept(self, setup: Setup, name: str, path: str) -> None:
         self.state.kept_as, self.state.seen = name, shelf.version(name)
         self.memory.save()
+        shelf.note_assumed(setup, () if self.state.full else assumed_fields(self.state.answers))
         dangers = motor_dangers(setup)
         words = f"{path}. The lessons now work with it; run them again."
         self.told = ("Kept", " ".join([words, *dangers]), "try" if dangers else "good")

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from functools import partial
 from typing import Any, Literal
 
-from mixlib.bench.surface.matters import matters
 from mixlib.chain.linkage import surface_angle_deg
 from mixlib.describe import Aircraft, Surface
 from mixlib.describe.words import listed, sentence_start
@@ -17,13 +16,15 @@ from mixlib.draw.plan import plan_view
 from mixlib.draw.shapes import Drawing
 from mixlib.draw.wing import surfaces_drawing
 from mixlib.panel.form.drafts import Draft
+from mixlib.panel.form.short.assumed import assumed_fields
 from mixlib.panel.form.short.made import Made, plug_key, plugs_of, usual_plugs
-from mixlib.panel.form.short.questions import kind, measures, questions, servo_questions, shown
+from mixlib.panel.form.short.questions import kind, measures, questions, shown
 from mixlib.panel.form.short.values import seen
 from mixlib.panel.form.steps import View, plug_words
+from mixlib.say.doubt import assumed_words
 from mixlib.units import throw_mm_from_angle
 
-__all__ = ["assumed_words", "picture_of", "sentence_of"]
+__all__ = ["picture_of", "sentence_of"]
 
 _SHOWN_DEG = 15.0  # by which a surface is drawn turned when only its direction is known
 
@@ -51,11 +52,11 @@ def sentence_of(view: View, made: Made) -> str:
         return "The picture shows the servo that you are at, from the side of the model on which you stand."
     if step == "ways":
         return "Drawn from behind, each edge as you say that it goes."
-    return "" if step == "plugs" else assumed_words(view, made)
+    return "" if step == "plugs" else _assumed(view, made)
 
 
-def assumed_words(view: View, made: Made) -> str:
-    """What is assumed, and which of it matters most for the throws."""
+def _assumed(view: View, made: Made) -> str:
+    """What is assumed, and which of it matters most."""
     if made.setup is None:
         return "The model is not complete yet."
     guessed = [question for question in questions(view.answers) if question.key in made.resolved.assumed]
@@ -64,23 +65,8 @@ def assumed_words(view: View, made: Made) -> str:
     names += [f"{holes} holes of arms and horns" if holes > 1 else "one hole"] if holes else []
     words = f"Assumed: {listed(names)}" if names else "All that was asked is measured. Assumed: nothing of it"
     words += ", and what stands under More. "
-    telling = [
-        matter for matter in matters(made.setup) if _is_assumed(view, made, matter.surface, matter.field)
-    ]
-    if not telling:
-        return words + "None of it tells in the throws."
-    return words + f"What matters most of it is on the {telling[0]}."
-
-
-def _is_assumed(view: View, made: Made, surface: str, field: str) -> bool:
-    short = {"linkage.arm_mm": "arm", "linkage.horn_mm": "horn"}
-    if field in short:
-        keys = {f"{name}.{short[field]}" for name in servo_questions(view.answers)}
-        own = f"{surface}.{short[field]}"
-        key = own if own in keys else own.replace("right ", "left ")
-        return key in made.resolved.assumed
-    keys = {f"more:{name}.{field}" for name in (surface, surface.replace("right ", "left "))}
-    return not any(view.answers.get(key, "").strip() for key in keys)
+    telling = assumed_words(made.setup, assumed_fields(view.answers), flown=False)
+    return words + (telling or "None of it tells in the throws.")
 
 
 def _plan(view: View, made: Made) -> Callable[..., Drawing]:
