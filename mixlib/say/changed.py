@@ -11,6 +11,8 @@ from mixlib.units import throw_mm_from_angle
 
 __all__ = ["change_lines"]
 
+_NOT_SET = "not set"
+
 
 def change_lines(before: Setup, after: Setup) -> tuple[str, ...]:
     """Say what differs between two states of a set-up, old and new, one line each.
@@ -32,17 +34,18 @@ def _phases(before: Setup, after: Setup) -> Iterator[str]:
         moved: dict[tuple[str, str], list[str]] = {}
         for surface in after.aircraft.surface_names:
             ends = _rests(before, old.get(name), surface), _rests(after, new.get(name), surface)
-            if ends[0] != ends[1]:
+            if ends[0] != ends[1] and set(ends) != {_NOT_SET, "neutral"}:
                 moved.setdefault(ends, []).append(surface)
         for (was, is_), surfaces in moved.items():
             yield f"{name}, {listed(surfaces)}: {was} → {is_}"
         if not moved:
-            yield f"{name}: changed, with the surfaces where they were"
+            was, is_ = ("all at neutral" if name in phases else _NOT_SET for phases in (old, new))
+            yield f"{name}: {was} → {is_}"
 
 
 def _rests(setup: Setup, phase: Phase | None, name: str) -> str:
     if phase is None:
-        return "not set"
+        return _NOT_SET
     surface, angle = setup.aircraft.surface(name), phase.angles_deg.get(name, 0.0)
     return movement(surface, angle, float(throw_mm_from_angle(angle, surface.chord_mm)))
 

@@ -97,6 +97,11 @@ def test_old_and_new_are_told_and_nothing_new_is_nothing_saved():
     after = before.with_phase(REFLEX.replace(angles_deg={"left aileron": -4.0, "right aileron": -2.0}))
     assert change_lines(before, after) == ("speed, left aileron: up 1.4 mm (2.0°) → up 2.8 mm (4.0°)",)
     assert change_lines(after, after) == ()
+    clean = MINE.with_phase(REFLEX.replace(name="cruise", angles_deg={}))
+    assert change_lines(MINE, clean) == ("cruise: not set → all at neutral",)
+    assert change_lines(before, MINE) == (
+        "speed, left aileron and right aileron: up 1.4 mm (2.0°) → not set",
+    )
     mixed = MINE.replace(free_mixes=(MINE.free_mixes[0],))
     assert any(line.startswith("mix camber into output 1") for line in change_lines(MINE, mixed))
     shelf.keep(before)
