@@ -1,14 +1,19 @@
-"""A drawing on paper, through matplotlib, from the same shapes as on the screen."""
+"""A drawing on paper, through matplotlib, from the same shapes as on the screen, in black and white."""
 
 from __future__ import annotations
 
-from matplotlib import patches
+from dataclasses import replace
+
+from matplotlib import colors, patches
 from matplotlib.axes import Axes
 
 from mixlib.draw.shapes import Circle, Drawing, Line, Plain, Point, Polygon, Text, arrow, every_shape
 from mixlib.draw.theme import Style, style
 
 __all__ = ["draw_on"]
+
+_ON_PAPER = {"up": "#ffffff", "down": "#505050"}
+"""What moved up is white, what moved down is dark: as greys their colours are too alike."""
 
 
 def draw_on(axes: Axes, drawing: Drawing) -> None:
@@ -30,7 +35,7 @@ def draw_on(axes: Axes, drawing: Drawing) -> None:
 
 
 def _draw_shape(axes: Axes, shape: Plain, points: float, depth: int) -> None:
-    look = style(shape.role)
+    look = _printed(shape.role)
     if isinstance(shape, Text):
         axes.text(
             shape.x,
@@ -54,6 +59,20 @@ def _draw_shape(axes: Axes, shape: Plain, points: float, depth: int) -> None:
         shaft, head = arrow(shape)
         _stroke(axes, shaft, look, points, depth)
         _fill(axes, patches.Polygon(head, closed=True), Style(fill=look.stroke), points, depth)
+
+
+def _printed(role: str) -> Style:
+    look = style(role)
+    fill = _ON_PAPER.get(role, look.fill)
+    return replace(look, fill=_grey(fill), stroke=_grey(look.stroke), edge=_grey(look.edge))
+
+
+def _grey(colour: str) -> str:
+    """A colour as bright as it looks (the weights of ITU-R BT.601), or none."""
+    if colour in ("", "none"):
+        return colour
+    red, green, blue = colors.to_rgb(colour)
+    return str(round(0.299 * red + 0.587 * green + 0.114 * blue, 3))
 
 
 def _fill(axes: Axes, patch: patches.Patch, look: Style, points: float, depth: int) -> None:

@@ -99,6 +99,7 @@ QUESTIONS = (
     ("My radio cannot do it all: what do I give up?", "08"),
     ("One surface goes the wrong way: what is it?", "09"),
     ("What do I check before the first flight?", "09"),
+    ("What would another hole, gain, mark or balance point change?", "10"),
 )
 """A question, and the number of the lesson that answers it."""
 

@@ -12,6 +12,7 @@ from pathlib import Path
 import matplotlib
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.colors import to_rgb
 from printed import faults, letters, squeezed
 from pypdf import PdfReader
 
@@ -173,6 +174,14 @@ def test_measured_widths_are_those_of_the_printed_letters():
     for text, words in zip(page.axes.texts, page.placed, strict=True):
         drawn = text.get_window_extent(renderer).width / page.figure.dpi * 25.4
         assert drawn <= (words.box[2] - words.box[0]) * 1.03 + 0.4
+
+
+def test_a_picture_on_paper_is_black_and_white_and_up_is_told_from_down():
+    picture = card_pages(bench_card(flaperon_setup()))[0].figure.axes[1]
+    fills = {patch.get_facecolor()[:3] for patch in picture.patches if patch.get_facecolor()[3]}
+    colours = fills | {to_rgb(part.get_color()) for part in (*picture.lines, *picture.texts)}
+    assert all(max(rgb) - min(rgb) < 0.1 for rgb in colours)
+    assert {(1.0, 1.0, 1.0), to_rgb("0.314")} <= fills
 
 
 def test_boxes_to_tick_are_drawn():
