@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
+from math import nan
 from typing import Any
 
 from mixlib.air.aircraft.airframe import Airframe
@@ -15,7 +16,7 @@ from mixlib.bench.surface import tried
 from mixlib.bench.surface.budget import roll_left
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
-from mixlib.describe.words import COMMAND_ENDS, command_end, sentence_start
+from mixlib.describe.words import command_end, sentence_start
 from mixlib.draw.phases import rows_of
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
@@ -37,7 +38,7 @@ _MOST = 200.0  # mm of a hole or percent of what a gain or an end point is now
 _MASS, _BALANCE_MM = 0.3, 25.0  # share and mm by which the sliders go to either side
 _MASS_STEP_G = 5
 _MOVES_MM, _MOVES_DEG = 0.05, 0.05
-_AIR = {"work it out": True, "leave it out, which is quicker": False}
+_AIR = {"worked out": True, "left out: quicker": False}
 
 
 def what_if(setup: Setup, task: str = "") -> Panel:
@@ -109,7 +110,7 @@ def what_if(setup: Setup, task: str = "") -> Panel:
 
 
 def _mark_name(command: str, side: str) -> str:
-    return f"mark of {COMMAND_ENDS[command][side == 'above']}"
+    return f"mark of {_end(command, 1 if side == 'above' else -1)}"
 
 
 def _mark_slider(setup: Setup, command: str, side: str) -> Slider:
@@ -167,7 +168,11 @@ def _in_the_air(setup_json: str) -> tuple[list[Measure], list[Doubtful | int]]:
         numbers += [measure.of_what("full roll, approach") for measure in roll_measures(turned)]
     for command, value in _held(setup) or [("camber", 0.0)]:
         words = _end(command, value) if value else "clean"
-        flown = landings(setup, {words: {command: value}})[words]
+        try:
+            flown = landings(setup, {words: {command: value}})[words]
+        except ValueError:  # no glide at an approach speed
+            numbers.append(Measure("lands", nan, told="no approach can be flown").of_what(words))
+            continue
         stall = glide_measures(flown.performance)[-1:] if value else ()
         results += [flown, *(part for measure in stall for part in measure.of)]
         numbers += [measure.of_what(words) for measure in (*stall, *landing_measures(flown))]

@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+os.environ.setdefault("MIXING_WORKBOOK_ALL_ANSWERED", "yes")  # nothing is found again from another run
 
 import statistics
 import time
@@ -30,6 +31,7 @@ from mixlib.panel import phases as phase_panels
 from mixlib.panel.base.controls import NumberGrid, Slider
 from mixlib.panel.base.panel import Panel
 from mixlib.panel.landing import landing_panel
+from mixlib.panel.what_if import what_if
 
 MOVES = 12
 PANELS: dict[str, Callable[[Setup], Panel]] = {
@@ -41,6 +43,7 @@ PANELS: dict[str, Callable[[Setup], Panel]] = {
     "compensation, camber": lambda setup: handling_panels.compensation_panel(setup, "camber"),
     "phases": phase_panels.phase_panel,
     "change of phase": phase_panels.change_panel,
+    "what if, a lever": what_if,
 }
 
 

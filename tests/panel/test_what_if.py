@@ -4,6 +4,7 @@ import re
 
 import numpy as np
 import pytest
+from odd_setups import behind, short, swept
 
 from mixlib.air.aircraft import known_performance
 from mixlib.bench.surface import aileron_throws, tried
@@ -19,7 +20,7 @@ from mixlib.describe.demo import (
 from mixlib.panel.what_if import what_if
 
 AILERONS = ("left aileron", "right aileron")
-SETUPS = (flaperon_setup, four_surface_setup, hopper_ready, v_tail_setup, elevon_setup)
+SETUPS = (flaperon_setup, four_surface_setup, hopper_ready, v_tail_setup, elevon_setup, behind, short, swept)
 
 
 def table(panel):
@@ -60,6 +61,7 @@ def test_it_opens_for_every_kind_of_model_and_a_lever_leaves_the_table_as_it_is(
     before = panel.extra
     assert "lets go" in before
     assert "full roll, approach: helix angle" in before
+    assert "nan" not in before
     panel.controls["roll"].value = 0.7
     assert panel.error == ""
     assert panel.extra == before, "the table tells the ends, wherever the levers stand"
@@ -87,7 +89,7 @@ def test_mass_goes_with_the_square_of_the_speed(panel):
 
 
 def test_mark_gain_end_point_and_balance_point_arrive(panel):
-    panel.controls["mark of out"].value = 60
+    panel.controls["mark of brake out"].value = 60
     assert number(table(panel)["brake out: left flap"][1]) < number(table(panel)["brake out: left flap"][0])
     panel.reset()
     typed(panel, "Both ailerons", 2, 80)
