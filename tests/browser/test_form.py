@@ -99,20 +99,43 @@ FOUR_SURFACES = {
 class Form:
     """The form in a page, worked as a reader does; counts entries and clicks."""
 
-    def __init__(self, page: Page, server: LabServer, shots: str = ""):
+    def __init__(self, page: Page, server: LabServer, name: str = "form.ipynb"):
         kernel = {"kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"}}
         plain = {"cell_type": "code", "metadata": {}, "outputs": [], "execution_count": None}
         cells = [
             plain | {"id": f"c{n}", "source": text} for n, text in enumerate(CELLS.strip().split("\n---\n"))
         ]
         content = {"cells": cells, "metadata": kernel, "nbformat": 4, "nbformat_minor": 5}
-        (server.notebooks / "form.ipynb").write_text(json.dumps(content), encoding="utf-8")
-        self.lesson = Lesson(page, server, "form.ipynb", *LAPTOP)
+        (server.notebooks / name).write_text(json.dumps(content), encoding="utf-8")
+        self.lesson = Lesson(page, server, name, *LAPTOP)
         self.lesson.run_all()
         self.page, self.card = page, page.locator(".mix-card")
         self.card.wait_for()
         self.entries = self.clicks = 0
         self.asked: list[str] = []
+
+    def reload(self) -> None:
+        """Load the page anew, as the browser's own button does, and open the same notebook."""
+        self.page.evaluate("jupyterapp.shell.currentWidget.context.save()")
+        self.page.reload()
+        self.page.wait_for_function("!!window.jupyterapp")
+        self.page.evaluate(
+            """async path => {
+              await jupyterapp.restored;
+              await jupyterapp.commands.execute('docmanager:open', {path});
+            }""",
+            self.lesson.notebook,
+        )
+        self.card.wait_for(timeout=60_000)
+        self.settle()
+
+    def restart_kernel(self) -> None:
+        """End the kernel and run the page again with a new one."""
+        self.page.evaluate("jupyterapp.shell.currentWidget.sessionContext.session.kernel.restart()")
+        self.settle()
+        self.lesson.run_all()
+        self.card.wait_for()
+        self.settle()
 
     def press(self, words: str) -> None:
         """Click a button."""
@@ -194,9 +217,13 @@ def form(server: LabServer, page: Page) -> Form:
     """A form that nobody has typed into."""
     for path in (server.home / "models").rglob("*.*"):
         path.unlink()
-    style = page.add_style_tag(content=".jp-Cell { content-visibility: visible !important }")
+    whole = ".jp-Cell { content-visibility: visible !important }"
+    page.add_style_tag(content=whole)
     yield Form(page, server)
-    style.evaluate("style => style.remove()")
+    page.evaluate(  # a reload has taken it away already
+        "text => document.querySelectorAll('style').forEach(s => s.textContent === text && s.remove())",
+        whole,
+    )
 
 
 @pytest.mark.parametrize("paper", [MOTOR_GLIDER, FOUR_SURFACES], ids=["motor glider", "four surfaces"])
@@ -235,11 +262,44 @@ def test_the_entry_one_is_at_is_drawn_while_one_types_and_stays_after_a_reload(f
     page.keyboard.type("19O")
     form.settle()
     assert "“19O” is not a number" in form.card.inner_text()
-    form.lesson.run_all()  # a new form over the same draft, as after a crash
-    form.card.wait_for()
+    for anew in (form.lesson.run_all, form.reload, form.restart_kernel):
+        anew()
+        form.settle()
+        assert form.labelled("Span").locator("input").input_value() == "1500", anew.__name__
+        assert form.labelled("Root chord").locator("input").input_value() == "19O", anew.__name__
+        assert form.card.locator(".mix-picture svg").count() == 1
+    form.labelled("Tip chord").locator("input").click()
+    page.keyboard.type("120")
     form.settle()
-    assert form.labelled("Span").locator("input").input_value() == "1500"
-    assert form.labelled("Root chord").locator("input").input_value() == "19O"
+    assert "Tip chord: 120 mm" in form.card.locator(".mix-picture").text_content()
+
+
+def test_two_tabs_notice_each_other_and_nothing_is_lost(form, page, server, monkeypatch):
+    form.press("Next")
+    form.type(form.labelled("Span"), "1500")
+    form.settle()
+    with monkeypatch.context() as kernels:
+        kernels.setattr(server, "stop_kernels", lambda: None)  # the first tab's goes on
+        second = page.context.browser.new_page()
+        second.goto(f"{server.url}/lab/workspaces/second?token={server.token}&reset")
+        second.wait_for_function("!!window.jupyterapp")
+        second.evaluate("async () => { await jupyterapp.restored }")
+        other = Form(second, server, "form_2.ipynb")
+    assert other.labelled("Span").locator("input").input_value() == "1500"
+    form.type(form.labelled("Root chord"), "180")
+    form.settle()
+    other.type(other.labelled("Root chord"), "200")
+    other.settle()
+    assert "changed in another window" in other.said()
+    other.press("My models")
+    assert "second draft" in other.card.inner_text()
+    kept = [path.read_text() for path in (server.home / "models").rglob("*form*.json")]
+    assert sum('"180"' in text for text in kept) == 1
+    assert sum('"200"' in text for text in kept) == 1
+    second.close()
+    form.type(form.labelled("Tip chord"), "110")
+    form.settle()
+    assert "another window" not in form.said()
 
 
 def test_ten_rounds_leave_no_models_behind_and_the_page_can_be_run_again(form, page):
