@@ -221,3 +221,14 @@ def test_a_half_of_its_own_keeps_its_share_when_the_phase_has_another_end(phased
     )
     assert (want.amount, want.weight) == (end, 2.0)
     assert want.half == pytest.approx(0.75 * end, abs=0.06)
+
+
+def test_a_brake_that_moves_nothing_is_not_the_lever_of_the_landing():
+    setup = v_tail_setup().replace(wanted=())
+    assert "brake" in setup.radio.commands
+    assert lever_end(setup, "landing") == ("camber", "above")
+    wished = Want(surface="left aileron", command="brake", amount=-10, unit="mm")
+    assert lever_end(setup.replace(wanted=(wished,)), "landing") == ("brake", "above")
+    braked = setup.with_mix(FreeMix.straight("brake", setup.wiring["left aileron"], -50))
+    assert lever_end(braked, "landing") == ("brake", "above")
+    assert lever_end(four_surface_setup().replace(wanted=()), "landing") == ("brake", "above")

@@ -108,16 +108,24 @@ def lever_end(setup: Setup, name: str) -> tuple[str, str] | None:
     Returns
     -------
     (str, str) or None
-        Landing: the brake, or droop on a radio without one.  Thermal: droop, unless landing has it.  Speed:
-        reflex.  None for every other phase, and where the lever is missing.
+        Landing: the brake, or droop where no brake is held, or none that moves anything on a model without
+        flaps.  Thermal: droop, unless landing has it.  Speed: reflex.  None for every other phase, and where
+        the lever is missing.
     """
     held = setup.radio.commands
-    landing = "brake" if "brake" in held else "camber"
+    landing = "brake" if "brake" in held and _brakes(setup) else "camber"
     ends = {"landing": (landing, "above"), "speed": ("camber", "below")}
     if landing == "brake" or setup.phase("landing") is None:
         ends["thermal"] = ("camber", "above")
     end = ends.get(name)
     return end if end and end[0] in held else None
+
+
+def _brakes(setup: Setup) -> bool:
+    """Whether a brake is there, or is to be: flaps, a wish for it, or surfaces that it moves."""
+    wished = any(want.command == "brake" for want in setup.wanted)
+    rest, out = (Rig(setup).run(commands(brake=brake)).surface for brake in (0, 1))
+    return bool(setup.aircraft.of_kind("flap")) or wished or not np.allclose(rest, out)
 
 
 def phase_of_end(setup: Setup, command: str, side: str) -> str:
