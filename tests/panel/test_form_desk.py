@@ -22,6 +22,7 @@ from mixlib.panel.form.memory import State, draft_names
 from mixlib.panel.form.short.made import made
 from mixlib.panel.form.short.questions import KINDS, pairs, questions
 from mixlib.panel.form.steps import STEPS, View, page_rows
+from mixlib.say.speeds import speed_words
 
 
 @pytest.fixture
@@ -275,3 +276,16 @@ def test_the_page_is_plain_values_of_a_modest_size(desk):
     for step in STEPS:
         press(desk, f"step:{step}", "more")
         assert len(json.dumps(desk.sheet.page)) < 60_000
+
+
+def test_units_are_picked_once_and_the_weight_is_typed_in_the_one_picked(desk):
+    put(desk, **LEAST, name="Mine", weight="oz", speed="km/h")
+    fresh = desk.deeds.fresh
+    put(desk, mass="32")
+    assert desk.deeds.fresh == fresh, "typing a weight changes no unit, and no entry is shown anew"
+    setup, _ = desk.deeds.finish()
+    assert setup.aircraft.mass_kg == pytest.approx(0.90718474)  # 16 oz are 0.45359237 kg
+    press(desk, "new", "yes")
+    assert item(desk, "weight")["value"] == "g"
+    assert item(desk, "speed")["value"] == "km/h", "the reader's, whatever the model"
+    assert speed_words(10) == "36.0 km/h"

@@ -159,7 +159,9 @@ def test_the_unit_may_change_and_no_number_typed_before_does():
     numbers = resolved(changed).numbers
     assert (numbers["span"], numbers["tip"]) == (1600, 130)
     assert numbers["tail.chord"] == pytest.approx(101.6)  # 1 inch is 25.4 mm, by definition since 1959
-    ounces = with_units(changed, "mass") | {"mass": "32 oz"}
+    ounces = with_units(changed, "weight") | {"weight": "oz"}
+    assert resolved(ounces).numbers["mass"] == 950
+    ounces["mass"] = "32"
     assert resolved(ounces).numbers["mass"] == pytest.approx(907.18474)  # 16 oz: 0.45359237 kg
 
 

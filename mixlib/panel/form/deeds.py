@@ -107,7 +107,7 @@ class Deeds:
             if value.startswith(OWN_RADIO) and key == "radio":
                 self._take_radio(value.removeprefix(OWN_RADIO))
                 return
-            if key in ("length", "mass"):
+            if key in ("length", "weight"):
                 answers.update(with_units(answers, key))
                 self.fresh += 1
             answers[key] = value

@@ -60,7 +60,8 @@ OWN_RADIO = "own:"
 """Before the name of a radio of the reader's own, among the radios to pick."""
 
 _TESTS = {"elevator": "Stick back", "v-tail": "Stick back"}
-_PICTURED = ("wing", "tail", "lead", "motor", "finish")
+_PICTURED = ("wing", "tail", "finish", "lead", "motor")
+_UNITS = ("length", "weight")
 _SHORT = {
     "two plugs": "a plug each",
     "Y-lead": "on one Y-lead",
@@ -228,7 +229,8 @@ def _have(view: View, made: Made) -> Iterator[Item]:
     tailless = kind(view.answers, "tail") == "tailless"
     hidden = ("wing", "lead") if tailless else ()
     speeds = _pick("speed", "Speeds in", [(unit, unit) for unit in SPEED_UNITS], speed_unit())
-    yield row("kinds", *(_kind_pick(view, key) for key in KINDS if key not in hidden), speeds)
+    units = row("units", *(_kind_pick(view, key) for key in _UNITS), speeds)
+    yield row("kinds", *(_kind_pick(view, key) for key in _PICTURED if key not in hidden), units)
 
 
 def _number_line(view: View, made: Made, question: Question, label: str = "", hint: str = "") -> Item:

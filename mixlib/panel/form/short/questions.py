@@ -46,7 +46,7 @@ KINDS: dict[str, tuple[str, tuple[str, ...]]] = {
     "lead": ("The aileron servos", ("two plugs", "Y-lead", "one servo")),
     "motor": ("Motor", ("none", "folding", "fixed")),
     "length": ("Lengths in", ("mm", "inch")),
-    "mass": ("Weight in", ("g", "oz")),
+    "weight": ("Weight in", ("g", "oz")),
 }
 """Question of kind to its words and its choices; the first is picked at the start."""
 
@@ -62,7 +62,7 @@ class Question:
     ----------
     hint : str
         How it is measured.
-    measure : {"length", "mass"}
+    measure : {"length", "weight"}
         What is measured: it is asked in the reader's unit and reckoned in mm or g.
     low, high : float
         What is accepted, mm or g.
@@ -218,7 +218,7 @@ def measures(answers: Answers) -> list[Question]:
             ),
         ]
     asked += [
-        Question("mass", "Weight", "ready to fly", 50, 25000, None, "mass"),
+        Question("mass", "Weight", "ready to fly", 50, 25000, None, "weight"),
         Question("balance", "Balance point", "behind the nose of the root", -200, 800, None),
     ]
     return asked
@@ -256,7 +256,7 @@ def with_units(answers: Answers, measure: str) -> dict[str, str]:
 
     Parameters
     ----------
-    measure : {"length", "mass"}
+    measure : {"length", "weight"}
         Whose unit is about to change.
     """
     unit, found = unit_for(answers, measure), dict(answers)
