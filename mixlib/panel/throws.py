@@ -211,7 +211,7 @@ def _way_row(throws: AileronThrows) -> tuple[str, ...]:
 
 def _way_measures(throws: tuple[AileronThrows, ...]) -> list[Measure]:
     return [
-        Measure(f"{of.name}, {end}", abs(throw_mm))
+        Measure(f"{end} of the {of.name}", abs(throw_mm))
         for of in throws
         for end, throw_mm in (
             ("full roll up", of.up_mm),
