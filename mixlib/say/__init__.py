@@ -5,6 +5,7 @@ from mixlib.say.flight import elevator_words, glide_words, range_words, share_wo
 from mixlib.say.landing import decision_table
 from mixlib.say.readout import readout
 from mixlib.say.settings import settings_table
+from mixlib.say.speeds import speed_words
 from mixlib.say.tables import show_table
 
 __all__ = [
@@ -18,4 +19,5 @@ __all__ = [
     "settings_table",
     "share_words",
     "show_table",
+    "speed_words",
 ]
