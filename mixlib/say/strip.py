@@ -38,8 +38,8 @@ _FLOWN = {"thermal": "least sink", "cruise": "best glide", "speed": "speed", "la
 def field_strip(setup: Setup) -> tuple[Section, ...]:
     """Put together what is taken to the field: cautions, phases with their speeds, and what to try.
 
-    Speeds have the band in which the real one is expected.  An aircraft that the air model cannot fly gets its own
-    phases with their levers, and the reason.
+    Speeds have the band in which the real one is expected.  An aircraft that the air model cannot fly gets
+    its own phases with their levers, and the reason.
     """
     try:
         flown = [fly_phase(setup, phase) for phase in complete(setup)]
