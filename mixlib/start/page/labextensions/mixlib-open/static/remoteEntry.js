@@ -112,7 +112,8 @@
       .jp-NotebookPanel) { inset: 0 !important; width: 100vw !important; height: 100vh !important; border: 0; }
     .mixing-page .jp-Notebook { inset: 42px 0 0 !important; width: 100vw !important;
       height: calc(100vh - 42px) !important; box-shadow: none; }
-    .mixing-page .jp-WindowedPanel-outer { padding: 8px max(12px, calc(50vw - 700px)) 60px !important; }`;
+    .mixing-page .jp-WindowedPanel-outer { box-sizing: border-box;
+      padding: 8px max(12px, calc(50vw - 700px)) 60px !important; }`;
 
   const plugin = {
     id: "mixlib-open:plugin",
