@@ -117,7 +117,7 @@ Values = Mapping[str, Any]
 def check_polar(setup: Setup, values: Values, panel: Panel) -> None:
     assert not panel.error, values
     said = plain(panel.sentence)
-    found = known_performance(setup.aircraft, angles_at(setup, camber=values["camber"]))
+    found = known_performance(setup.aircraft, angles_at(setup, camber=values.get("camber", 0.0)))
     held = int(found.slowest.doubts) & int(_NOT_SAID_BY_SLOWEST)
     for label, doubts in (
         ("begins to let go: ", found.stall.doubts),
@@ -159,7 +159,7 @@ def check_roll(setup: Setup, values: Values, panel: Panel) -> None:
     assert not panel.error, values
     said = plain(panel.sentence)
     airframe = Airframe.from_aircraft(setup.aircraft)
-    angles = angles_at(setup, camber=values["camber"])
+    angles = angles_at(setup, camber=values.get("camber", 0.0))
     approach = known_performance(setup.aircraft, angles).approach
     less = np.append(np.linspace(0, 1, 11), values["less"])
     ailerons = roll_to_right(airframe, values["up"], values["up"] * (1 - less))
