@@ -67,6 +67,7 @@ class Model:
         self.choice = choices_row("This lesson works with", self._options())
         self.choice.value = (self.own and shelf.name_in_use()) or ""
         self.choice.observe(self._choose, "value")
+        self._offer()
         self._say(self._sentence)
         parts = {"controls": widgets.Box([self.choice]), "stage": self.stage}
         self.widget = widgets.VBox([card(parts, "mix-asked"), self._page])
@@ -97,6 +98,10 @@ class Model:
             "is left out."
         )
 
+    def _offer(self) -> None:
+        """Show the choice where there is one: not to a reader who has nothing of their own yet."""
+        self.choice.layout.display = "" if len(self.choice.options) > 1 else "none"
+
     def _options(self) -> tuple[tuple[str, str], ...]:
         kept = ((_name(stem), stem) for stem in shelf.kept_names())
         return ((f"a demo: {self._demo.aircraft.name}", ""), *kept)
@@ -120,6 +125,7 @@ class Model:
             self.choice.options = options
             self.choice.value = value if value in dict(options).values() else ""
             self.choice.observe(self._choose, "value")
+            self._offer()
         if shelf.version() != self._seen:
             self._seen = shelf.version()
             self._say("Your models were changed meanwhile. Run this page again to work with them.")

@@ -7,7 +7,7 @@ import pytest
 
 from mixlib.describe import flaperon_setup, shelf
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 MINE = flaperon_setup().replace(name="Mine")
 

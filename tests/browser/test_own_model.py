@@ -13,10 +13,13 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 LESSONS = [path.name for path in sorted(NOTEBOOKS.glob("0[3-9]_*.ipynb"))]
 DEMO = re.compile(r"Orchard (Hopper|Two|Three|Vee|Wing)")
+SHORT = [name for name in setups() if "motor" in name or "four" in name]
 FAULT = re.compile(r"Not shown|Traceback|cannot be used|\bnan\b")
 
 
-@pytest.mark.parametrize("words", setups())
+@pytest.mark.parametrize(
+    "words", [name if name in SHORT else pytest.param(name, marks=pytest.mark.long) for name in setups()]
+)
 @pytest.mark.parametrize("notebook", LESSONS, ids=lambda name: name[:2])
 def test_a_lesson_works_with_the_model_that_is_chosen(notebook, words, server, page, tmp_path, monkeypatch):
     monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))

@@ -93,6 +93,7 @@ def card_of(lesson, asked):
     return found
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("notebook", [name for name in LESSONS if predictions(name)[0]])
 def test_an_answer_right_or_wrong_comes_before_what_answers(notebook, server, page, tmp_path):
     before = (
