@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Mapping, Sequence
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any
 
 from mixlib.air.aircraft.from_setup import angles_at
@@ -62,9 +62,13 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
     """
     player = Player()
 
+    @lru_cache(maxsize=32)  # moving the lever changes nothing in it
+    def plan(field: LandingField, wind_m_s: float, flare: str) -> Decision:
+        return decide(setup.replace(field=field), command, wind_m_s, flare)
+
     def update(values: dict[str, Any]) -> Told:
         here = setup.replace(field=_field(setup.field, values))
-        decision = decide(here, command, values["wind"], values["flare"])
+        decision = plan(here.field, values["wind"], values["flare"])
         beside = {"clean": 0.0, "worked out": decision.lever}[values["beside"]]
         settings = {values["beside"]: {command: beside}, "as set": {command: values[command]}}
         late = "as set" if values["when"] == "over the edge" else ""

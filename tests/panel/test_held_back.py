@@ -5,7 +5,7 @@ from IPython.core.interactiveshell import InteractiveShell
 from IPython.display import HTML, display
 
 from mixlib.describe.shelf import place
-from mixlib.panel.exercise import choice, number
+from mixlib.panel.exercise import choice, number, progress
 from mixlib.panel.exercise import exercises as module
 
 
@@ -112,3 +112,28 @@ def test_with_all_answered_nothing_is_held_back_or_remembered(reader, monkeypatc
 def test_an_error_in_what_is_held_back_is_an_error(reader):
     with pytest.raises(ZeroDivisionError), ask().answered():
         print(1 / 0)
+
+
+def test_the_reader_finds_what_is_done_and_what_comes_next(reader, tmp_path, monkeypatch):
+    for name in ("00_start_here", "01_from_stick_to_surface", "02_mixing_is_addition"):
+        (tmp_path / f"{name}.ipynb").write_text("{}")
+    monkeypatch.setattr(module, "show_widget", lambda widget, words: None)
+    assert [row[1:] for row in progress(tmp_path).rows] == [(0, 0, 0)] * 3
+    monkeypatch.setenv("JPY_SESSION_NAME", "00_start_here.ipynb")
+    first = ask()
+    first._ipython_display_()
+    assert progress(tmp_path).next == "00_start_here.ipynb"
+    first._give("3")
+    first.submit()
+    assert progress(tmp_path).next == "01_from_stick_to_surface.ipynb"
+    monkeypatch.setenv("JPY_SESSION_NAME", "01_from_stick_to_surface.ipynb")
+    for question in ("Which way?", "And then?"):
+        exercise = choice(question, {"up": "It goes up.", "down": "Look again."}, "up")
+        exercise._ipython_display_()
+    exercise._show_solution()
+    found = progress(tmp_path)
+    assert found.rows[1] == ("01_from_stick_to_surface.ipynb", 2, 0, 1)
+    assert "0 of 2 answered, 1 shown" in found._repr_html_()
+    assert 'href="01_from_stick_to_surface.ipynb"' in found._repr_html_()
+    monkeypatch.setenv("MIXING_WORKBOOK_ALL_ANSWERED", "yes")
+    assert found.rows != progress(tmp_path).rows

@@ -15,7 +15,7 @@ from mixlib.describe.disk import locked, read_whole, set_aside, write_whole
 from mixlib.describe.errors import DescriptionError
 from mixlib.describe.shelf.places import folder
 
-__all__ = ["ALL_ANSWERED", "counts", "recall", "recall_all", "remember", "stamp"]
+__all__ = ["ALL_ANSWERED", "counts", "page", "recall", "recall_all", "remember", "stamp"]
 
 ALL_ANSWERED = "MIXING_WORKBOOK_ALL_ANSWERED"
 """Environment variable: set to ``yes``, nothing is held back or remembered, as when a lesson is tested."""
@@ -24,6 +24,11 @@ ALL_ANSWERED = "MIXING_WORKBOOK_ALL_ANSWERED"
 def counts() -> bool:
     """Whether there is a reader whose place is to be kept."""
     return os.environ.get(ALL_ANSWERED) != "yes"
+
+
+def page() -> str:
+    """Name of the page that this kernel works for, without ``.ipynb``; nothing where no page is known."""
+    return Path(os.environ.get("JPY_SESSION_NAME", "")).stem  # the server tells it to the page's kernel
 
 
 def recall(kind: str, key: str) -> Any:

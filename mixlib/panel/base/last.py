@@ -5,9 +5,7 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import json
-import os
 from collections.abc import Mapping
-from pathlib import Path
 from threading import Timer
 from typing import Any
 
@@ -30,9 +28,8 @@ class LastSetting:
     """
 
     def __init__(self, title: str, start: Mapping[str, Any]) -> None:
-        page = Path(os.environ.get("JPY_SESSION_NAME", "")).stem  # the server tells it to the page's kernel
         self._start = dict(start)
-        told = json.dumps([page, title, self._start], default=str)
+        told = json.dumps([place.page(), title, self._start], default=str)
         self._key = hashlib.sha256(told.encode()).hexdigest()[:16]
         self._timer: Timer | None = None
 

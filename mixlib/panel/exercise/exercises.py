@@ -212,6 +212,8 @@ class Exercise:
         return reply
 
     def _ipython_display_(self) -> None:
+        if place.counts() and place.recall("asked", self._key) != place.page():
+            place.remember("asked", self._key, place.page())
         show_widget(self.widget, f"Exercise: {self.question.question}")
 
     def _commit(self, remembered: dict[str, Any]) -> None:
