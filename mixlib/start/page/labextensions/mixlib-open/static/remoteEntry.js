@@ -82,10 +82,14 @@
       for (const cell of panel.content.widgets) if (cell.model.type === "code") cell.inputHidden = shown;
     });
     button("Run the page again", () => panel.sessionContext.session.kernel.restart());
+    const height = new ResizeObserver(() => {
+      document.body.style.setProperty("--mixing-bar", `${nav.offsetHeight}px`); // two rows on a narrow page
+    });
     nav.of = async (shown) => {
       panel = shown;
       document.body.classList.add("mixing-page");
       if (!nav.isConnected) document.body.prepend(nav);
+      height.observe(nav);
       const folder = await app.serviceManager.contents.get("");
       lessons = folder.content.map((file) => file.path).filter((path) => NAME.test(path)).sort();
       list.replaceChildren(...lessons.map((path) => new Option(inWords(path), path)));
@@ -110,8 +114,8 @@
       .jp-OutputPrompt, .jp-Notebook-footer) { display: none !important; }
     .mixing-page :is(#jp-main-content-panel, #jp-main-vsplit-panel, #jp-main-split-panel, #jp-main-dock-panel,
       .jp-NotebookPanel) { inset: 0 !important; width: 100vw !important; height: 100vh !important; border: 0; }
-    .mixing-page .jp-Notebook { inset: 42px 0 0 !important; width: 100vw !important;
-      height: calc(100vh - 42px) !important; box-shadow: none; }
+    .mixing-page .jp-Notebook { inset: var(--mixing-bar) 0 0 !important; width: 100vw !important;
+      height: calc(100vh - var(--mixing-bar)) !important; box-shadow: none; }
     .mixing-page .jp-WindowedPanel-outer { box-sizing: border-box;
       padding: 8px max(12px, calc(50vw - 700px)) 60px !important; }`;
 
