@@ -24,6 +24,7 @@ from mixlib.air.aircraft import (
     known_balance,
     known_performance,
     roll,
+    roll_room_deg,
     roll_to_right,
     trimmed_at,
 )
@@ -134,9 +135,13 @@ def landing_check(command: str) -> Callable[[Setup, Values, Panel], None]:
     def check(setup: Setup, values: Values, panel: Panel) -> None:
         settings = {"clean": {}, "as set": {command: values[command]}}
         if panel.error:
-            angles = [angles_at(setup, **asked) for asked in settings.values()]
-            assert not all(known_performance(setup.aircraft, each).approach.converged for each in angles)
-            assert "no approach was found that can be flown so" in plain(panel.error)
+            end = setup.used_to(command, 1)  # how much to take is looked for in tenths of the lever
+            asked = [*settings.values(), *({command: end * tenth / 10} for tenth in range(11))]
+            angles = [angles_at(setup, **one) for one in asked]
+            found = [known_performance(setup.aircraft, each) for each in angles]
+            most = [np.argmax(np.where(one.polar.converged, one.polar.lift, -np.inf)) for one in found]
+            assert not all(one.approach.converged and at for one, at in zip(found, most, strict=True))
+            assert "no approach was found that can be flown so" in plain(panel.error).lower()
             return
         late = "as set" if values["when"] == "over the edge" else ""
         found = landings(setup, settings, values["wind"], late, values["flare"])
@@ -162,7 +167,9 @@ def check_roll(setup: Setup, values: Values, panel: Panel) -> None:
     angles = angles_at(setup, camber=values.get("camber", 0.0))
     approach = known_performance(setup.aircraft, angles).approach
     less = np.append(np.linspace(0, 1, 11), values["less"])
-    ailerons = roll_to_right(airframe, values["up"], values["up"] * (1 - less))
+    most = roll_room_deg(airframe, angles)  # a surface goes no further than its stop
+    down = np.minimum(values["up"] * (1 - less), most[1])
+    ailerons = roll_to_right(airframe, min(values["up"], most[0]), down)
     turned = roll(airframe, ailerons, float(approach.speed_m_s), angles, straight=approach)
     doubts = every(turned.doubts[-1], approach.doubts)
     if setup.aircraft.fin:

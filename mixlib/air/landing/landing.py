@@ -101,6 +101,8 @@ def configuration(flown: Performance, name: str) -> Configuration:
     most = int(np.argmax(np.where(row.converged, row.lift, -np.inf)))
     highest = np.maximum.accumulate(np.concatenate([[-np.inf], row.lift[:most]]))
     keep = np.flatnonzero(row.lift[: most + 1] > highest + 1e-6)
+    if keep.size < 2:  # the slowest glide that was found has the most lift: nothing to steer by
+        raise ValueError("no approach was found that can be flown so; take less of it")
     return Configuration(name, row.lift[keep], row.drag[keep], float(flown.approach.speed_m_s))
 
 
