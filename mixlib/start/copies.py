@@ -7,12 +7,13 @@ name.
 
 from __future__ import annotations
 
-import datetime
 import hashlib
 import json
 import os
 from pathlib import Path
 from typing import Any
+
+from mixlib.describe.disk import dated
 
 __all__ = ["lay_out"]
 
@@ -47,7 +48,7 @@ def lay_out(lessons: Path, folder: Path) -> list[str]:
                 said.append(f"{copy.name} is as you changed it.")
                 continue
             if changed or (theirs is None and copy.stat().st_size):
-                aside = _aside(copy)
+                aside = dated(folder, copy.stem, copy.suffix)
                 copy.rename(aside)
                 why = "the lesson is a new one" if changed else "it could not be read"
                 said.append(f"{copy.name}: {why}. What was there is kept as {aside.name}.")
@@ -99,13 +100,6 @@ def _noted(path: Path) -> dict[str, str]:
     except (OSError, ValueError):
         return {}
     return found if isinstance(found, dict) else {}
-
-
-def _aside(path: Path) -> Path:
-    today, number = datetime.date.today().isoformat(), 1
-    while (free := path.with_name(f"{path.stem}.{today}{f'_{number}' if number > 1 else ''}.ipynb")).exists():
-        number += 1
-    return free
 
 
 def _write(path: Path, content: object) -> None:

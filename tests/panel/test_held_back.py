@@ -117,6 +117,7 @@ def test_an_error_in_what_is_held_back_is_an_error(reader):
 def test_the_reader_finds_what_is_done_and_what_comes_next(reader, tmp_path, monkeypatch):
     for name in ("00_start_here", "01_from_stick_to_surface", "02_mixing_is_addition"):
         (tmp_path / f"{name}.ipynb").write_text("{}")
+    (tmp_path / "01_from_stick_to_surface_2026-11-25_101112.ipynb").write_text("{}")  # set aside
     monkeypatch.setattr(module, "show_widget", lambda widget, words: None)
     assert [row[1:] for row in progress(tmp_path).rows] == [(0, 0, 0)] * 3
     monkeypatch.setenv("JPY_SESSION_NAME", "00_start_here.ipynb")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,6 +11,8 @@ from mixlib.describe.shelf import place
 from mixlib.say.tables import html_table
 
 __all__ = ["Progress", "in_words", "progress"]
+
+_LESSON = re.compile(r"\d\d_[a-z_]+\.ipynb")  # a copy that was set aside has a date in its name
 
 
 @dataclass(frozen=True)
@@ -50,7 +53,8 @@ def progress(folder: Path | None = None) -> Progress:
     folder : Path, optional
         Of the lessons; left out, the one in which the page runs.
     """
-    lessons = sorted(path.name for path in (folder or Path.cwd()).glob("[0-9][0-9]_*.ipynb"))
+    names = (path.name for path in (folder or Path.cwd()).glob("*.ipynb"))
+    lessons = sorted(name for name in names if _LESSON.fullmatch(name))
     asked = place.recall_all("asked") if place.counts() else {}
     answers = place.recall_all("answer") if place.counts() else {}
     rows = []
