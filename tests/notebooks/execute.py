@@ -31,8 +31,9 @@ def clean(notebook: nbformat.NotebookNode) -> nbformat.NotebookNode:
     notebook.nbformat, notebook.nbformat_minor = 4, 5
     for number, cell in enumerate(notebook.cells):
         cell.id = f"cell-{number:02d}"
-        folded = cell.metadata.get("jupyter", {}).get("source_hidden")
-        cell.metadata = nbformat.from_dict({"jupyter": {"source_hidden": True}} if folded else {})
+        folded, tags = cell.metadata.get("jupyter", {}).get("source_hidden"), cell.metadata.get("tags")
+        kept = ({"jupyter": {"source_hidden": True}} if folded else {}) | ({"tags": tags} if tags else {})
+        cell.metadata = nbformat.from_dict(kept)
         for output in cell.get("outputs", []):
             output.get("data", {}).pop(WIDGET_VIEW, None)
             if "metadata" in output:

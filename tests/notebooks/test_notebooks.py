@@ -15,6 +15,7 @@ FEWEST_CELLS, MOST_CELLS = 25, 50
 LEAST_PROSE_SHARE = 0.55
 FEWEST_EXERCISES = 4
 EXERCISE_KINDS = {"choice", "number", "movement"}
+SHOW_TAGS = {"step", "answer", "note", "twenty"}  # for a page that is shown to a room, one step at a time
 SHOWS_ONLY = ("Panel: ", "Exercise: ")
 LINK = re.compile(r"\]\(([^)\s]+)\)")
 # A path from the root of somebody's disk: a slash not inside a word, a web address or a closing tag.
@@ -81,7 +82,8 @@ def test_everything_is_compared_and_nothing_heavy_is_stored(path):
     lesson = _lesson(path)
     assert set(lesson["metadata"]) <= {"kernelspec", "language_info"}
     for cell in lesson["cells"]:
-        assert set(cell["metadata"]) <= {"jupyter"}, _source(cell)
+        assert set(cell["metadata"]) <= {"jupyter", "tags"}, _source(cell)
+        assert set(cell["metadata"].get("tags", [])) <= SHOW_TAGS, _source(cell)
         assert "NBVAL" not in _source(cell)
         for output in cell.get("outputs", []):
             kinds = set(output.get("data", {}))
