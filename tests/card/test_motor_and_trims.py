@@ -95,9 +95,9 @@ def test_the_dials_manners():
     """Down 7.5 mm at the mark and 15.6 mm at the end: the movements of the chain, as in its own tests."""
     setup = hopper_flaperons()
     stands, middle = bench_card(setup).dials.lines
-    assert stands == "Where the dial of camber stands at switch-on is not known: look before every launch."
+    assert stands == "Where the camber dial stands at switch-on is not known: look before every launch."
     assert middle.startswith(
-        "The dial of camber has no feel for its middle: mark neutral. Neutral at one end"
+        "The camber dial has no feel for its middle: mark neutral. Neutral at one end"
     )
     assert "it costs reflex" in middle
     marked = setup.replace(
@@ -122,7 +122,7 @@ def test_nothing_runs_out_where_rate_and_marks_leave_room_for_each_other():
 def test_a_slider_that_rests_at_its_end_has_no_middle():
     card = bench_card(four_surface_setup())
     assert card.dials.lines[0].startswith(
-        "Where the dial of camber and the slider of brake stand at switch-on"
+        "Where the camber dial and the brake slider stand at switch-on"
     )
     assert len(card.dials.lines) == 2
     assert card.dials.title == "The dial"

@@ -73,7 +73,7 @@ def test_where_the_share_can_be_set_no_mark_is_needed():
 def test_the_card_tells_the_mark_and_moves_only_as_far(flaperons):
     text = as_markdown(bench_card(flaperons.setup))
     percent = next(mark.percent for mark in flaperons.setup.marks if mark.side == "above")
-    assert f"camber: mark the dial at {percent:g} % of its way to droop; turn it no further" in text
+    assert f"camber: mark the camber dial at {percent:g} % of its way to droop; turn it no further" in text
     assert f"Droop to the mark at {percent:g} % \\(dial\\)" in text.replace("(", "\\(").replace(")", "\\)")
     wanted = next(
         want.amount for want in flaperons.setup.wanted if (want.command, want.side) == ("camber", "above")

@@ -118,7 +118,7 @@ def test_what_changes_is_marked_with_what_stood_there():
 
 def test_the_simple_radio_gets_its_flaperons_with_a_mark_on_the_dial():
     panel = searched("orchard_two", "simple_six")
-    assert "Turn the dial of camber no further than" in plain(panel.stage.extra)
+    assert "Turn the camber dial no further than" in plain(panel.stage.extra)
     moves = Rig(panel.shown.setup).moves(roll=1)
     assert moves["left aileron"] > 0 > moves["right aileron"]
 

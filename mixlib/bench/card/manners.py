@@ -63,7 +63,7 @@ def dials(setup: Setup) -> Section:
         throws = rig.run(commands(**{command: [0.0, least, most]})).throw
         if command == "throttle" or np.all(np.abs(throws - throws[0]) < NEUTRAL_MM):
             continue
-        names.append(f"the {setup.radio.held_by(command)} of {command}")
+        names.append(f"the {setup.radio.lever(command)}")
         lines += [
             _past_mark(setup, rig, command, 1 if mark.side == "above" else -1)
             for mark in setup.marks
@@ -78,7 +78,7 @@ def dials(setup: Setup) -> Section:
         return Section("The dial")
     verb = "stand" if names[1:] else "stands"
     first = f"Where {listed(names)} {verb} at switch-on is not known: look before every launch."
-    title = "The dial" if any(name.startswith("the dial") for name in names) else "The slider"
+    title = "The dial" if any(name.endswith("dial") for name in names) else "The slider"
     return Section(title, lines=tuple(map(plain, (first, *lines))))
 
 

@@ -156,7 +156,7 @@ def shaping(setup: Setup) -> Section:
         for command, shaping in setup.shaping.items()
     ]
     lines += [
-        f"{mark.command}: mark the {setup.radio.held_by(mark.command)} at {number(mark.percent)} % of its "
+        f"{mark.command}: mark the {setup.radio.lever(mark.command)} at {number(mark.percent)} % of its "
         f"way to {COMMAND_ENDS[mark.command][mark.side == 'above']}; turn it no further"
         for mark in setup.marks
     ]

@@ -199,7 +199,7 @@ def _mark_words(trial: Trial, plan: Plan, rows: Sequence[FitRow], flown: Flown) 
             beyond = [k for k in flown.beyond if k.command == "roll" and k.due == ((command, side),)]
             left = f" At its end {100 * beyond[0].share:.0f} % of roll are left." if beyond else ""
             yield (
-                f"Turn the {trial.radio.held_by(command)} of {command} no further than {mark:g} % of its way "
+                f"Turn the {trial.radio.lever(command)} no further than {mark:g} % of its way "
                 f"to {end}, and put a mark there. Stopped {_HAND_PERCENT:g} % of its way too far it moves a "
                 f"surface {max(got, default=0.0) * _HAND_PERCENT / mark:.1f} mm more.{left}"
             )
@@ -279,7 +279,7 @@ def _why(trial: Trial, plan: Plan, option: Option, wish: Wish) -> str:
             "a mark below a fifth of the way is too fine for a hand: hang the rod into another hole instead"
         )
     if direct and command in radio.marked_commands:
-        return f"a mark at the {radio.held_by(command)} of {command} is shared by all that it moves"
+        return f"a mark at the {radio.lever(command)} is shared by all that it moves"
     if direct:
         return f"it takes {need:.0f} %, and this radio cannot set the share of its {command} control"
     if not radio.gain_sides_differ:
