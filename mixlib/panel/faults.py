@@ -1,4 +1,4 @@
-"""The fault finder and the practice with a hidden fault, on the screen."""
+"""The fault finder, the practice with a hidden fault, and the vote of a room, on the screen."""
 
 from __future__ import annotations
 
@@ -11,21 +11,22 @@ import numpy as np
 
 from mixlib.bench.cautions import bench_cautions
 from mixlib.bench.faults import Finder, Practice
-from mixlib.bench.faults.edits import Fault, apply_faults
+from mixlib.bench.faults.edits import apply_faults
 from mixlib.bench.faults.observe import BOTH_ENDS, BenchTest, words_for
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
 from mixlib.describe.words import sentence_start
 from mixlib.draw.aircraft import aircraft_view
 from mixlib.draw.shapes import Drawing
-from mixlib.panel.base.controls import Pick
+from mixlib.panel.base.controls import Pick, Slider
 from mixlib.panel.base.panel import Panel, Seen, reason
 from mixlib.say.tables import html_table
 
-__all__ = ["fault_finder", "practice"]
+__all__ = ["fault_finder", "practice", "vote"]
 
 _NOT_SEEN = "not looked"
 _CHOICES = 8  # faults that a learner chooses from
+_MOST_HANDS = 40
 
 
 def fault_finder(setup: Setup) -> Panel:
@@ -120,7 +121,9 @@ def practice(setup: Setup, seed: int = 1) -> Panel:
         nonlocal hidden, rig, told
         hidden = Practice(finder, seed)
         rig = Rig(apply_faults(setup, hidden.hidden.faults))
-        guess.entry.options = _offered(finder, hidden, seed)
+        guess.entry.options = [
+            (sentence_start(cause.words), cause.faults) for cause in hidden.offered(_CHOICES)
+        ]
         guess.value = None
         told = Seen(sentence="A fault is hidden. Choose a test, and do it.")
 
@@ -159,6 +162,28 @@ def practice(setup: Setup, seed: int = 1) -> Panel:
     return Panel("Practice: find the hidden fault", [test, guess], update, actions=actions)
 
 
+def vote(hidden: Practice) -> Panel:
+    """Let a room look at a hidden fault, and count the hands for each of a few causes.
+
+    The picture shows the end of the chosen test, as the fault lets it; nothing tells which cause is right.
+    """
+    setup, finder = hidden.finder.setup, hidden.finder
+    rig = Rig(apply_faults(setup, hidden.hidden.faults))
+    causes = dict(zip("ABCD", hidden.offered(4), strict=False))
+    test = Pick("test", [test.name for test in finder.tests], label="the room looks at")
+    hands = [Slider(letter, 0, _MOST_HANDS, 1, 0, label=f"hands for {letter}") for letter in causes]
+
+    def update(values: dict[str, Any]) -> Seen:
+        rows = [
+            [letter, sentence_start(cause.words), f"{values[letter]:.0f}"] for letter, cause in causes.items()
+        ]
+        return Seen(
+            _tested(rig, finder.test(values["test"])), extra=html_table(["", "What is wrong?", "hands"], rows)
+        )
+
+    return Panel("What is wrong here?", [test, *hands], update)
+
+
 def _tested(rig: Rig, test: BenchTest) -> Callable[..., Drawing]:
     """The aircraft at the end of a test, with the ways of its surfaces from the start."""
     return _shown(rig, test.end, test.start, test.end)
@@ -169,16 +194,3 @@ def _shown(rig: Rig, at: np.ndarray, start: np.ndarray, end: np.ndarray) -> Call
     ways = dict(zip(rig.setup.aircraft.surface_names, between, strict=True))
     stages = rig.run(at)
     return partial(aircraft_view, rig.setup.aircraft, stages.surface, stages.throw, trace=ways)
-
-
-def _offered(finder: Finder, hidden: Practice, seed: int) -> list[tuple[str, tuple[Fault, ...]]]:
-    """The hidden fault among others that look different, in an order of their own."""
-    draw = np.random.default_rng(seed)
-    alike = {cause.faults for cause in finder.alike(hidden.hidden.faults)}
-    others = [cause for cause in finder.that_show() if cause.faults not in alike]
-    picked = [others[place] for place in draw.permutation(len(others))[: _CHOICES - 1]]
-    offered = [*picked, hidden.hidden]
-    return [
-        (sentence_start(offered[place].words), offered[place].faults)
-        for place in draw.permutation(len(offered))
-    ]

@@ -203,6 +203,38 @@ def test_wrong_guess_is_told_why():
     assert "another test would show the difference" in too_early.words
 
 
+SWAPPED = "the plugs of left aileron and right aileron are swapped"
+
+
+def test_a_fault_can_be_asked_for_and_stands_among_others_that_look_nearly_like_it():
+    """By hand, two ailerons on mirrored servos: swapped plugs leave roll as it is and turn droop round on
+    both; with the wrong sign of its mix only the right one is turned, with a Y-lead only the left one."""
+    game = Practice(finder_of("flaperons", 1), 0, SWAPPED)
+    assert game.hidden.words == SWAPPED
+    words = [cause.words for cause in game.offered(4)]
+    assert len(words) == 4
+    assert words.count(SWAPPED) == 1
+    assert "the mix camber into output 1 has its gain with the wrong sign" in words
+    assert any(each.startswith("a Y-lead is still in: left aileron") for each in words)
+    looks = [tuple(game.finder.alike(cause.faults)) for cause in game.offered(8)]
+    assert len(set(looks)) == 8
+    roll = [game.finder.expected(game.finder.place(cause.faults), "stick right", "left aileron")
+            for cause in game.offered(4)]  # fmt: skip
+    assert roll == ["down"] * 4
+    assert Practice(finder_of("flaperons", 1), 0, "no such fault").hidden.changes == 1
+
+
+def test_the_answer_names_the_cure_the_telling_look_and_what_speaks_against_the_others():
+    game = Practice(finder_of("flaperons", 1), 0, SWAPPED)
+    first, cure, look, *others = game.solved(game.offered(4))
+    assert first == f"It is this: {SWAPPED}."
+    assert cure.startswith("Put right: plug left aileron into output ")
+    assert look in ("The look that tells most: droop.", "The look that tells most: reflex.")
+    assert len(others) == 3
+    sign = next(each for each in others if "wrong sign" in each)
+    assert sign.endswith("left aileron would be down in the test 'droop', and it was up.")
+
+
 @pytest.mark.parametrize("seed", [-1, "a", True, 1.5])
 def test_practice_refuses_a_seed(seed):
     with pytest.raises(ValueError, match=r"seed is .*accepted: "):

@@ -119,6 +119,27 @@ class Finder:
         shows = (self.changes == 1) & (self._looks.class_of != self._looks.class_of[0])
         return tuple(self._causes[place] for place in np.flatnonzero(shows))
 
+    def nearest(self, faults: Sequence[Fault], count: int) -> tuple[Cause, ...]:
+        """Single faults that show and look nearly like some faults, but not alike: each of another look.
+
+        Parameters
+        ----------
+        count : int
+            How many; the ones that differ at the fewest surfaces in all tests together, a plain count.
+        """
+        looks, place = self._looks, self.place(faults)
+        differ = (looks.codes != looks.codes[:, :, [place]]).sum(axis=(0, 1))
+        shows = [self.place(cause.faults) for cause in self.that_show()]
+        near = sorted((each for each in shows if differ[each]), key=lambda each: differ[each])
+        each_look = {looks.class_of[each]: each for each in reversed(near)}
+        return tuple(self._causes[each] for each in near if each in each_look.values())[:count]
+
+    def telling(self, causes: Sequence[Cause]) -> BenchTest | None:
+        """The one test that tells some causes apart best; None where none does."""
+        places = np.array([self.place(cause.faults) for cause in causes])
+        test = best_test(self._looks.outcomes[:, places], self._shares(places))
+        return None if test is None else self.tests[test]
+
     def test(self, name: str) -> BenchTest:
         """Look a test up by its name, such as ``"stick right"``.
 

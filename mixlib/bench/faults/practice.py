@@ -29,6 +29,8 @@ class Practice:
     ----------
     seed : int
         0 or more; the same seed draws the same fault.
+    about : str
+        Words of the faults to draw from where the set-up can have such; else any is drawn.
 
     Attributes
     ----------
@@ -43,7 +45,7 @@ class Practice:
         If the seed is out of range, or no fault of the set-up shows in any test.
     """
 
-    def __init__(self, finder: Finder, seed: int) -> None:
+    def __init__(self, finder: Finder, seed: int, about: str = "") -> None:
         if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
             raise ValueError(f"seed is {seed!r}; accepted: a whole number from 0")
         possible = finder.that_show()
@@ -51,6 +53,7 @@ class Practice:
             raise ValueError(
                 "no fault of this set-up shows in any test; accepted: a set-up with more controls"
             )
+        possible = tuple(cause for cause in possible if about in cause.words) or possible
         self.finder = finder
         self.hidden: Cause = possible[np.random.default_rng(seed).integers(len(possible))]
         self._place = finder.place(self.hidden.faults)
@@ -60,6 +63,21 @@ class Practice:
     def tests_done(self) -> int:
         """How many different tests were done so far."""
         return len({test for test, _ in self.observations})
+
+    def offered(self, count: int) -> tuple[Cause, ...]:
+        """The hidden fault among others that look nearly like it, in an order that tells nothing."""
+        causes = (self.hidden, *self.finder.nearest(self.hidden.faults, count - 1))
+        return tuple(sorted(causes, key=lambda cause: self.finder.place(cause.faults)))
+
+    def solved(self, offered: Sequence[Cause]) -> tuple[str, ...]:
+        """The hidden fault, its cure, the look that tells most, and what speaks against the others."""
+        hidden, look = self.hidden, self.finder.telling(offered)
+        told = [f"It is this: {hidden.words}.", f"Put right: {hidden.change}."]
+        told += [f"The look that tells most: {look.name}."] if look else []
+        for test in self.finder.tests:
+            self.do(test.name)
+        places = {cause.words: self.finder.place(cause.faults) for cause in offered if cause != hidden}
+        return (*told, *(f"Not: {words}. {self._why_not(place)}" for words, place in places.items()))
 
     def do(self, name: str) -> dict[str, str]:
         """Do one of the finder's tests: the word for each surface.
