@@ -7,6 +7,9 @@ that does not give its output the command itself, as a throttle stick that runs 
 
 Trims add to the commands of own controls and ready-made functions (the latter: common practice, no source);
 of mixes only where the radio's mixes carry them.  A mix that takes a mixed output takes its trim along.
+
+In a phase with a differential of its own, what roll adds to an aileron's output on its way down is so much
+less than what it adds there on the way up, by whatever controls and mixes it comes.
 """
 
 from __future__ import annotations
@@ -16,7 +19,7 @@ from graphlib import CycleError, TopologicalSorter
 import numpy as np
 import numpy.typing as npt
 
-from mixlib.describe import READY_MADE, Command, FreeMix, Output, Setup
+from mixlib.describe import READY_MADE, Command, FreeMix, Output, Phase, Setup
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
 __all__ = ["Mixer", "MixLoopError", "demand_shares", "gain_tables", "leading_command"]
@@ -52,14 +55,21 @@ def gain_tables(setup: Setup) -> tuple[np.ndarray, np.ndarray]:
 class Mixer:
     """The mixing of one set-up with its gains and the order of its mixes worked out once.
 
+    Parameters
+    ----------
+    phase : Phase, optional
+        Whose differential is kept, if it has one of its own.
+
     Raises
     ------
     MixLoopError
         If mixes that take mixed outputs lead round in a circle.
     """
 
-    def __init__(self, setup: Setup):
+    def __init__(self, setup: Setup, phase: Phase | None = None):
         self.setup = setup
+        kept = phase is not None and "differential" in setup.roll_kept
+        self._less_percent = phase.differential_percent if phase is not None and kept else None
         self._gains, self._mix_gains = _own_gains(setup), _mixed_gains(setup)
         self._trims = _trims(setup) if any(setup.trims.values()) else None
         self._mixes_apart = self._trims is not None and not setup.radio.mixes_carry_trim
@@ -83,6 +93,20 @@ class Mixer:
             Shape (..., outputs of the radio), percent.
         """
         shaped = np.asarray(shaped, dtype=float)
+        demand = self._summed(shaped)
+        if self._less_percent is not None:
+            roll = COMMANDS.index("roll")
+            still, turned = (shaped * np.where(np.arange(len(COMMANDS)) == roll, way, 1) for way in (0, -1))
+            rest, up = self._summed(still), self._summed(turned)
+            for part in self.setup.aircraft.of_kind("aileron"):
+                place = self.setup.wiring[part.name] - 1
+                goes_down = shaped[..., roll] * (1 if part.side == "left" else -1) > 0
+                less = rest - (1 - self._less_percent / 100) * (up - rest)
+                demand[..., place] = np.where(goes_down, less[..., place], demand[..., place])
+        return demand
+
+    def _summed(self, shaped: np.ndarray) -> np.ndarray:
+        """Demand with the gains as they are set, percent."""
         own = shaped if self._trims is None else shaped + self._trims
         mixed = shaped if self._mixes_apart else own
         demand = _added(self._gains, own)

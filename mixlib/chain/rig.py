@@ -11,7 +11,7 @@ from mixlib.chain import controls
 from mixlib.chain.mixing import Mixer
 from mixlib.chain.outputs import power_percent, pulse_us, travels_percent
 from mixlib.chain.surfaces import SurfaceRow
-from mixlib.describe import MOTOR, Setup
+from mixlib.describe import MOTOR, Phase, Setup, Shaping
 from mixlib.units import COMMANDS
 
 __all__ = ["STAGES", "Rig", "Stages"]
@@ -71,6 +71,12 @@ class Stages:
 class Rig:
     """An aircraft wired to a radio with all settings, ready to be asked.
 
+    Parameters
+    ----------
+    phase : Phase, optional
+        Whose roll rate and differential are in force, where it has its own; where it rests is up to the
+        levers.
+
     Raises
     ------
     LinkageError
@@ -79,11 +85,15 @@ class Rig:
         If free mixes lead round in a circle.
     """
 
-    def __init__(self, setup: Setup):
+    def __init__(self, setup: Setup, phase: Phase | None = None):
         self.setup = setup
+        self._shaping = dict(setup.shaping)
+        if phase is not None and phase.roll_rate_percent is not None:
+            own = setup.shaping.get("roll", Shaping()).replace(rate_percent=phase.roll_rate_percent)
+            self._shaping["roll"] = own
         self.surface_names = setup.aircraft.surface_names
         self.outputs_of_surfaces = np.array([setup.wiring[name] - 1 for name in self.surface_names])
-        self._mixer = Mixer(setup)
+        self._mixer = Mixer(setup, phase)
         self._outputs = [setup.output(number) for number in range(1, setup.radio.outputs + 1)]
         self._surfaces = SurfaceRow(setup.aircraft.surfaces)
         self._motors = (
@@ -121,7 +131,7 @@ class Rig:
         return Stages(**{name: part.reshape(*asked.shape[:-1], -1) for name, part in whole.items()})
 
     def _run(self, commands: np.ndarray) -> Stages:
-        shaped = controls.shape(commands, self.setup.shaping)
+        shaped = controls.shape(commands, self._shaping)
         demand = self._mixer.demand_percent(shaped)
         travel, demand_clipped = travels_percent(demand, self._outputs, self.setup.radio)
         pulse, pulse_clipped = pulse_us(travel, self.setup.radio)

@@ -76,6 +76,7 @@ _LABELS = {
     "max_us": "longest pulse",
     "rate_and_expo": "rate and expo of the sticks",
     "ready_made": "ready-made functions",
+    "phases_keep": "kept for each phase",
     "mixes_carry_trim": "trim passed on by mixes",
     "trim_max_percent": "most that a trim lever adds",
     # settings

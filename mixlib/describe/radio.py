@@ -9,10 +9,11 @@ from pydantic import Field, model_validator
 from mixlib.describe.base import Count, Described, measure, refuse, whole
 from mixlib.units import COMMAND_RANGES
 
-__all__ = ["READY_MADE", "Command", "Control", "Radio", "ReadyMadeKind"]
+__all__ = ["READY_MADE", "Command", "Control", "OwnRoll", "Radio", "ReadyMadeKind"]
 
 Command = Literal["roll", "pitch", "yaw", "camber", "throttle", "brake"]
 ReadyMadeKind = Literal["flaperons", "V-tail", "elevons"]
+OwnRoll = Literal["roll rate", "differential"]
 
 READY_MADE: dict[ReadyMadeKind, tuple[Command, Command]] = {
     "flaperons": ("roll", "camber"),
@@ -89,6 +90,9 @@ class Radio(Described):
     ready_made: tuple[ReadyMadeKind, ...] = Field(
         (), description="functions that it brings along and that take none of the free mixes"
     )
+    phases_keep: tuple[OwnRoll, ...] = Field(
+        (), description="what of roll it keeps for each flight phase apart"
+    )
     mixes_carry_trim: bool = Field(
         False, description="whether a mix led by a command passes on the trim of that command too"
     )
@@ -159,6 +163,8 @@ class Radio(Described):
                     raise refuse(f"controls.{index}.drives", output, f"outputs 1 to {self.outputs}")
         if len(set(self.ready_made)) < len(self.ready_made):
             raise refuse("ready_made", ", ".join(self.ready_made), "each of them once")
+        if "roll rate" in self.phases_keep and "roll" not in self.shaped_commands:
+            raise refuse("phases_keep", "roll rate", "what it has at all: no stick of it has a roll rate")
         if self.curve_points in (1, 2):
             raise refuse("curve_points", self.curve_points, "0, or 3 to 33")
         return self

@@ -8,7 +8,8 @@ from pydantic import Field
 
 from mixlib.describe.aircraft import Aircraft
 from mixlib.describe.base import Count, Described, Number, measure, whole
-from mixlib.describe.radio import Command, ReadyMadeKind
+from mixlib.describe.radio import Command, Radio, ReadyMadeKind
+from mixlib.describe.words import number
 from mixlib.units import MM_PER_INCH, angle_from_throw_mm, throw_mm_from_angle
 
 __all__ = ["FreeMix", "Mark", "Output", "Phase", "ReadyMade", "Shaping", "Want"]
@@ -150,7 +151,29 @@ class Mark(Described):
 
 
 class Phase(Described):
-    """A flight phase: the angle at which each named surface rests."""
+    """A flight phase: the angle at which each named surface rests, and roll of its own where it has that."""
 
     name: str = Field(min_length=1, max_length=40, description="what you call it")
     angles_deg: dict[str, Number] = Field(description="surface name to angle, trailing edge down positive")
+    roll_rate_percent: float | None = measure(
+        10, 150, "%", "roll rate in this phase; left out, as in all others", None
+    )
+    differential_percent: float | None = measure(
+        -100, 100, "%", "how much less an aileron goes down than up; left out, as its gains make it", None
+    )
+
+    @property
+    def own_roll(self) -> dict[str, float]:
+        """What of roll it has of its own, in percent: some of `mixlib.describe.radio.OwnRoll`, by name."""
+        both = {"roll rate": self.roll_rate_percent, "differential": self.differential_percent}
+        return {name: percent for name, percent in both.items() if percent is not None}
+
+    @property
+    def roll_words(self) -> str:
+        """Roll of its own in words, such as ``"roll rate 70 %, differential 0 %"``; empty without any."""
+        return ", ".join(f"{name} {number(percent)} %" for name, percent in self.own_roll.items())
+
+    def kept_by(self, radio: Radio) -> Self:
+        """The phase with no more roll of its own than a radio keeps."""
+        gone = [name for name in self.own_roll if name not in radio.phases_keep]
+        return self.replace(**{f"{name.replace(' ', '_')}_percent": None for name in gone})

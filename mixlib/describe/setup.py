@@ -88,6 +88,13 @@ class Setup(Described):
         others = [other for other in self.phases if other.name != phase.name]
         return self.replace(phases=(*others, phase))
 
+    @property
+    def roll_kept(self) -> tuple[str, ...]:
+        """What of roll it keeps for each phase: a differential only of ailerons that share no output."""
+        plugs = [self.wiring[part.name] for part in self.aircraft.of_kind("aileron")]
+        apart = bool(plugs) and len(set(plugs)) == len(plugs)
+        return tuple(name for name in self.radio.phases_keep if apart or name != "differential")
+
     def surfaces_on(self, number_: int) -> tuple[Surface, ...]:
         """Surfaces whose servos are plugged into an output, from 1; two or more mean a Y-lead."""
         return tuple(surface for surface in self.aircraft.surfaces if self.wiring[surface.name] == number_)
@@ -148,6 +155,10 @@ class Setup(Described):
                     raise refuse(f"phases.{index}.angles_deg", name, "angles of " + listed(names))
                 if not -90 <= angle <= 90:
                     raise refuse(f"phases.{index}.angles_deg.{name}", angle, "-90 to 90 deg")
+            for name, percent in phase.own_roll.items():
+                if name not in self.radio.phases_keep:
+                    field = f"phases.{index}.{name.replace(' ', '_')}_percent"
+                    raise refuse(field, percent, f"nothing: this radio has one {name} for all phases")
         return self
 
 

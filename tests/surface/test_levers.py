@@ -77,7 +77,7 @@ def test_a_miss_is_what_the_lever_gives_less_what_the_phase_wants(phased):
 def test_commands_on_top_of_a_rest_are_those_of_the_whole_chain(demo, camber, roll, pitch):
     """The rest that camber gives, with roll and pitch on top, is all three at once, limits and all."""
     setup = demo()
-    rest = Rig(setup).moves(camber=camber)
+    rest = Phase(name="rest", angles_deg=Rig(setup).moves(camber=camber))
     on_top = added(setup, rest, roll=roll, pitch=pitch)
     whole = Rig(setup).moves(camber=camber, roll=roll, pitch=pitch)
     assert on_top == pytest.approx(whole, abs=1e-6)

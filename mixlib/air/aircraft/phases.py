@@ -372,7 +372,7 @@ def _place(setup: Setup, name: str) -> float:
 def _moved(setup: Setup, phase: Phase) -> tuple[dict[str, np.ndarray], dict[str, Left]]:
     """What full roll moves in a phase, deg, and what is left there of full roll and full pitch."""
     asked = {"roll": np.array([0, 1, -1, 0, 0]), "pitch": np.array([0, 0, 0, 1, -1])}
-    here, clean = (added(setup, rest, **asked) for rest in (phase.angles_deg, {}))
+    here, clean = (added(setup, rest, **asked) for rest in (phase, Phase(name="clean", angles_deg={})))
     left = {}
     for command, kinds in _STICKS.items():
         for part in [part for part in setup.aircraft.of_kind(*kinds) if part.side != "left"][:1]:

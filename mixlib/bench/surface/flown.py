@@ -41,7 +41,7 @@ class Kept:
     where : str
         Where levers and the other sticks stand, in words.
     share : float
-        Of the movement with everything at neutral, 0 to 1.
+        Of the movement with everything at neutral, at the roll rate of the phase, 0 to 1.
     due : tuple of (str, str)
         Command and side of what stands out of neutral.
     """
@@ -197,6 +197,8 @@ class _Judge(Rests):
             throws = self.throws_mm(**{command: np.array([[-1.0, 1.0]])}, **asked)[..., steered]
             ways = throws[:, :, 1] - throws[:, :, 0]
             share = ways @ np.sign(ways[0, 0]) / np.abs(ways[0, 0]).sum()
+            if command == "roll":  # a rate that a phase has by choice takes nothing away
+                share /= np.array([[rest.roll_share] for rest in self.rests])
             for rest, (stick, (words, stand)) in product(range(len(self.rests)), enumerate(held)):
                 due = (
                     *((name, "above" if at > 0 else "below") for name, at in stand.items()),

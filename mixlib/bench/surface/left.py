@@ -98,7 +98,7 @@ def left_in_phases(setup: Setup) -> tuple[Left, ...]:
     phases = {
         (end[0], setup.used_to(end[0], 1 if end[1] == "above" else -1)): f" ({phase.name})"
         for phase in setup.phases
-        if (end := lever_end(setup, phase.name))
+        if not phase.own_roll and (end := lever_end(setup, phase.name))
     }
     for command, kinds in STEERED.items():
         throws = bench.throws_mm(**{command: np.array([1.0, 0.0, -1.0])})

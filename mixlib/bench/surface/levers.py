@@ -6,7 +6,6 @@ goes there.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -76,13 +75,13 @@ def nearest_lever(setup: Setup, phase: Phase) -> LeverPlace:
     return LeverPlace(command, round(value, 4), dict(zip(names, missed[best].tolist(), strict=True)))
 
 
-def added(setup: Setup, rest_deg: Mapping[str, float], **values: float | np.ndarray) -> dict[str, np.ndarray]:
-    """Angles of the surfaces when commands come on top of a rest position that the outputs hold.
+def added(setup: Setup, phase: Phase, **values: float | np.ndarray) -> dict[str, np.ndarray]:
+    """Angles of the surfaces when commands come on top of a phase that the outputs hold.
 
     Parameters
     ----------
-    rest_deg : mapping of str to float
-        Surface to angle at rest, deg; surfaces not named rest where the set-up leaves them.
+    phase : Phase
+        Surfaces that it does not name rest where the set-up leaves them.
     **values : float or numpy.ndarray
         Commands, such as ``roll=1``; any shape that goes together.
 
@@ -91,13 +90,13 @@ def added(setup: Setup, rest_deg: Mapping[str, float], **values: float | np.ndar
     dict of str to numpy.ndarray
         Every surface's angle, deg, after the limits of its output, servo, linkage and stops; their shape.
     """
-    rig = Rig(setup)
+    rig = Rig(setup, phase)
     still, moved = rig.run(commands()).demand, rig.run(commands(**values)).demand
     result = {}
     for name, output in zip(rig.surface_names, rig.outputs_of_surfaces, strict=True):
         demand = still[output]
-        if name in rest_deg:
-            demand = demand_for_angle_percent(setup, name, rest_deg[name])
+        if name in phase.angles_deg:
+            demand = demand_for_angle_percent(setup, name, phase.angles_deg[name])
         result[name] = follow_demand(setup, name, demand + moved[..., output] - still[output]).angle_deg
     return result
 

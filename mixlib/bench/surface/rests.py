@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
@@ -13,7 +13,7 @@ from mixlib.bench.surface.throws import demand_for_angle_percent
 from mixlib.chain import Rig, commands
 from mixlib.chain.outputs import pulse_us, travels_percent
 from mixlib.chain.surfaces import SurfaceRow
-from mixlib.describe import Aircraft, Setup
+from mixlib.describe import Aircraft, Phase, Setup, Shaping
 from mixlib.describe.words import COMMAND_ENDS, command_end, listed
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
@@ -41,12 +41,18 @@ class Rest:
         Of a phase, by surface: trailing edge down (rudder: left) positive.
     marked : bool
         Whether the levers stand no further than their marks.
+    phase : Phase or None
+        Whose own roll is in force.
+    roll_share : float
+        Of the roll stick's way, as much as a lower rate of that phase leaves by choice.
     """
 
     words: str
     levers: dict[str, float]
     angles_deg: dict[str, float]
     marked: bool = True
+    phase: Phase | None = None
+    roll_share: float = 1.0
 
     @property
     def due(self) -> tuple[tuple[str, str], ...]:
@@ -91,9 +97,12 @@ class Rests:
             name: np.array([rest.levers.get(name, 0.0) for rest in self.rests]).reshape(-1, *[1] * axes)
             for name in ("camber", "brake", "throttle")
         }
-        demand = self.rig.run(commands(**sticks, **levers)).demand[..., self._sockets]
+        asked = commands(**sticks, **levers)
+        demand = self.rig.run(asked).demand[..., self._sockets]
         still = self.rig.run(commands()).demand[self._sockets]
         for row, rest in enumerate(self.rests):
+            if rest.phase is not None:
+                demand[row] = Rig(self.setup, rest.phase).run(asked[row]).demand[..., self._sockets]
             for name, angle in rest.angles_deg.items():
                 place = self.rig.surface_names.index(name)
                 demand[row, ..., place] += demand_for_angle_percent(self.setup, name, angle) - still[place]
@@ -119,8 +128,17 @@ class Rests:
                 where_words([self._at(name, value) for name, value in at.items() if value], ""), at, {}
             )
         for phase in self.setup.phases:
-            if lever_end(self.setup, phase.name) is None:
-                yield Rest(phase.name, {}, phase.angles_deg)
+            end = lever_end(self.setup, phase.name)
+            rest = Rest(phase.name, {}, phase.angles_deg)
+            if end is not None:
+                at = self.setup.used_to(end[0], 1 if end[1] == "above" else -1)
+                rest = Rest(f"{phase.name} ({command_end(end[0], at)})", {end[0]: at}, {})
+            if phase.own_roll:
+                usual = self.setup.shaping.get("roll", Shaping()).rate_percent
+                share = min(1.0, (phase.roll_rate_percent or usual) / max(usual, 1.0))
+                yield replace(rest, phase=phase, roll_share=share)
+            elif end is None:
+                yield rest
         for mark in self.setup.marks:
             end = COMMAND_RANGES[mark.command][mark.side == "above"]
             if mark.percent < 100 and mark.command in levers:
