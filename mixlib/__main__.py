@@ -21,6 +21,7 @@ _PACKAGES = _ROOT / "packages"  # carried along for a place without internet
 _OLDEST = (3, 11)
 _USAGE = """Commands:
   python3 mixlib            open the lessons in your browser
+  python3 mixlib show       the same to show to a room: one screen at a time, by keyboard
   python3 mixlib pack       fetch all packages into the folder packages, for a place without internet
   python3 mixlib tests      run all tests; what follows goes to pytest
 On Windows: py mixlib"""
@@ -43,9 +44,9 @@ def main(words: list[str]) -> int:
             there = subprocess.run(list(map(str, listed)), capture_output=True, text=True, check=True)
             fetch = ["download", "--quiet", "--no-deps", "--dest", _PACKAGES, "setuptools>=77"]
             return _run([python, "-m", "pip", *fetch, *there.stdout.split()])
-        if command == "lessons" and not rest:
+        if command in ("lessons", "show") and not rest:
             python = _environment(_ROOT / ".venv", _ROOT / "requirements.txt")
-            return _run([python, "-m", "mixlib.start"])
+            return _run([python, "-m", "mixlib.start", command])
     except subprocess.CalledProcessError as error:
         print(f"\nThis step did not work: {' '.join(map(str, error.cmd))}")
         print("Is there room on the disk, and internet or the folder packages? Then the same command again.")

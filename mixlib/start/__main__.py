@@ -1,8 +1,9 @@
-"""Lay the lessons out, start the server, open lesson 00, and end with the page."""
+"""Lay the lessons out, start the server, open a lesson, and end with the page."""
 
 from __future__ import annotations
 
 import shutil
+import sys
 from pathlib import Path
 
 from mixlib.start.copies import lay_out
@@ -12,11 +13,19 @@ __all__ = ["main"]
 
 _ROOT = Path(__file__).resolve().parents[2]
 _FOLDER = _ROOT / "my_lessons"
-_FIRST = "00_start_here.ipynb"
+_FIRST, _EVENING = "00_start_here.ipynb", "11_club_evening.ipynb"
 
 
-def main() -> None:
-    """Open the workbook."""
+def main(command: str = "lessons") -> None:
+    """Open the workbook.
+
+    Parameters
+    ----------
+    command : {"lessons", "show"}
+        Whether the first lesson is opened to be read, or that of the club evening as it is shown to a room.
+    """
+    to_a_room = command == "show"
+    lesson = _EVENING if to_a_room else _FIRST
     own, before = _FOLDER / "my_models", _ROOT / "notebooks" / "my_models"
     if before.is_dir() and not own.exists():  # kept there by a JupyterLab that was opened on the lessons
         shutil.copytree(before, own)
@@ -25,12 +34,12 @@ def main() -> None:
             print(sentence)
         try:
             lab.wait_until_up()
-            lab.begin(_FIRST)
-            show(lab, _FIRST)
+            lab.begin(lesson)
+            show(lab, lesson, to_a_room)
             lab.wait_until_left()
         except KeyboardInterrupt:
             print("\nEnding.")
 
 
 if __name__ == "__main__":
-    main()
+    main(*sys.argv[1:])

@@ -89,9 +89,10 @@ class Lab:
     def __exit__(self, *_: object) -> None:
         self.close()
 
-    def address(self, lesson: str) -> str:
-        """Where a lesson is read, with the password in it."""
-        return f"http://127.0.0.1:{self.port}/doc/tree/{lesson}?token={self.token}"
+    def address(self, lesson: str, to_a_room: bool = False) -> str:
+        """Where a lesson is read, or shown to a room; with the password in it."""
+        shown = "&show" if to_a_room else ""
+        return f"http://127.0.0.1:{self.port}/doc/tree/{lesson}?token={self.token}{shown}"
 
     def wait_until_up(self, seconds: float = 120.0) -> None:
         """Return when it answers.
@@ -159,12 +160,13 @@ class Lab:
             return json.loads(answer.read() or "null")
 
 
-def show(lab: Lab, lesson: str) -> None:
+def show(lab: Lab, lesson: str, to_a_room: bool = False) -> None:
     """Open a lesson in the reader's browser; the address is printed for a machine that opens none."""
-    print(f"The lesson opens in your browser. If it does not, open this address:\n  {lab.address(lesson)}")
+    address = lab.address(lesson, to_a_room)
+    print(f"The lesson opens in your browser. If it does not, open this address:\n  {address}")
     print("Close the page, or press Ctrl and C here, to end.", flush=True)
     if os.environ.get("MIXING_WORKBOOK_BROWSER") != "none":
-        webbrowser.open(lab.address(lesson))
+        webbrowser.open(address)
 
 
 def _free_port() -> int:

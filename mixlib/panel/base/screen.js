@@ -8,6 +8,7 @@ const UNITS = { "%": "percent", deg: "degrees", mm: "millimetres", m: "metres", 
 
 const scroller = (element) => {
   for (let up = element.parentElement; up; up = up.parentElement) {
+    if ("mixPort" in up.dataset) return up; // a page that names it: all of a panel may be seen there without a scroll bar
     if (up.scrollHeight > up.clientHeight && /auto|scroll/.test(getComputedStyle(up).overflowY)) return up;
   }
   return document.scrollingElement;
@@ -89,7 +90,9 @@ export default {
       const seen = port === document.scrollingElement ? innerHeight : port.clientHeight;
       card.style.setProperty("--mix-port", `${seen}px`);
       // What stands above the picture counts, and the sentence below it; the picture's own height never does.
-      const above = view.getBoundingClientRect().top - card.getBoundingClientRect().top;
+      // A page may be shown enlarged; the room is counted in px of the panel.
+      const enlarged = card.getBoundingClientRect().width / card.offsetWidth;
+      const above = (view.getBoundingClientRect().top - card.getBoundingClientRect().top) / enlarged;
       const height = Math.max(seen - above - longest.height - EDGE, LEAST.height);
       const room = [Math.max(width, LEAST.width), height].map(Math.floor);
       // A scroll bar that comes and goes with the picture must not make the room swing.

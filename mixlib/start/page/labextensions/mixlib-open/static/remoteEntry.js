@@ -3,6 +3,9 @@
 // build step.
 (() => {
   let shared;
+  const HERE = document.currentScript.src;
+  const SHOW_AT_ONCE = new URLSearchParams(location.search).has("show"); // the address soon changes
+  const SHOW_KEY = "F8";
   const module = async (name) => (await Object.values(shared[name])[0].get())();
 
   // The mark alone would let any notebook run unasked: it must also have a lesson's name.
@@ -31,11 +34,13 @@
     await save(panel); // so that closing the page asks nothing
   }
 
-  async function open(panel, app, bar) {
+  async function open(panel, bar, show) {
     if (!panel?.context || !panel.sessionContext) return;
     await panel.context.ready;
     if (!isLesson(panel)) return;
     bar.of(panel);
+    if (show.atOnce) show.begin(panel, true);
+    show.atOnce = false;
     await panel.sessionContext.ready;
     const saver = setInterval(() => panel.context.model.dirty && save(panel), SAVE_EVERY_MS);
     panel.disposed.connect(() => clearInterval(saver));
@@ -52,7 +57,7 @@
   }
 
   // The bar: the lessons, one to each side, the code, and the page once more.
-  function makeBar(app) {
+  function makeBar(app, show) {
     const nav = document.createElement("nav");
     nav.id = "mixing-bar";
     nav.setAttribute("aria-label", "Lessons");
@@ -81,6 +86,8 @@
       code.setAttribute("aria-pressed", String(!shown));
       for (const cell of panel.content.widgets) if (cell.model.type === "code") cell.inputHidden = shown;
     });
+    button("Show to a room", () => show.begin(panel)).title = SHOW_KEY;
+    document.addEventListener("keydown", (event) => event.key === SHOW_KEY && show.begin(panel));
     button("Run the page again", () => panel.sessionContext.session.kernel.restart());
     const height = new ResizeObserver(() => {
       document.body.style.setProperty("--mixing-bar", `${nav.offsetHeight}px`); // two rows on a narrow page
@@ -122,14 +129,16 @@
   const plugin = {
     id: "mixlib-open:plugin",
     autoStart: true,
-    activate: (app) => {
+    activate: async (app) => {
       const opened = new WeakSet();
       document.head.append(Object.assign(document.createElement("style"), { textContent: LOOK }));
-      const bar = makeBar(app);
+      document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: new URL("show.css", HERE) }));
+      const show = Object.assign((await import(new URL("show.js", HERE))).makeShow(), { atOnce: SHOW_AT_ONCE });
+      const bar = makeBar(app, show);
       const look = (panel) => {
         if (!panel || opened.has(panel)) return;
         opened.add(panel);
-        open(panel, app, bar);
+        open(panel, bar, show);
       };
       app.restored.then(() => {
         look(app.shell.currentWidget);
