@@ -9,7 +9,9 @@ from mixlib.bench.surface.budget import budget
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
 from mixlib.describe.words import listed, signed
+from mixlib.draw.aircraft import with_aircraft
 from mixlib.draw.budget import budget_square
+from mixlib.panel.base.aircraft import Hand
 from mixlib.panel.base.controls import command_slider
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.differences import Measure
@@ -22,7 +24,7 @@ __all__ = ["budget_panel"]
 
 def budget_panel(setup: Setup) -> Panel:
     """Change the size of the camber movement and see how much roll is left."""
-    rig = Rig(setup)
+    rig, hand = Rig(setup), Hand()
     brakes = "brake" in setup.radio.commands
     controls = [command_slider(name, 1.0, radio=setup.radio) for name in ("roll", "camber")]
     if brakes:
@@ -48,6 +50,9 @@ def budget_panel(setup: Setup) -> Panel:
             Measure(f"roll left at {place}", 100 * share, "%", digits=0)
             for place, share in found.roll_left.items()
         ]
-        return Seen(partial(budget_square, found, (roll, camber)), said, extra, numbers=numbers)
+        square = partial(budget_square, found, (roll, camber))
+        picture = partial(with_aircraft, title, square, hand.aircraft(rig, values, stages))
+        return Seen(picture, said, extra, numbers=numbers)
 
-    return Panel("How much roll is left?", controls, update)
+    title = "How much roll is left?"
+    return Panel(title, controls, update)

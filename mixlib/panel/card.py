@@ -11,9 +11,9 @@ from mixlib.bench.card.sections import Section
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, shelf
 from mixlib.describe.words import command_end, listed, sentence_start
+from mixlib.panel.base.aircraft import whole_aircraft
 from mixlib.panel.base.controls import Note, Pick
 from mixlib.panel.base.panel import Panel, Seen
-from mixlib.panel.surfaces import whole_aircraft
 from mixlib.say.doubt import assumed_words
 from mixlib.say.readout import readout
 from mixlib.say.tables import html_table

@@ -12,9 +12,12 @@ from mixlib.air.aircraft.flight import Performance
 from mixlib.air.aircraft.from_setup import angles_at, known_performance
 from mixlib.air.aircraft.glide import Trimmed
 from mixlib.air.aircraft.phases import phase_at
+from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
+from mixlib.draw.aircraft import with_aircraft
 from mixlib.draw.charts import Curve, line_chart
 from mixlib.panel.airborne import Told, air_panel
+from mixlib.panel.base.aircraft import Hand
 from mixlib.panel.base.controls import command_slider
 from mixlib.panel.base.keep import keep
 from mixlib.panel.base.panel import Kept, Panel, Seen
@@ -36,6 +39,7 @@ def polar_panel(setup: Setup) -> Panel:
     """
     moves = "camber" in moving_commands(setup)
     clean = _flown(known_performance(setup.aircraft))
+    rig, hand = Rig(setup), Hand()
 
     def update(values: dict[str, Any]) -> Told:
         angles = angles_at(setup, **values)
@@ -60,7 +64,9 @@ def polar_panel(setup: Setup) -> Panel:
             x_range=(in_speed_unit(5.0), in_speed_unit(20.0)),
             y_range=(0, in_speed_unit(2.0)),
         )
-        return Seen(chart, said, numbers=glide_measures(found)), [glide_doubts(found)]
+        aircraft = hand.aircraft(rig, values, rig.run(commands(**values)))
+        picture = partial(with_aircraft, title, chart, aircraft) if moves else chart
+        return Seen(picture, said, numbers=glide_measures(found)), [glide_doubts(found)]
 
     title = f"Glide of {setup.aircraft.name}"
     if not moves:
@@ -74,7 +80,13 @@ def phase_saver(setup: Setup, name: str, command: str) -> Callable[[dict[str, An
 
     def save(values: dict[str, Any]) -> Kept:
         phase = phase_at(setup, name, **{command: values[command]})
-        return keep(setup, f"{name} phase", lambda newest: newest.with_phase(phase))
+
+
+        def changed(newest: Setup) -> Setup:
+            kept = newest.phase(name) or phase  # its roll stays as it is
+            return newest.with_phase(kept.replace(angles_deg=phase.angles_deg))
+
+        return keep(setup, f"{name} phase", changed)
 
     return save
 

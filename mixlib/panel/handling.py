@@ -19,8 +19,10 @@ from mixlib.bench.surface.levers import phase_of_end
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, Surface
 from mixlib.describe.words import sentence_start, signed
+from mixlib.draw.aircraft import with_aircraft
 from mixlib.draw.charts import Curve, Spot, line_chart
 from mixlib.panel.airborne import Told, air_panel
+from mixlib.panel.base.aircraft import posed
 from mixlib.panel.base.controls import Slider, command_slider
 from mixlib.panel.base.keep import keep
 from mixlib.panel.base.panel import Kept, Panel, Seen
@@ -115,7 +117,10 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
             Measure(f"elevator at full {command}", asked, "deg", "further down", "further up", of=(wanted,)),
             Measure("left for the stick", held.worst_deg, "deg", of=(wanted,)),
         ]
-        return Seen(chart, said, places_table(wanted, held), numbers=numbers), [wanted]
+        here = settings[-1] | dict.fromkeys(airframe.pitch_names, asked)
+        aircraft = posed(setup.aircraft, here, f"Full {command}, elevator as needed")
+        picture = partial(with_aircraft, title, chart, aircraft)
+        return Seen(picture, said, places_table(wanted, held), numbers=numbers), [wanted]
 
     def wished(newest: Setup, wanted: Compensation) -> Setup:
         half, whole = np.interp([used / 2, used], shares, wanted.change_deg).tolist()
@@ -156,7 +161,8 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         "Keep this mix as my own": partial(save, mixed=True),
         "Keep it as a wish for lesson 08": partial(save, mixed=False),
     }
-    return air_panel(setup, "Elevator compensation", [speed], update, savers=savers)
+    title = "Elevator compensation"
+    return air_panel(setup, title, [speed], update, savers=savers)
 
 
 def _mm(angle_deg: float, part: Surface) -> str:
@@ -218,11 +224,15 @@ def roll_panel(setup: Setup) -> Panel:
             y_range=(-top, top),
             spots=[Spot(100 * values["less"], swing, "as set")] if seen else [],
         )
-        return Seen(chart, said, numbers=roll_measures(turned, doubts)), [doubts, *held]
+        rolled = {name: angles.get(name, 0.0) + float(by[-1]) for name, by in ailerons.items()}
+        aircraft = posed(setup.aircraft, angles | rolled, "Stick right")
+        picture = partial(with_aircraft, title, chart, aircraft)
+        return Seen(picture, said, numbers=roll_measures(turned, doubts)), [doubts, *held]
 
     controls = [
         *([command_slider("camber", radio=setup.radio)] if "camber" in moving_commands(setup) else []),
         Slider("up", 5, 25, 1, 15, "deg", label="aileron up"),
         Slider("less", 0, 100, 5, 0, "%", label="less down", scale=0.01),
     ]
-    return air_panel(setup, "Roll and adverse yaw", controls, update)
+    title = "Roll and adverse yaw"
+    return air_panel(setup, title, controls, update)

@@ -13,7 +13,7 @@ import numpy as np
 
 from mixlib.bench.card import manners
 from mixlib.bench.surface.dial import Dial
-from mixlib.chain import Rig, Stages, commands
+from mixlib.chain import Rig, commands
 from mixlib.describe import FreeMix, Output, Setup
 from mixlib.describe.words import (
     COMMAND_ENDS,
@@ -23,16 +23,17 @@ from mixlib.describe.words import (
     movement_sentence,
     number,
 )
-from mixlib.draw.aircraft import aircraft_view
+from mixlib.draw.aircraft import with_aircraft
 from mixlib.draw.chain import addition, chain_strip, output_words
 from mixlib.draw.charts import Band, Curve, Spot, line_chart
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.plan import plan_view
-from mixlib.draw.shapes import LOW, ROOM, Drawing, Room, together
+from mixlib.draw.shapes import ROOM, Drawing, Room, together
+from mixlib.panel.base.aircraft import Hand, posed, whole_aircraft
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.differences import Measure, throw_measures
-from mixlib.say.readout import command_words, limit_notes, readout
+from mixlib.say.readout import command_words, readout
 from mixlib.say.tables import html_table
 from mixlib.units import COMMAND_RANGES, COMMANDS
 
@@ -44,7 +45,6 @@ __all__ = [
     "moving_commands",
     "surfaces",
     "trims",
-    "whole_aircraft",
     "wiring",
 ]
 
@@ -63,7 +63,7 @@ def surfaces(setup: Setup, named: tuple[str, ...] = (), note: str = "") -> Panel
         pulse and the power of the motor are said too.
     """
     named = named or moving_commands(setup)
-    rig, hand = Rig(setup), _Hand()
+    rig, hand = Rig(setup), Hand()
     controls = [command_slider(name, radio=setup.radio) for name in named]
     return Panel(
         f"{setup.aircraft.name} from behind", controls, lambda values: _seen(rig, values, hand), note
@@ -113,15 +113,18 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
         Commands that get a slider; all that move a surface when empty.
     """
     named = named or moving_commands(setup)
-    rig, in_use = Rig(setup), {output_words(setup, used): used for used in setup.servo_outputs}
+    rig, hand = Rig(setup), Hand()
+    in_use = {output_words(setup, used): used for used in setup.servo_outputs}
     pick = [] if number else [Pick("output", in_use)]
 
     def update(values: dict[str, Any]) -> Seen:
         shown = values.pop("output", number)
         asked = commands(**values)
-        travel = float(rig.run(asked).travel[shown - 1])
-        numbers = [Measure(f"output {shown}: travel", travel, "%", digits=0)]
-        return Seen(partial(addition, setup, asked, shown), numbers=numbers)
+        stages = rig.run(asked)
+        numbers = [Measure(f"output {shown}: travel", float(stages.travel[shown - 1]), "%", digits=0)]
+        arrows = partial(addition, setup, asked, shown)
+        picture = partial(with_aircraft, title, arrows, hand.aircraft(rig, values, stages))
+        return Seen(picture, arrows().description, numbers=numbers)
 
     title = output_words(setup, number) if number else "Shares of an output"
     return Panel(title, [*pick, *(command_slider(name, radio=setup.radio) for name in named)], update, note)
@@ -135,7 +138,7 @@ def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:
     named : tuple of str
         Commands that get a slider, and whose direct shares are shown; all that move a surface when empty.
     """
-    named, radio, hand = named or moving_commands(setup), setup.radio, _Hand()
+    named, radio, hand = named or moving_commands(setup), setup.radio, Hand()
     direct = [output for output in setup.outputs if output.control in named]
     rows = [f"{output.control} direct, {output_words(setup, output.number)}" for output in direct]
     if not radio.output_gains:
@@ -283,7 +286,8 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
         table = html_table(head, rows, "What each neutral costs")
         throws = turned.follow(np.array([place])).throw_mm[0]
         numbers = throw_measures(setup.aircraft.surfaces, throws)
-        return Seen(partial(_dial_picture, turned, chart, place), said, table, numbers=numbers)
+        picture = partial(_dial_picture, turned, chart, place)
+        return Seen(picture, said, table, numbers=numbers)
 
     controls = [
         Slider(
@@ -293,22 +297,6 @@ def dial(setup: Setup, command: str = "camber", note: str = "") -> Panel:
         Pick("neutral", neutrals),
     ]
     return Panel(f"The {held}'s manners", controls, update, note)
-
-
-def whole_aircraft(
-    setup: Setup, stages: Stages, ways: dict[str, tuple[float, float]] | None = None
-) -> Callable[..., Drawing]:
-    """The picture of the whole aircraft with its surfaces as they stand, for a `Seen`.
-
-    Parameters
-    ----------
-    stages : Stages
-        For one set of commands.
-    ways : dict of str to (float, float), optional
-        Surfaces whose way is drawn; see `aircraft_view`.
-    """
-    notes = limit_notes(setup, stages)
-    return partial(aircraft_view, setup.aircraft, stages.surface, stages.throw, notes, trace=ways)
 
 
 def moving_commands(setup: Setup) -> tuple[str, ...]:
@@ -331,46 +319,21 @@ def moving_commands(setup: Setup) -> tuple[str, ...]:
     return tuple(found)
 
 
-class _Hand:
-    """Remembers which command was moved last, so that the way of the surfaces with it can be drawn."""
-
-    def __init__(self) -> None:
-        self._start: dict[str, float] = {}
-        self._before: dict[str, float] = {}
-        self._command = ""
-
-    def moves(self, values: dict[str, float]) -> str:
-        """The command that these values, or the last change before them, moved alone; none at the start."""
-        self._start = self._start or dict(values)
-        changed = [name for name, value in values.items() if value != self._before.get(name, value)]
-        if changed:
-            self._command = changed[0] if len(changed) == 1 else ""
-        self._before = dict(values)
-        return "" if values == self._start else self._command
-
-
-def _seen(rig: Rig, values: dict[str, float], hand: _Hand) -> Seen:
-    stages, command = rig.run(commands(**values)), hand.moves(values)
-    ways = {}
-    if command:
-        ends = [commands(**values | {command: end}) for end in COMMAND_RANGES[command]]
-        between = zip(rig.setup.aircraft.surfaces, *rig.run(ends).surface.tolist(), strict=True)
-        # One side shows it: the other does the same, or its mirror image.
-        ways = {s.name: (a, b) for s, a, b in between if s.side != "left" and abs(b - a) > _SEEN_DEG}
+def _seen(rig: Rig, values: dict[str, float], hand: Hand) -> Seen:
+    stages = rig.run(commands(**values))
     said = readout(rig.setup, stages, "throttle" in values)
     numbers = throw_measures(rig.setup.aircraft.surfaces, stages.throw)
-    return Seen(whole_aircraft(rig.setup, stages, ways), said, numbers=numbers)
+    return Seen(hand.aircraft(rig, values, stages), said, numbers=numbers)
 
 
-def _dial_picture(turned: Dial, chart: Callable[..., Drawing], place: float, room: Room = ROOM) -> Drawing:
-    """The chart, and where there is room the aircraft with the dial at this place."""
-    room = Room(room.width, min(room.height, 0.6 * room.width))  # so that the table can be seen with it
-    if room.height < LOW:
-        return chart(room=room)
-    here = turned.follow(np.array([place]))
-    aircraft = partial(aircraft_view, turned.setup.aircraft, here.angle_deg[0], here.throw_mm[0])
+def _dial_picture(turned: Dial, chart: Callable[..., Drawing], place: float, room: Room) -> Drawing:
+    """The chart and the aircraft with the dial at this place, so low that the table can be seen with them."""
+    aircraft = turned.setup.aircraft
+    angles = turned.follow(np.array([place])).angle_deg[0].tolist()
+    here = dict(zip(aircraft.surface_names, angles, strict=True))
     title = f"The {turned.setup.radio.lever(turned.command)} and what it moves"
-    return together(title, (chart, aircraft), room)
+    low = Room(room.width, min(room.height, 0.6 * room.width))
+    return with_aircraft(title, chart, posed(aircraft, here), room=low)
 
 
 def _dial_chart(turned: Dial, title: str, place: float, mark: float, said: str, room: Room = ROOM) -> Drawing:

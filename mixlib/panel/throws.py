@@ -23,11 +23,10 @@ from mixlib.describe import Setup, Shaping, Surface
 from mixlib.describe.words import direction, listed, movement, sentence_start, signed
 from mixlib.draw.charts import Spot, throw_chart
 from mixlib.draw.linkage import linkage_side
-from mixlib.draw.wing import wing_from_behind
+from mixlib.panel.base.aircraft import Hand
 from mixlib.panel.base.controls import Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.differences import Measure, throw_measures
-from mixlib.say.readout import limit_notes
 from mixlib.say.tables import html_table
 
 __all__ = ["differential", "holes", "stick_curve"]
@@ -145,16 +144,15 @@ def differential(setup: Setup, task: str = "", note: str = "") -> Panel:
     Returns
     -------
     Panel
-        A choice of the way, how much, two commands, the wing from behind, a sentence and a table.
+        A choice of the way, how much, two commands, the whole aircraft, a sentence and a table.
     """
-    options = {f"{way} ({unit})": way for way, unit in WAYS.items()}
+    options, hand = {f"{way} ({unit})": way for way, unit in WAYS.items()}, Hand()
 
     def update(values: dict[str, Any]) -> Seen:
         changed = less_down(setup, values["way"], values["amount"])
         before, after = aileron_throws(setup), aileron_throws(changed)
-        stages = Rig(changed).run(commands(roll=values["roll"], camber=values["camber"]))
-        notes = limit_notes(changed, stages)
-        picture = partial(wing_from_behind, changed.aircraft, stages.surface, stages.throw, notes)
+        rig, moved = Rig(changed), {name: values[name] for name in ("roll", "camber")}
+        picture = hand.aircraft(rig, moved, rig.run(commands(**moved)))
         said, table = _way_sentence(values, before, after), _ways_table(before, after)
         return Seen(picture, said, table, numbers=_way_measures(after))
 

@@ -19,9 +19,10 @@ from mixlib.describe import Setup
 from mixlib.describe.words import command_end, sentence_start
 from mixlib.draw.phases import rows_of
 from mixlib.panel.airborne import Told, air_panel
+from mixlib.panel.base.aircraft import whole_aircraft
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen, reason
-from mixlib.panel.surfaces import moving_commands, whole_aircraft
+from mixlib.panel.surfaces import moving_commands
 from mixlib.say.differences import (
     Measure,
     glide_measures,

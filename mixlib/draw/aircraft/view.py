@@ -32,7 +32,10 @@ from mixlib.draw.shapes import (
 )
 from mixlib.draw.theme import first_fitting, role_width
 
-__all__ = ["aircraft_view"]
+__all__ = ["SEEN_FROM", "aircraft_view"]
+
+SEEN_FROM = "From behind and above"
+"""Stands over the picture."""
 
 _LEAST_SPAN = 0.7  # share at which the span may be drawn, so that chords and movements can be seen
 _LEAST_SIZE = 0.4  # of the scale at which the wing fills the width; then a low room is exceeded
@@ -51,6 +54,7 @@ def aircraft_view(
     notes: Sequence[str] | None = None,
     *,
     trace: Mapping[str, tuple[float, float]] | None = None,
+    title: str = SEEN_FROM,
     room: Room = ROOM,
 ) -> Drawing:
     """Draw the whole aircraft from behind and a little above, left wing on the left.
@@ -62,6 +66,8 @@ def aircraft_view(
     trace : mapping of str to (float, float), optional
         Names of surfaces whose trailing edge leaves its way in the picture, with the angles in deg between
         which it goes; of one in two halves only the right half does.
+    title : str
+        What it does, where its neighbours need to be told.
 
     Returns
     -------
@@ -76,7 +82,7 @@ def aircraft_view(
     if room.height >= LOW:  # else the words over the wing stand alone
         way = " Thin line: the way." if trace else ""
         words = (f"Nose away from you. Every angle is true. Dashed: neutral.{way}", f"Dashed: neutral.{way}")
-        shapes, top = heading("From behind and above", room, *words)
+        shapes, top = heading(title, room, *words)
     view, tops, bottom = _view(aircraft, moved, labels, top, room)
     halves = all_halves(aircraft, view.share)
     plates = all_plates(halves, moved)
