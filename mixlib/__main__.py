@@ -22,6 +22,7 @@ _OLDEST = (3, 11)
 _USAGE = """Commands:
   python3 mixlib            open the lessons in your browser
   python3 mixlib show       the same to show to a room: one screen at a time, by keyboard
+  python3 mixlib room       open them to a room as well, on its own network; -h tells more
   python3 mixlib pack       fetch all packages into the folder packages, for a place without internet
   python3 mixlib tests      run all tests; what follows goes to pytest
 On Windows: py mixlib"""
@@ -47,6 +48,9 @@ def main(words: list[str]) -> int:
         if command in ("lessons", "show") and not rest:
             python = _environment(_ROOT / ".venv", _ROOT / "requirements.txt")
             return _run([python, "-m", "mixlib.start", command])
+        if command == "room":
+            python = _environment(_ROOT / ".venv", _ROOT / "requirements.txt")
+            return _run([python, "-m", "mixlib.start.room", *rest])
     except subprocess.CalledProcessError as error:
         print(f"\nThis step did not work: {' '.join(map(str, error.cmd))}")
         print("Is there room on the disk, and internet or the folder packages? Then the same command again.")
