@@ -229,10 +229,12 @@ class Table:
             used += self._row_height(row, widths, size)
             fitting += used <= room
         fitting = min(fitting, len(self.rows) - _TOGETHER)
-        if fitting < _TOGETHER:
-            return None, self
-        rest = replace(self, title=_continued(self.title), rows=self.rows[fitting:])
-        return replace(self, rows=self.rows[:fitting]), rest
+        while fitting >= _TOGETHER:
+            first = replace(self, rows=self.rows[:fitting])
+            if first.height(width, size) <= room:  # its columns may be other ones than those of all rows
+                return first, replace(self, title=_continued(self.title), rows=self.rows[fitting:])
+            fitting -= 1
+        return None, self
 
     def _draw_row(
         self,

@@ -29,9 +29,19 @@ from mixlib.paper.card import card_sheet
 from mixlib.paper.flow import PAPERS_MM, Sheet, laid_out, pages
 from mixlib.paper.handouts import HANDOUTS, Handout, handout_sheet
 from mixlib.paper.page import Page
+from mixlib.paper.running_order import running_order
 from mixlib.paper.strip import strip_sheet
 
-__all__ = ["card_pages", "card_pdf", "handout_pages", "main", "save_card", "save_strip", "strip_pages"]
+__all__ = [
+    "card_pages",
+    "card_pdf",
+    "handout_pages",
+    "main",
+    "order_pages",
+    "save_card",
+    "save_strip",
+    "strip_pages",
+]
 
 _SIZES = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0)
 """Letter sizes that are tried, points; with the last a sheet takes as many pages as it needs."""
@@ -106,7 +116,7 @@ def save_strip(setup: Setup, folder: str | os.PathLike, paper: str, stem: str | 
 
 
 def main(folder: str = "figures") -> int:
-    """Write the README's picture and the handouts.
+    """Write the README's picture, the cards and strips of the demos, the handouts and the running orders.
 
     Returns
     -------
@@ -126,6 +136,12 @@ def main(folder: str = "figures") -> int:
                 content = _pdf(handout_pages(handout, paper), handout.title)
                 written.append(write_whole(Path(folder) / name, content))
         written += [save_strip(four_surface_setup(), folder, paper) for paper in PAPERS_MM]
+        for short, length in ((True, "twenty_minutes"), (False, "hour")):
+            for paper in PAPERS_MM:
+                content = _pdf(order_pages(short, paper), f"Running order: {length.replace('_', ' ')}")
+                written.append(
+                    write_whole(Path(folder) / f"running_order_{length}_{paper.lower()}.pdf", content)
+                )
     except DescriptionError as error:
         print(error, file=sys.stderr)
         return 1
@@ -144,6 +160,11 @@ def _printing() -> Iterator[None]:
 def handout_pages(handout: Handout, paper: str = "A4") -> list[Page]:
     """Lay a handout out on one page, in letters of 14 points or more."""
     return _pages(handout_sheet(handout), paper, 1, _LARGE)
+
+
+def order_pages(short: bool, paper: str = "A4") -> list[Page]:
+    """Lay a running order out on two pages, that of the hour on three; as `card_pages` does."""
+    return _pages(running_order(short), paper, 2 if short else 3)
 
 
 def _pages(sheet: Sheet, paper: str, most: int, sizes: Sequence[float] = _SIZES) -> list[Page]:

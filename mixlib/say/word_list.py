@@ -100,6 +100,7 @@ QUESTIONS = (
     ("One surface goes the wrong way: what is it?", "09"),
     ("What do I check before the first flight?", "09"),
     ("What would another hole, gain, mark or balance point change?", "10"),
+    ("How do I show this to my club?", "11"),
 )
 """A question, and the number of the lesson that answers it."""
 

@@ -233,6 +233,9 @@ def test_the_answer_names_the_cure_the_telling_look_and_what_speaks_against_the_
     assert len(others) == 3
     sign = next(each for each in others if "wrong sign" in each)
     assert sign.endswith("left aileron would be down in the test 'droop', and it was up.")
+    reversed_ = Practice(finder_of("flaperons", 1), 0, "output 1 (right aileron) runs the wrong way round")
+    alike = next(each for each in reversed_.solved(reversed_.offered(4)) if "no test tells" in each)
+    assert "the horn of right aileron stands on the wrong side" in alike  # either turns all of it round
 
 
 @pytest.mark.parametrize("seed", [-1, "a", True, 1.5])

@@ -303,11 +303,12 @@ def test_module_says_why_it_cannot_write(tmp_path, monkeypatch, capsys):
 
 
 def test_figures_in_the_project_are_up_to_date(figures):
-    """What lies in figures/ is what the module writes now: a picture, cards, a field strip and handouts, on
-    both papers; the bytes of a PDF may depend on matplotlib, so of those the words are compared."""
+    """What lies in figures/ is what the module writes now: a picture, cards, a field strip, handouts and
+    running orders, on both papers; the bytes of a PDF may depend on matplotlib, so its words are compared."""
     names = sorted(item.name for item in figures.iterdir())
     kinds = Counter(name.partition("_")[0] + Path(name).suffix for name in names)
-    assert kinds == {"bench.md": 2, "bench.pdf": 4, "field.pdf": 2, "handout.pdf": 18, "wing.svg": 1}
+    assert kinds == {"bench.md": 2, "bench.pdf": 4, "field.pdf": 2, "handout.pdf": 18,
+             "running.pdf": 4, "wing.svg": 1}  # fmt: skip
     assert names == sorted(item.name for item in PROJECT.iterdir())
     for name in names:
         new, old = (figures / name).read_bytes(), (PROJECT / name).read_bytes()

@@ -10,6 +10,7 @@ import numpy as np
 from mixlib.bench.faults.answers import Cause
 from mixlib.bench.faults.edits import Fault
 from mixlib.bench.faults.finder import Finder
+from mixlib.describe.words import listed
 
 __all__ = ["Practice", "Verdict"]
 
@@ -70,10 +71,12 @@ class Practice:
         return tuple(sorted(causes, key=lambda cause: self.finder.place(cause.faults)))
 
     def solved(self, offered: Sequence[Cause]) -> tuple[str, ...]:
-        """The hidden fault, its cure, the look that tells most, and what speaks against the others."""
+        """The hidden fault, its cure, the look that tells most, what looks alike, and why not the others."""
         hidden, look = self.hidden, self.finder.telling(offered)
         told = [f"It is this: {hidden.words}.", f"Put right: {hidden.change}."]
         told += [f"The look that tells most: {look.name}."] if look else []
+        if same := [cause.words for cause in self.finder.alike(hidden.faults) if cause != hidden]:
+            told.append(f"It may as well be this, since no test tells it apart: {listed(same)}.")
         for test in self.finder.tests:
             self.do(test.name)
         places = {cause.words: self.finder.place(cause.faults) for cause in offered if cause != hidden}
