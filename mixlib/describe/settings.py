@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Literal, Self
 
 from pydantic import Field
@@ -175,5 +176,10 @@ class Phase(Described):
 
     def kept_by(self, radio: Radio) -> Self:
         """The phase with no more roll of its own than a radio keeps."""
-        gone = [name for name in self.own_roll if name not in radio.phases_keep]
-        return self.replace(**{f"{name.replace(' ', '_')}_percent": None for name in gone})
+        return self.with_roll({name: None for name in self.own_roll if name not in radio.phases_keep})
+
+    def with_roll(self, own_percent: Mapping[str, float | None]) -> Self:
+        """Copy with some roll of its own, by name as in `own_roll`; None is none of its own."""
+        return self.replace(
+            **{f"{name.replace(' ', '_')}_percent": value for name, value in own_percent.items()}
+        )

@@ -12,6 +12,7 @@ from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.from_setup import known_performance
 from mixlib.air.aircraft.phases import Change, FlownPhase, change, complete, fly_phase, wing_angles
+from mixlib.bench.surface.own_roll import roll_in_force, with_usual_roll
 from mixlib.describe import Phase, Setup
 from mixlib.describe.words import listed, sentence_start
 from mixlib.draw.charts import Curve, line_chart
@@ -24,7 +25,14 @@ from mixlib.panel.base.panel import Kept, Panel, Seen
 from mixlib.panel.base.screen import action_button
 from mixlib.say.differences import phase_measures
 from mixlib.say.doubt import marked
-from mixlib.say.phases import disagrees, launch_words, lever_words, phase_rows, worked_out_deg
+from mixlib.say.phases import (
+    disagrees,
+    launch_words,
+    lever_words,
+    own_roll_words,
+    phase_rows,
+    worked_out_deg,
+)
 from mixlib.say.speeds import speed_words
 from mixlib.say.tables import html_table
 from mixlib.units import to_step
@@ -54,7 +62,7 @@ def phase_panel(setup: Setup) -> Panel:
     Returns
     -------
     Panel
-        A grid of angles, a picture, a sentence, a table, and a button that saves the phases.
+        Grids of angles and of roll, a picture, a sentence, a table, and a button that saves the phases.
     """
     phases, described = complete(setup), setup.model_dump_json()
     rows = rows_of(setup.aircraft, [phase.angles_deg for phase in phases])
@@ -76,12 +84,24 @@ def phase_panel(setup: Setup) -> Panel:
         label="Elevator worked out so that it",
     )
     trims = Airframe.from_aircraft(setup.aircraft).pitch_names
+    for_all = roll_in_force(setup, Phase(name="all", angles_deg={}))
+    in_force = [roll_in_force(setup, phase) for phase in phases]
+    rolls = [[own[name] for own in in_force] for name in for_all]
+    labels = [sentence_start(name) for name in for_all]
+    roll = NumberGrid("roll", labels, names, rolls, -100, 150, corner="%")
 
     def typed(values: dict[str, Any]) -> tuple[Phase, ...]:
-        columns = zip(*values["angles"], strict=True)
-        return tuple(
-            _checked(setup, rows, phase, column) for phase, column in zip(phases, columns, strict=True)
-        )
+        typed_rolls = values.get("roll", rolls)
+        found = []
+        for place, phase in enumerate(phases):
+            own = {  # what was not touched stays, of its own or not
+                name: None if row[place] == for_all[name] else row[place]
+                for name, row, start in zip(for_all, typed_rolls, rolls, strict=True)
+                if row[place] != start[place]
+            }
+            column = [row[place] for row in values["angles"]]
+            found.append(_checked(setup, rows, phase, column).with_roll(own))
+        return tuple(found)
 
     def known(values: dict[str, Any]) -> list[tuple[FlownPhase, str]]:
         return [_flown(described, phase.model_dump_json()) for phase in typed(values)]
@@ -116,11 +136,26 @@ def phase_panel(setup: Setup) -> Panel:
                     row[column] = _within(setup, parts, worked_out_deg(item, aim.value))
         grid.value = angles
 
+    def take_roll() -> None:
+        usual = (with_usual_roll(setup, phase) for phase in typed({"angles": grid.value}))
+        roll.value = list(zip(*(roll_in_force(setup, phase).values() for phase in usual), strict=True))
+
     title = f"Flight phases of {setup.aircraft.name}"
     task = "Degrees, trailing edge down is plus. The elevator counts from its place in cruise."
+    task += own_roll_words(setup)
     savers = {"Keep these phases as my own": save}
     more = [action_button("Take the worked-out elevator", take)]
-    return air_panel(setup, title, [grid, aim], update, task=task, savers=savers, beside=False, more=more)
+    more += [action_button("Take the usual roll", take_roll)] if for_all else []
+    return air_panel(
+        setup,
+        title,
+        [grid, *([roll] if for_all else []), aim],
+        update,
+        task=task,
+        savers=savers,
+        beside=False,
+        more=more,
+    )
 
 
 def change_panel(setup: Setup) -> Panel:

@@ -29,7 +29,7 @@ def change_lines(before: Setup, after: Setup) -> tuple[str, ...]:
 def _phases(before: Setup, after: Setup) -> Iterator[str]:
     old, new = ({phase.name: phase for phase in setup.phases} for setup in (before, after))
     for name in dict.fromkeys([*new, *old]):
-        if old.get(name) == new.get(name):
+        if name in old and name in new and old[name].angles_deg == new[name].angles_deg:
             continue
         moved: dict[tuple[str, str], list[str]] = {}
         for surface in after.aircraft.surface_names:

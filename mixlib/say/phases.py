@@ -9,13 +9,21 @@ from mixlib.air.aircraft.phases import FlownPhase
 from mixlib.bench.surface.left import Left
 from mixlib.bench.surface.levers import nearest_lever
 from mixlib.describe import Aircraft, Phase, Setup
-from mixlib.describe.words import COMMAND_ENDS
+from mixlib.describe.words import COMMAND_ENDS, listed
 from mixlib.say.doubt import marked
 from mixlib.say.flight import glide_cell, helix_cell, lets_go_cell, share_words, speed_range
 from mixlib.say.speeds import in_speed_unit, speed_unit
 from mixlib.units import throw_mm_from_angle
 
-__all__ = ["disagrees", "launch_words", "lever_words", "phase_rows", "worked_out_deg", "worked_out_doubts"]
+__all__ = [
+    "disagrees",
+    "launch_words",
+    "lever_words",
+    "own_roll_words",
+    "phase_rows",
+    "worked_out_deg",
+    "worked_out_doubts",
+]
 
 LEAST_MM = 0.25
 """Two elevators that differ by less are the same: half a step of what a ruler tells."""
@@ -74,6 +82,11 @@ def phase_rows(aircraft: Aircraft, flown: Sequence[FlownPhase], levers: Sequence
         ["full pitch moves, up / down", *(_left(item, "pitch") for item in flown)],
         ["full roll moves, up / down", *(_left(item, "roll") for item in flown)],
         ["full roll, helix angle, rad", *(helix_cell(item.roll) for item in flown)],
+        *(
+            [["roll of its own", *(item.phase.roll_words or "none" for item in flown)]]
+            if any(item.phase.own_roll for item in flown)
+            else []
+        ),
         ["nearest lever", *levers],
         ["glide worked out from", *(share_words(float(glide.table_share)) for glide in glides)],
         ["roll worked out from", *(share_words(float(item.roll.table_share)) for item in flown)],
@@ -119,6 +132,20 @@ def launch_words(setup: Setup, names: Sequence[str]) -> str:
         "Launch: a little droop for the winch, the bungee or the hand, no more (common practice, no source). "
         "On a winch the wing carries more than the weight, and a drooped tip lets go sooner. After the "
         "release it is flown as in cruise."
+    )
+
+
+def own_roll_words(setup: Setup) -> str:
+    """Say what of roll cannot be kept for each phase, and what to do then; nothing where all can."""
+    one = ["roll rate"] if setup.aircraft.of_kind("aileron", "elevon") else []
+    one += ["differential"] if setup.aircraft.of_kind("aileron") else []
+    one = [name for name in one if name not in setup.roll_kept]
+    if not one:
+        return ""
+    them = "them" if one[1:] else "it"
+    return (
+        f" {setup.radio.name} has one {listed(one)} for all phases of this wing: set {them} for the landing, "
+        "where roll is short, and move the stick less when fast."
     )
 
 

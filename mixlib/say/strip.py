@@ -73,7 +73,7 @@ def _row(setup: Setup, item: FlownPhase) -> list[str]:
     found, name = item.performance, item.phase.name
     return [
         sentence_start(name),
-        lever_words(setup, item.phase),
+        "; ".join(filter(None, (lever_words(setup, item.phase), item.phase.roll_words))),
         elevator_size(item.elevator),
         marked(f"{in_speed_unit(item.glide.speed_m_s):.1f}, {_FLOWN.get(name, 'best glide')}", item.glide),
         *(marked(stall_range(float(glide.speed_m_s)), glide) for glide in (found.stall, found.approach)),

@@ -1,4 +1,4 @@
-"""Roll of its own in a phase, worked by hand: a rate in place of the stick's, less down than up in place of gains."""
+"""Roll of its own in a phase, worked by hand: a rate and a differential in place of the set-up's."""
 
 import numpy as np
 import pytest
@@ -23,7 +23,9 @@ def test_the_rate_takes_the_place_of_the_sticks_and_its_expo_stays():
     """Half stick, expo 40 %: 0.6 x 0.5 + 0.4 x 0.125 = 0.35; of it 80 % everywhere, and 60 % in the phase."""
     setup = four_surface_setup().replace(shaping={"roll": Shaping(rate_percent=80, expo_percent=40)})
     roll = COMMANDS.index("roll")
-    shaped = [Rig(setup, own).run(commands(roll=0.5)).command[roll] for own in (None, phase(roll_rate_percent=60))]
+    shaped = [
+        Rig(setup, own).run(commands(roll=0.5)).command[roll] for own in (None, phase(roll_rate_percent=60))
+    ]
     assert shaped == pytest.approx([0.8 * 0.35, 0.6 * 0.35])
     assert Rig(setup, phase(roll_rate_percent=60)).run(commands(pitch=1)).command[1] == 1.0  # roll's alone
 
@@ -40,7 +42,7 @@ def test_what_goes_down_is_so_much_less_than_what_goes_up(percent, down):
 
 
 def test_droop_brake_and_trim_stay_whole_beside_it():
-    """Only what roll adds is less: at crow the right aileron rests at +58 %, and goes down from there by 35."""
+    """Only what roll adds is less: the right aileron, at +58 % with crow, goes down from there by 35."""
     setup = four_surface_setup().replace(trims={"roll": 10})
     own = phase(differential_percent=50)
     for rest in ({"brake": 1.0}, {"camber": 1.0}, {"camber": -1.0, "brake": 0.5}):
@@ -50,7 +52,7 @@ def test_droop_brake_and_trim_stay_whole_beside_it():
 
 
 def test_by_whatever_way_roll_comes():
-    """Direct with an even gain, or by a mix, from the command or from an output that is mixed: always half."""
+    """Direct with an even gain, or by a mix, led by the command or by an output that is mixed: half."""
     own, rich = phase(differential_percent=50), four_surface_setup()
     command_led = flaperon_setup()
     command_led = command_led.replace(radio=command_led.radio.replace(phases_keep=("differential",)))
@@ -81,8 +83,14 @@ def test_a_phase_without_roll_of_its_own_changes_nothing():
 
 def test_a_radio_that_does_not_keep_it_refuses_it_in_words():
     for own, words in (
-        ({"roll_rate_percent": 70}, "Phase speed: roll rate is 70 %. Accepted: nothing: this radio has one roll rate"),
-        ({"differential_percent": 0}, "Phase speed: differential is 0 %. Accepted: nothing: this radio has one"),
+        (
+            {"roll_rate_percent": 70},
+            "Phase speed: roll rate is 70 %. Accepted: nothing: this radio has one roll rate",
+        ),
+        (
+            {"differential_percent": 0},
+            "Phase speed: differential is 0 %. Accepted: nothing: this radio has one",
+        ),
     ):
         with pytest.raises(DescriptionError, match=words):
             flaperon_setup().replace(phases=(phase(**own),))

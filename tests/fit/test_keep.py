@@ -55,6 +55,19 @@ def test_what_must_be_dropped_is_told():
     )
 
 
+def test_roll_of_its_own_stays_with_its_phase_and_is_told_where_a_radio_has_none():
+    rich = flaperon_setup().radio.replace(phases_keep=("roll rate", "differential"))
+    speed = Phase(name="speed", angles_deg={}, roll_rate_percent=40)
+    before = flaperon_setup().replace(radio=rich, phases=(speed,))
+    wants = usual_wants(before.aircraft)
+    same = fit(before.aircraft, rich, wants, keep=before)
+    assert same.setup.phase("speed").own_roll == {"roll rate": 40}
+    assert same.flown.faults == ()  # a rate of less than half is the reader's own choice
+    other = fit(before.aircraft, flaperon_setup().radio, wants, keep=before)
+    assert other.setup.phase("speed").own_roll == {}
+    assert "speed: roll rate 40 % before, roll as in all phases now" in other.dropped
+
+
 def test_locked_plugs_directions_and_leads_stay():
     before = four_surface_setup()
     turned = before.replace(wiring={**before.wiring, "rudder": 9, "elevator": 8})

@@ -7,6 +7,7 @@ import re
 import pytest
 
 from mixlib.air.aircraft.phases import complete, fly_phase
+from mixlib.bench.card import bench_card
 from mixlib.bench.fit.phase_wants import wants_of_phases
 from mixlib.describe import DescriptionError, Phase, shelf
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
@@ -17,12 +18,21 @@ from mixlib.panel import flight as air_panels
 from mixlib.panel import handling as handling_panels
 from mixlib.panel import phases as phase_panels
 from mixlib.panel.landing import landing_panel
+from mixlib.say.changed import change_lines
+from mixlib.say.phases import own_roll_words
+from mixlib.say.strip import field_strip
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
 
 
 def plain(text: str) -> str:
     return re.sub(r"<[^>]+>", " ", text).replace("&#x27;", "'")
+
+
+def press(panel, words):
+    (button,) = (button for button in panel._more if button.description == words)
+    button.click()
+    return button
 
 
 @pytest.fixture
@@ -87,8 +97,7 @@ def test_the_worked_out_elevator_is_told_beside_the_typed_one_and_taken_by_one_p
     typed[row][grid.columns.index("landing")] = 1.0
     grid.value = typed
     assert re.search(r"landing, worked out: \d\.\d mm down\*?; you have 0\.8 mm down", plain(panel.sentence))
-    (take,) = panel._more
-    take.click()
+    take = press(panel, "Take the worked-out elevator")
     assert "as worked out in every phase" in plain(panel.sentence)
     aim.value = True
     assert "thermal, worked out:" in plain(panel.sentence)
@@ -97,6 +106,61 @@ def test_the_worked_out_elevator_is_told_beside_the_typed_one_and_taken_by_one_p
     flown = {phase.name: fly_phase(setup, phase) for phase in complete(setup)}
     for name, degrees in zip(grid.columns, grid.value[row], strict=True):
         assert degrees == pytest.approx(flown[name].trim_deg, abs=0.06)
+
+
+def test_roll_of_its_own_from_the_panel_to_what_is_left_the_card_and_the_strip(own):
+    """Speed at 75 % of the rate; landing with crow goes down as far as up: common practice, no source."""
+    setup = four_surface_setup()
+    panel = phase_panels.phase_panel(setup)
+    roll = panel.controls["roll"]
+    rate, differential = (dict(zip(roll.columns, row, strict=True)) for row in roll.value)
+    assert rate == {"launch": 100, "thermal": 100, "cruise": 100, "speed": 75, "landing": 100}
+    assert differential == {"launch": 36, "thermal": 36, "cruise": 36, "speed": 36, "landing": 0}  # 1 - 45/70
+    typed = [list(row) for row in roll.value]
+    typed[0][roll.columns.index("speed")] = 60
+    typed[1][roll.columns.index("landing")] = 10
+    roll.value = typed
+    assert "rate 60 %" in plain(panel.extra)
+    panel.press("Keep these phases as my own")
+    (name,) = shelf.kept_names()
+    kept = shelf.open_kept(name)
+    rolls = {phase.name: phase.own_roll for phase in kept.phases if phase.own_roll}
+    assert rolls == {"speed": {"roll rate": 60}, "landing": {"differential": 10}}
+    card = bench_card(kept)
+    assert "In the phase speed: roll rate 60 %" in card.shaping.lines
+    rows = {row[2]: row for row in card.left.rows if row[:2] == ("roll", "right aileron")}
+    assert rows["Speed (reflex)"][-1] == "61 %"  # of the throw: a linkage gives a little less at its ends
+    assert rows["Brake out"][-1] < rows["Landing (brake out)"][-1]  # what differential robs there
+    assert "phase speed, roll rate: not there → 60 %" in change_lines(setup, kept)
+    assert not change_lines(kept, kept.replace(name="Other"))
+    strip = {row[0]: " ".join(row) for row in field_strip(kept)[1].rows}
+    assert "differential 10 %" in strip["Landing"]
+    again = phase_panels.phase_panel(kept)
+    press(again, "Take the usual roll")
+    assert [dict(zip(roll.columns, row, strict=True)) for row in again.controls["roll"].value] == [
+        rate,
+        differential,
+    ]
+
+
+def test_other_panels_leave_the_roll_of_a_phase_alone(own):
+    setup = four_surface_setup().replace(
+        name="Mine", phases=(Phase(name="thermal", angles_deg={}, roll_rate_percent=80),)
+    )
+    shelf.keep(setup)
+    air_panels.polar_panel(setup).press("Keep as my thermal phase")
+    (thermal,) = shelf.open_kept("mine").phases
+    assert thermal.own_roll == {"roll rate": 80}
+    assert thermal.angles_deg
+
+
+@pytest.mark.parametrize(
+    ("demo", "one"), [(flaperon_setup, "roll rate and differential"), (elevon_setup, "roll rate")]
+)
+def test_a_radio_without_it_is_told_once_and_what_to_do(demo, one):
+    panel, said = phase_panels.phase_panel(demo()), own_roll_words(demo())
+    assert f"Simple six has one {one} for all phases" in said
+    assert "roll" not in panel.controls
 
 
 @pytest.mark.slow

@@ -23,6 +23,7 @@ from mixlib.air.aircraft.trim import at_incidence
 from mixlib.bench.fit.wants import DROOP_DEG
 from mixlib.bench.surface.left import Left
 from mixlib.bench.surface.levers import PHASE_NAMES, added
+from mixlib.bench.surface.own_roll import with_usual_roll
 from mixlib.chain import Rig, commands
 from mixlib.chain.transition import Transition, transition
 from mixlib.describe import Aircraft, Phase, Setup
@@ -253,7 +254,7 @@ def usual_phases(setup: Setup) -> tuple[Phase, ...]:
     """Phases to start from, as near to the usual droop and reflex as the levers of a set-up come.
 
     Landing is the full brake where there is one.  Without droop there is nothing to set for a launch, and it
-    is left out.
+    is left out.  Roll is as usual in them.
     """
     levers = {name: {"camber": _place(setup, name)} for name in DROOP_DEG}
     brake = {"brake": setup.used_to("brake", 1)}
@@ -261,7 +262,7 @@ def usual_phases(setup: Setup) -> tuple[Phase, ...]:
         levers["landing"] = brake
     levers["cruise"] = {}
     names = [name for name in PHASE_NAMES if name != "launch" or levers["launch"]["camber"]]
-    return tuple(phase_at(setup, name, **levers[name]) for name in names)
+    return tuple(with_usual_roll(setup, phase_at(setup, name, **levers[name])) for name in names)
 
 
 def complete(setup: Setup) -> tuple[Phase, ...]:

@@ -150,7 +150,7 @@ def _leader_words(setup: Setup, mix: FreeMix) -> str:
 
 
 def shaping(setup: Setup) -> Section:
-    """Rate and expo of the commands that have them, and marks beside dials and sliders."""
+    """Rate and expo of commands, marks beside dials and sliders, and phases with a roll of their own."""
     lines = [
         f"{command}: rate {number(shaping.rate_percent)} %, expo {number(shaping.expo_percent)} %"
         for command, shaping in setup.shaping.items()
@@ -160,4 +160,5 @@ def shaping(setup: Setup) -> Section:
         f"way to {COMMAND_ENDS[mark.command][mark.side == 'above']}; turn it no further"
         for mark in setup.marks
     ]
+    lines += [f"In the phase {phase.name}: {phase.roll_words}" for phase in setup.phases if phase.own_roll]
     return Section("Rate, expo and marks", lines=tuple(lines))

@@ -8,7 +8,7 @@ passes on a whole output is not tried, nor are shifts and mix centres.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mixlib.bench.fit.curves import aimed_mm, bent, to_bend
@@ -121,7 +121,7 @@ def fit(
                 plan=one.plan,
                 before=keep,
                 locked=locked or Locks(),
-                dropped=_dropped(rows[len(wishes) :]),
+                dropped=(*_dropped(rows[len(wishes) :]), *_roll_dropped(keep, one.setup)),
                 words=difference_words(trial, found[0].plan, one.plan),
             )
         )
@@ -289,7 +289,15 @@ def _base(aircraft: Aircraft, radio: Radio, before: Setup | None) -> Setup:
     if before.radio == radio:
         return before.replace(aircraft=aircraft)
     shaping = {name: shaped for name, shaped in before.shaping.items() if name in radio.shaped_commands}
-    return plain.replace(phases=before.phases, shaping=shaping)
+    return plain.replace(phases=tuple(phase.kept_by(radio) for phase in before.phases), shaping=shaping)
+
+
+def _roll_dropped(before: Setup | None, fitted: Setup) -> Iterator[str]:
+    """Roll of their own that phases had, on a radio that does not keep it."""
+    for phase in before.phases if before else ():
+        now = fitted.phase(phase.name)
+        if now is not None and now.own_roll != phase.own_roll:
+            yield f"{phase.name}: {phase.roll_words} before, roll as in all phases now"
 
 
 def _sub_trims(base: Setup) -> dict[str, float]:

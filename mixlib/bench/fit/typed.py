@@ -140,7 +140,7 @@ def _most_percent(plan: Plan, gains: dict[str, tuple[float, float]]) -> float:
 
 
 def entries(setup: Setup) -> tuple[Entry, ...]:
-    """Everything to plug and to type, in the order one would do it: plugs, outputs, sticks, mixes, marks."""
+    """Everything to plug and to type, in that order: plugs, outputs, sticks, mixes, marks, phases."""
     found = [Entry(name, "plug", f"output {number_}") for name, number_ in setup.wiring.items()]
     for output in (setup.output(number_) for number_ in sorted(set(setup.wiring.values()))):
         where = f"output {output.number}"
@@ -176,6 +176,10 @@ def entries(setup: Setup) -> tuple[Entry, ...]:
     for mark in setup.marks:
         end = COMMAND_ENDS[mark.command][mark.side == "above"]
         found.append(Entry(f"{mark.command} dial", f"mark, {end}", f"{number(mark.percent)} % of its way"))
+    for phase in setup.phases:
+        found += [
+            Entry(f"phase {phase.name}", name, f"{number(by)} %") for name, by in phase.own_roll.items()
+        ]
     return tuple(found)
 
 

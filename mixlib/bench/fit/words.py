@@ -175,8 +175,11 @@ def _hold_words(trial: Trial, plan: Plan, setup: Setup, rows: Sequence[FitRow]) 
 
 def _phase_words(setup: Setup) -> Iterator[str]:
     """Where less down than up is lost, since rate and differential are one setting for all phases."""
+    apart = ("past its mark", *(phase.name for phase in setup.phases if phase.own_roll))
     rolls = [
-        row for row in left_in_phases(setup) if row.command == "roll" and "past its mark" not in row.where
+        row
+        for row in left_in_phases(setup)
+        if row.command == "roll" and not any(words in row.where for words in apart)
     ]
     for first in (row for row in rolls if row.where == "neutral" and row.down_share < _LESS_DOWN):
         lost = [row for row in rolls if row.surface == first.surface and row.down_share >= 1]
@@ -185,8 +188,8 @@ def _phase_words(setup: Setup) -> Iterator[str]:
                 f"{row.up_mm:.1f} up and {row.down_mm:.1f} mm down at {row.where}" for row in (first, *lost)
             ]
             yield (
-                "Rate and differential are the same setting in every phase: for full roll the "
-                f"{first.surface} goes {listed(ways)}."
+                "Rate and differential are the same setting in every phase without its own: for full roll "
+                f"the {first.surface} goes {listed(ways)}."
             )
 
 

@@ -131,8 +131,8 @@ class Rests:
             end = lever_end(self.setup, phase.name)
             rest = Rest(phase.name, {}, phase.angles_deg)
             if end is not None:
-                at = self.setup.used_to(end[0], 1 if end[1] == "above" else -1)
-                rest = Rest(f"{phase.name} ({command_end(end[0], at)})", {end[0]: at}, {})
+                used = self.setup.used_to(end[0], 1 if end[1] == "above" else -1)
+                rest = Rest(f"{phase.name} ({command_end(end[0], used)})", {end[0]: used}, {})
             if phase.own_roll:
                 usual = self.setup.shaping.get("roll", Shaping()).rate_percent
                 share = min(1.0, (phase.roll_rate_percent or usual) / max(usual, 1.0))
@@ -140,10 +140,10 @@ class Rests:
             elif end is None:
                 yield rest
         for mark in self.setup.marks:
-            end = COMMAND_RANGES[mark.command][mark.side == "above"]
+            most = COMMAND_RANGES[mark.command][mark.side == "above"]
             if mark.percent < 100 and mark.command in levers:
-                words = f"{mark.command} past its mark, {end_words(mark.command, end)}"
-                yield Rest(words, {mark.command: end}, {}, marked=False)
+                words = f"{mark.command} past its mark, {end_words(mark.command, most)}"
+                yield Rest(words, {mark.command: most}, {}, marked=False)
 
     def _at(self, name: str, value: float) -> str:
         end = self.setup.used_to(name, 1 if value > 0 else -1)
