@@ -13,8 +13,6 @@ from pathlib import Path
 import psutil
 import segno
 
-from mixlib.start.room.server import Room
-
 __all__ = ["main"]
 
 _LESSONS = Path(__file__).resolve().parents[3] / "notebooks"
@@ -56,7 +54,12 @@ def main() -> int:
     if not given.yes and _answer("Press Enter to open it, or type no: ") != "":
         print("Nothing was opened.")
         return 1
-    logging.getLogger("tornado").setLevel(logging.ERROR)  # a wrong address is no news for the presenter
+    from mixlib.start.room.server import Room  # takes seconds: not before it is agreed
+
+    logging.getLogger("tornado").setLevel(logging.ERROR)
+    logging.getLogger("tornado.access").setLevel(
+        logging.CRITICAL
+    )  # that the room is full is told to whoever asked
     room = Room(_LESSONS, evening, (host, port), given.seats, min(_WARMED, given.seats))
     room.open_browser = os.environ.get("MIXING_WORKBOOK_BROWSER") != "none"
     room.initialize([])

@@ -107,9 +107,9 @@ class Seats(AsyncMappingKernelManager):
         return task, shown
 
     async def make_room(self, folder: Path) -> None:
-        """Put away a visitor's oldest page if they have too many, and in a full room pages that are gone."""
+        """Put away a visitor's oldest page if they have too many or the room is full; then what is gone."""
         mine = [kernel for kernel, whose in self.pages().items() if whose == str(folder)]
-        for kernel in mine[: max(len(mine) - _PAGES_EACH + 1, 0)]:
+        for kernel in mine[: max(len(mine) - _PAGES_EACH + 1, int(self.taken() >= self.parent.seats))]:
             await self.shutdown_kernel(kernel)
         for kernel in self.pages():
             model = self.kernel_model(kernel)
@@ -189,7 +189,7 @@ class Lesson(TornadoVoilaHandler, _Visited):
         self.left = True
 
     async def get_generator(self, path: str | None = None) -> AsyncIterator[str]:
-        """The page in pieces: one that has run, if it waits and the visitor has nothing yet, else run anew."""
+        """The page in pieces: one that waits, if the visitor has nothing of their own yet; else run anew."""
         if path not in self.room.lessons:
             raise HTTPError(404)
         folder, seats, _ = (
