@@ -81,7 +81,6 @@ def phase_saver(setup: Setup, name: str, command: str) -> Callable[[dict[str, An
     def save(values: dict[str, Any]) -> Kept:
         phase = phase_at(setup, name, **{command: values[command]})
 
-
         def changed(newest: Setup) -> Setup:
             kept = newest.phase(name) or phase  # its roll stays as it is
             return newest.with_phase(kept.replace(angles_deg=phase.angles_deg))

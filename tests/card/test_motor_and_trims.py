@@ -96,9 +96,7 @@ def test_the_dials_manners():
     setup = hopper_flaperons()
     stands, middle = bench_card(setup).dials.lines
     assert stands == "Where the camber dial stands at switch-on is not known: look before every launch."
-    assert middle.startswith(
-        "The camber dial has no feel for its middle: mark neutral. Neutral at one end"
-    )
+    assert middle.startswith("The camber dial has no feel for its middle: mark neutral. Neutral at one end")
     assert "it costs reflex" in middle
     marked = setup.replace(
         marks=(Mark(command="camber", percent=46), Mark(command="camber", side="below", percent=100))
@@ -121,9 +119,7 @@ def test_nothing_runs_out_where_rate_and_marks_leave_room_for_each_other():
 
 def test_a_slider_that_rests_at_its_end_has_no_middle():
     card = bench_card(four_surface_setup())
-    assert card.dials.lines[0].startswith(
-        "Where the camber dial and the brake slider stand at switch-on"
-    )
+    assert card.dials.lines[0].startswith("Where the camber dial and the brake slider stand at switch-on")
     assert len(card.dials.lines) == 2
     assert card.dials.title == "The dial"
 

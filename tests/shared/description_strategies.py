@@ -155,6 +155,7 @@ def radios(draw):
         max_us=draw(numbers(2000, 2300)),
         rate_and_expo=draw(st.booleans()),
         ready_made=draw(st.sampled_from(((), ("flaperons",), ("V-tail", "elevons")))),
+        phases_keep=draw(st.sampled_from(((), ("differential",)))),
         mixes_carry_trim=draw(st.booleans()),
         trim_max_percent=draw(st.sampled_from((0, 25))),
     )
@@ -260,5 +261,11 @@ def setups(draw):
             )
             for _ in range(draw(st.integers(0, 2)))
         ),
-        phases=(Phase(name="slow", angles_deg={named[0]: draw(numbers(-20, 20))}),),
+        phases=(
+            Phase(
+                name="slow",
+                angles_deg={named[0]: draw(numbers(-20, 20))},
+                differential_percent=draw(st.none() | numbers(-100, 100)) if radio.phases_keep else None,
+            ),
+        ),
     )

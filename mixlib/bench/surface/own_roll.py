@@ -17,7 +17,7 @@ robs roll; common practice, no source."""
 
 
 def roll_in_force(setup: Setup, phase: Phase) -> dict[str, float]:
-    """Percent of each of `Setup.roll_kept` in a phase: its own, else that of all phases."""
+    """Each of `Setup.roll_kept` in a phase, in percent: its own, else that of all phases."""
     rate = setup.shaping.get("roll", Shaping()).rate_percent
     for_all = {"roll rate": rate, "differential": _differential_percent(setup)} | phase.own_roll
     return {name: for_all[name] for name in setup.roll_kept}
