@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import shutil
 import sys
 from pathlib import Path
 
-from mixlib.start.copies import lay_out
+from mixlib.start.copies import lay_out, take_over
 from mixlib.start.lab import Lab, show
 
 __all__ = ["main"]
@@ -27,8 +26,7 @@ def main(command: str = "lessons") -> None:
     to_a_room = command == "show"
     lesson = _EVENING if to_a_room else _FIRST
     own, before = _FOLDER / "my_models", _ROOT / "notebooks" / "my_models"
-    if before.is_dir() and not own.exists():  # kept there by a JupyterLab that was opened on the lessons
-        shutil.copytree(before, own)
+    take_over(before, own)  # kept there by a JupyterLab that was opened on the lessons
     with Lab(_FOLDER, own, _FOLDER / ".jupyter") as lab:
         for sentence in lay_out(_ROOT / "notebooks", _FOLDER):
             print(sentence)

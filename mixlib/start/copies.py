@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
+import shutil
 from pathlib import Path
 from typing import Any
 
-from mixlib.describe.disk import dated
+from mixlib.describe.disk import dated, write_whole
 
-__all__ = ["lay_out"]
+__all__ = ["lay_out", "take_over"]
 
 _NOTE = ".laid_out.json"  # for each lesson: what its copy was made of
 
@@ -56,6 +56,15 @@ def lay_out(lessons: Path, folder: Path) -> list[str]:
         noted[lesson.name] = text
     _write(folder / _NOTE, noted)
     return said
+
+
+def take_over(before: Path, own: Path) -> None:
+    """Copy a folder of models to where none is yet: whole or not at all, also when the machine stops."""
+    if before.is_dir() and not own.exists():
+        half = own.with_name(f".{own.name}.half")
+        shutil.rmtree(half, ignore_errors=True)
+        shutil.copytree(before, half)
+        half.rename(own)
 
 
 def _to_open(lesson: dict[str, Any]) -> dict[str, Any]:
@@ -103,7 +112,4 @@ def _noted(path: Path) -> dict[str, str]:
 
 
 def _write(path: Path, content: object) -> None:
-    """Whole or not at all, also when the machine stops in between."""
-    half = path.with_name(f".{path.name}.half")
-    half.write_text(json.dumps(content, ensure_ascii=False), encoding="utf-8")
-    os.replace(half, path)
+    write_whole(path, json.dumps(content, ensure_ascii=False).encode())

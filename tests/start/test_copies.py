@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from mixlib.start.copies import lay_out
+from mixlib.start.copies import lay_out, take_over
 
 NAME = "01_a_lesson.ipynb"
 
@@ -133,10 +133,26 @@ def test_a_damaged_copy_is_replaced_and_what_was_there_kept(folders, left):
     assert [path.read_text(encoding="utf-8") for path in folders.aside()] == [left]
 
 
-def test_an_empty_or_half_written_copy_leaves_nothing_behind(folders):
+def test_an_empty_copy_is_laid_out_anew_and_leaves_nothing_behind(folders):
     folders.start()
     (folders.copies / NAME).write_text("", encoding="utf-8")
-    (folders.copies / f".{NAME}.half").write_text("{", encoding="utf-8")
     assert folders.start() == []
     assert folders.copy["cells"][0]["source"] == "a lesson"
-    assert not list(folders.copies.glob("*.half"))
+    assert not list(folders.copies.glob(".*.part"))
+
+
+def test_models_kept_before_are_taken_over_whole_and_never_over_newer_ones(tmp_path):
+    before, own = tmp_path / "before", tmp_path / "mine" / "my_models"
+    take_over(before, own)
+    assert not own.exists()
+    before.mkdir()
+    (before / "a.toml").write_text("a", encoding="utf-8")
+    half = own.with_name(".my_models.half")
+    half.mkdir(parents=True)
+    (half / "torn.toml").write_text("left by a crash", encoding="utf-8")
+    take_over(before, own)
+    assert [path.name for path in own.iterdir()] == ["a.toml"]
+    assert not half.exists()
+    (before / "a.toml").write_text("older", encoding="utf-8")
+    take_over(before, own)
+    assert (own / "a.toml").read_text(encoding="utf-8") == "a"
