@@ -12,6 +12,7 @@ import os
 import shutil
 import subprocess
 import sys
+from importlib.util import find_spec
 from pathlib import Path
 
 __all__ = ["main"]
@@ -26,6 +27,9 @@ _USAGE = """Commands:
   python3 mixlib pack       fetch all packages into the folder packages, for a place without internet
   python3 mixlib tests      run all tests; what follows goes to pytest
 On Windows: py mixlib"""
+_NO_VENV = """This Python comes without the part that makes an environment (venv with ensurepip).
+On Debian, Ubuntu and their kin it is a package of its own:  sudo apt install python3-venv
+Then the same command again."""
 
 
 def main(words: list[str]) -> int:
@@ -70,12 +74,15 @@ def _environment(folder: Path, wanted: Path) -> Path:
         return python
     print("Installing what the workbook needs. This takes a minute or two, the first time only.", flush=True)
     uv = shutil.which("uv")
+    if not (uv or find_spec("ensurepip")):
+        sys.exit(_NO_VENV)
+    offline = _PACKAGES.is_dir() and folder.name == ".venv"  # what the tests need is not carried along
     if not (python.exists() and note.exists()):
         if uv:
-            _do([uv, "venv", "--quiet", "--clear", "--seed", "--python", sys.executable, folder])
+            seed = [] if offline else ["--seed"]  # pip itself is not carried along
+            _do([uv, "venv", "--quiet", "--clear", *seed, "--python", sys.executable, folder])
         else:
             _do([sys.executable, "-m", "venv", "--clear", folder])
-    offline = _PACKAGES.is_dir() and folder.name == ".venv"  # what the tests need is not carried along
     carried = ["--no-index", "--find-links", _PACKAGES] if offline else []
     if uv:
         _do([uv, "pip", "install", "--quiet", "--python", python, *carried, "-r", wanted])
