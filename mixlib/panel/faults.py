@@ -22,7 +22,7 @@ from mixlib.panel.base.controls import Pick, Slider
 from mixlib.panel.base.panel import Panel, Seen, reason
 from mixlib.say.tables import html_table
 
-__all__ = ["fault_finder", "practice", "vote"]
+__all__ = ["fault_finder", "hidden_fault", "practice", "vote"]
 
 _NOT_SEEN = "not looked"
 _CHOICES = 8  # faults that a learner chooses from
@@ -162,26 +162,27 @@ def practice(setup: Setup, seed: int = 1) -> Panel:
     return Panel("Practice: find the hidden fault", [test, guess], update, actions=actions)
 
 
-def vote(hidden: Practice) -> Panel:
-    """Let a room look at a hidden fault, and count the hands for each of a few causes.
+def hidden_fault(hidden: Practice) -> Panel:
+    """Look at a hidden fault in any test, as a room does before it votes; nothing tells what is wrong."""
+    rig = Rig(apply_faults(hidden.finder.setup, hidden.hidden.faults))
+    test = Pick("test", [test.name for test in hidden.finder.tests], label="look at")
 
-    The picture shows the end of the chosen test, as the fault lets it; nothing tells which cause is right.
-    """
-    setup, finder = hidden.finder.setup, hidden.finder
-    rig = Rig(apply_faults(setup, hidden.hidden.faults))
+    def update(values: dict[str, Any]) -> Seen:
+        return Seen(_tested(rig, hidden.finder.test(values["test"])))
+
+    return Panel("Something is wrong here", [test], update)
+
+
+def vote(hidden: Practice) -> Panel:
+    """Count the hands of a room for each of a few causes of a hidden fault; which is right is not told."""
     causes = dict(zip("ABCD", hidden.offered(4), strict=False))
-    test = Pick("test", [test.name for test in finder.tests], label="the room looks at")
     hands = [Slider(letter, 0, _MOST_HANDS, 1, 0, label=f"hands for {letter}") for letter in causes]
 
     def update(values: dict[str, Any]) -> Seen:
-        rows = [
-            [letter, sentence_start(cause.words), f"{values[letter]:.0f}"] for letter, cause in causes.items()
-        ]
-        return Seen(
-            _tested(rig, finder.test(values["test"])), extra=html_table(["", "What is wrong?", "hands"], rows)
-        )
+        counted = (f"{sentence_start(cause.words)}: {values[letter]:.0f}" for letter, cause in causes.items())
+        return Seen(sentence="\n".join(map("{}. {}".format, causes, counted)))
 
-    return Panel("What is wrong here?", [test, *hands], update)
+    return Panel("What is wrong? Hands up", hands, update)
 
 
 def _tested(rig: Rig, test: BenchTest) -> Callable[..., Drawing]:

@@ -25,6 +25,8 @@ def main(command: str = "lessons") -> None:
     """
     to_a_room = command == "show"
     lesson = _EVENING if to_a_room else _FIRST
+    if to_a_room:  # the room sees no answer and no setting of a rehearsal
+        os.environ["MIXING_WORKBOOK_ALL_ANSWERED"] = "yes"
     own, before = _FOLDER / "my_models", _ROOT / "notebooks" / "my_models"
     take_over(before, own)  # kept there by a JupyterLab that was opened on the lessons
     with Lab(_FOLDER, own, _FOLDER / ".jupyter") as lab:

@@ -9,7 +9,7 @@ import pytest
 
 from mixlib.bench.faults import Finder, Practice
 from mixlib.describe.demo import elevon_setup, flaperon_setup, hopper_flaperons, v_tail_setup
-from mixlib.panel.faults import fault_finder, practice, vote
+from mixlib.panel.faults import fault_finder, hidden_fault, practice, vote
 
 
 def plain(text: str) -> str:
@@ -184,16 +184,15 @@ def test_a_room_sees_the_fault_and_its_hands_are_counted():
     """Swapped plugs of two mirrored ailerons: roll is as it should be, droop is turned round on both."""
     setup = flaperon_setup()
     about = "the plugs of left aileron and right aileron are swapped"
-    panel = vote(Practice(Finder(setup, most_faults=1), 0, about))
+    hidden = Practice(Finder(setup, most_faults=1), 0, about)
+    panel = hidden_fault(hidden)
     assert "Left aileron down" in drawn(panel)
     assert "right aileron up" in drawn(panel)
     panel.controls["test"].value = "droop"
     assert "Left aileron up" in drawn(panel)
     assert "right aileron up" in drawn(panel)
+    panel = vote(hidden)
     panel.controls["C"].value = 7
-    rows = [
-        re.findall(r"<t[hd].*?>(.*?)</t[hd]>", row) for row in re.findall(r"<tr>(.*?)</tr>", panel.extra)[1:]
-    ]
-    assert [(letter, hands) for letter, _, hands in rows] == [("A", "0"), ("B", "0"), ("C", "7"), ("D", "0")]
-    assert about in [words[0].lower() + words[1:] for _, words, _ in rows]
-    assert "tells" not in plain(panel.sentence)
+    lines = re.findall(r"([A-D])\. (.*?): (\d+)", plain(panel.sentence))
+    assert [(letter, hands) for letter, _, hands in lines] == [("A", "0"), ("B", "0"), ("C", "7"), ("D", "0")]
+    assert about in [words[0].lower() + words[1:] for _, words, _ in lines]
