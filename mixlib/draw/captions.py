@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -12,8 +12,9 @@ from mixlib.describe.words import direction, movement_sentence, sentence_start
 from mixlib.draw.section import placed_section, room_sines, section_of, triangle
 from mixlib.draw.shapes import MARGIN, Line, Point, Room, Shape, Text
 from mixlib.draw.theme import role_width, wrapped
+from mixlib.units import throw_mm_from_angle
 
-__all__ = ["Captions", "Moved", "moved_surfaces", "moved_words"]
+__all__ = ["Captions", "Moved", "moved_surfaces", "moved_words", "placed"]
 
 _COLUMN = 92.0  # least width of the place for one surface
 _CHORD = (52.0, 190.0)  # a section shorter than the first shows nothing any more
@@ -49,6 +50,13 @@ def moved_surfaces(
     """Every surface of an aircraft with where it is, in the aircraft's order."""
     rows = zip(aircraft.surfaces, angles_deg, throws_mm, notes or [""] * len(aircraft.surfaces), strict=True)
     return [Moved(surface, float(angle), float(throw), note) for surface, angle, throw, note in rows]
+
+
+def placed(aircraft: Aircraft, angles_deg: Mapping[str, float]) -> tuple[list[float], list[float]]:
+    """Angle (deg) and throw (mm) of every surface from angles by name; neutral where none is given."""
+    angles = [float(angles_deg.get(surface.name, 0.0)) for surface in aircraft.surfaces]
+    pairs = zip(angles, aircraft.surfaces, strict=True)
+    return angles, [float(throw_mm_from_angle(angle, surface.chord_mm)) for angle, surface in pairs]
 
 
 def moved_words(moved: Sequence[Moved]) -> str:

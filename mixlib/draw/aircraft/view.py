@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import chain
 from math import cos, hypot, pi, sin
 
 import numpy as np
@@ -11,7 +12,7 @@ from mixlib.describe import Aircraft
 from mixlib.describe.words import direction, listed
 from mixlib.draw.aircraft.labels import Labels
 from mixlib.draw.aircraft.solid import RISE, SINK, Half, Place, Plate, View, all_halves, all_plates, seen_mm
-from mixlib.draw.captions import Moved, moved_surfaces, moved_words
+from mixlib.draw.captions import Moved, moved_surfaces, moved_words, placed
 from mixlib.draw.plan import BLADE, body_side_mm
 from mixlib.draw.section import role_of
 from mixlib.draw.shapes import (
@@ -30,14 +31,17 @@ from mixlib.draw.shapes import (
     fitted,
     heading,
 )
-from mixlib.draw.theme import first_fitting, role_width
+from mixlib.draw.shapes import moved as shifted
+from mixlib.draw.theme import first_fitting, one_line, role_width
 
-__all__ = ["SEEN_FROM", "aircraft_view"]
+__all__ = ["LEAST_SPAN", "SEEN_FROM", "aircraft_figure", "aircraft_view"]
 
 SEEN_FROM = "From behind and above"
 """Stands over the picture."""
 
-_LEAST_SPAN = 0.7  # share at which the span may be drawn, so that chords and movements can be seen
+LEAST_SPAN = 0.7
+"""Share at which the span may be drawn, so that chords and movements can be seen."""
+
 _LEAST_SIZE = 0.4  # of the scale at which the wing fills the width; then a low room is exceeded
 _SIDES = 22.0  # height of the words over the wing
 _ARROW = 14.0  # length of the arrow at a trailing edge
@@ -84,21 +88,12 @@ def aircraft_view(
         words = (f"Nose away from you. Every angle is true. Dashed: neutral.{way}", f"Dashed: neutral.{way}")
         shapes, top = heading(title, room, *words)
     view, tops, bottom = _view(aircraft, moved, labels, top, room)
-    halves = all_halves(aircraft, view.share)
-    plates = all_plates(halves, moved)
-    parts = [_part(part, halves, plates, view) for part in ("wing", "tail", "fin")]
-    tailless = not (aircraft.tail or aircraft.fin)
-    parts.insert(tailless, _body(aircraft, view))  # else the wing lies over it
+    parts, plates = _parts(aircraft, moved, view)
     ways = trace or {}
     traced = {name: plate for plate in plates if (name := plate.item.surface.name) in ways}
     shapes += [
-        *_over(room.width, top, view.share),
-        Scaled(
-            tuple(shape for part in parts for shape in part),
-            "surfaces",
-            view.put((0.0, 0.0, 0.0)),
-            (view.scale, view.scale),
-        ),
+        *_over(room.width, top, view.share, "" if title == SEEN_FROM or room.height >= LOW else title),
+        Scaled(parts, "surfaces", view.put((0.0, 0.0, 0.0)), (view.scale, view.scale)),
         *(shape for name, plate in traced.items() for shape in _way(plate, view, *ways[name])),
         *(shape for plate in plates for shape in _marks(plate, view)),
         *labels.drawn(*tops, plates, view),
@@ -114,14 +109,43 @@ def aircraft_view(
     )
 
 
-def _view(
-    aircraft: Aircraft, moved: list[Moved], labels: Labels, top: float, room: Room
-) -> tuple[View, tuple[float, float], float]:
-    """The largest scale at which aircraft and labels fit, the tops of the labels, and the picture's bottom.
+def aircraft_figure(
+    aircraft: Aircraft, angles_deg: Mapping[str, float], name: str, middle: float, top: float, room: Room
+) -> tuple[Scaled, float]:
+    """The whole aircraft without a word, as large as a small room allows.
 
-    The labels of the tail stand below those of the wing, with the tail between left and right; or below the
-    tail; or all stand below the tail.
+    Parameters
+    ----------
+    angles_deg : mapping of str to float
+        Surface name to angle in deg; neutral where none is given.
+    name : str
+        Under which a kept figure can be laid over it.
+    middle, top : float
+        Where its middle and its upper end stand, drawing units.
+
+    Returns
+    -------
+    figure : Scaled
+        Its span at `LEAST_SPAN` of its length, with an arrow at each surface that is not neutral.
+    bottom : float
+        Where it ends, drawing units.
     """
+    moved = moved_surfaces(aircraft, *placed(aircraft, angles_deg), None)
+    seen, high = _seen(aircraft, moved)
+    wide, deep = max(y for _, y, _ in seen["wing"]), high - min(map(seen_mm, chain(*seen.values())))
+    fine = min(max(min(room.width, 2 * room.height) / 300, 0.35), 1.0)  # size of lines and arrows
+    above, below = fine * _ARROW, fine * _AROUND
+    size = min(room.width / (2 * LEAST_SPAN * wide), (room.height - above - below) / deep)
+    line = top + above + size * high
+    view = View(0.0, 0.0, size / fine, LEAST_SPAN)
+    parts, plates = _parts(aircraft, moved, view)
+    marks = (shape for plate in plates for shape in _marks(plate, view))
+    shapes = tuple(shifted(shape, middle, line, fine) for shape in (*parts, *marks))
+    return Scaled(shapes, name, (middle, line), (size, size)), top + above + size * deep + below
+
+
+def _seen(aircraft: Aircraft, moved: list[Moved]) -> tuple[dict[str, list[Place]], float]:
+    """All places of the outline by part, however the surfaces move; and how high the highest is seen, mm."""
     halves = all_halves(aircraft, 1.0)
     seen: dict[str, list[Place]] = {"wing": [], "tail": [], "fin": []}
     for half in halves:
@@ -130,7 +154,28 @@ def _view(
         seen[plate.item.surface.part] += plate.reach()
     (nose, _), (_, wide), *_ = body_side_mm(aircraft)
     before = max(wide, BLADE * aircraft.wing.span_mm if aircraft.motor else 0.0)
-    high = max(seen_mm((nose, 0.0, before)), *map(seen_mm, seen["wing"]))
+    return seen, max(seen_mm((nose, 0.0, before)), *map(seen_mm, seen["wing"]))
+
+
+def _parts(aircraft: Aircraft, moved: list[Moved], view: View) -> tuple[tuple[Shape, ...], list[Plate]]:
+    """All that is solid, from back to front, and the plates that move."""
+    halves = all_halves(aircraft, view.share)
+    plates = all_plates(halves, moved)
+    parts = [_part(part, halves, plates, view) for part in ("wing", "tail", "fin")]
+    tailless = not (aircraft.tail or aircraft.fin)
+    parts.insert(tailless, _body(aircraft, view))  # else the wing lies over it
+    return tuple(chain(*parts)), plates
+
+
+def _view(
+    aircraft: Aircraft, moved: list[Moved], labels: Labels, top: float, room: Room
+) -> tuple[View, tuple[float, float], float]:
+    """The largest scale at which aircraft and labels fit, the tops of the labels, and the picture's bottom.
+
+    The labels of the tail stand below those of the wing, with the tail between left and right; or below the
+    tail; or all stand below the tail.
+    """
+    seen, high = _seen(aircraft, moved)
     depths = {part: high - min(map(seen_mm, places)) for part, places in seen.items() if places}
     wing_low, low = depths["wing"], max(depths.values())
     full = (room.width / 2 - MARGIN) / max(y for _, y, _ in seen["wing"])
@@ -142,9 +187,9 @@ def _view(
         aside = room.width / 2 - MARGIN - labels.width - 2 * _GAP
         beside = min(beside, aside / max(y for _, y, _ in seen["tail"]))
         between = high - max(map(seen_mm, seen["tail"])) - wing_low
-        most = min((free - tail) / low, full / _LEAST_SPAN)
+        most = min((free - tail) / low, full / LEAST_SPAN)
         below = most if most * between > wing + _AROUND + _ARROW else 0.0
-    scale = max(min(max(beside, below, stacked), full / _LEAST_SPAN), _LEAST_SIZE * full)
+    scale = max(min(max(beside, below, stacked), full / LEAST_SPAN), _LEAST_SIZE * full)
     start = top + _SIDES
     under_wing, under_tail = (start + scale * each + _AROUND for each in (wing_low, low))
     if scale <= beside:
@@ -159,14 +204,15 @@ def _span_words(share: float) -> str:
     return f"The wing is drawn at {100 * share:.0f} % of its span."
 
 
-def _over(width: float, top: float, share: float) -> list[Shape]:
-    """Words over the wing: its sides, and between them how much of its span is drawn."""
+def _over(width: float, top: float, share: float, title: str) -> list[Shape]:
+    """Words over the wing: its sides; between them the title, or how much of its span is drawn."""
     left, right = "left wing", "right wing"
     free = width - 2 * (MARGIN + role_width(right, "label") + 8)
     words = (_span_words(share), f"span at {100 * share:.0f} %") if share < 1 else ("",)
+    between = one_line(title, free, "strong") if title else first_fitting(words, free, "note")
     texts = (
         Text(MARGIN, top + 15, left), Text(width - MARGIN, top + 15, right, anchor="end"),
-        Text(width / 2, top + 15, first_fitting(words, free, "note"), "note", "middle"),
+        Text(width / 2, top + 15, between, "strong" if title else "note", "middle"),
     )  # fmt: skip
     return [text for text in texts if text.text]
 

@@ -8,9 +8,10 @@ from functools import partial
 from mixlib.chain import Rig, Stages, commands
 from mixlib.describe import Aircraft, Setup
 from mixlib.draw.aircraft.view import SEEN_FROM, aircraft_view
+from mixlib.draw.captions import placed
 from mixlib.draw.shapes import Drawing
 from mixlib.say.readout import limit_notes
-from mixlib.units import COMMAND_RANGES, throw_mm_from_angle
+from mixlib.units import COMMAND_RANGES
 
 __all__ = ["Hand", "posed", "ways_of", "whole_aircraft"]
 
@@ -37,10 +38,7 @@ def posed(
     aircraft: Aircraft, angles_deg: Mapping[str, float], title: str = SEEN_FROM
 ) -> Callable[..., Drawing]:
     """The picture of the whole aircraft with its surfaces at some angles, neutral where none is given."""
-    angles = [angles_deg.get(surface.name, 0.0) for surface in aircraft.surfaces]
-    pairs = zip(angles, aircraft.surfaces, strict=True)
-    throws = [float(throw_mm_from_angle(angle, surface.chord_mm)) for angle, surface in pairs]
-    return partial(aircraft_view, aircraft, angles, throws, title=title)
+    return partial(aircraft_view, aircraft, *placed(aircraft, angles_deg), title=title)
 
 
 def ways_of(rig: Rig, values: Mapping[str, float], command: str) -> dict[str, tuple[float, float]]:
