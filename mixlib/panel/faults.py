@@ -15,7 +15,7 @@ from mixlib.bench.faults.edits import apply_faults
 from mixlib.bench.faults.observe import BOTH_ENDS, BenchTest, words_for
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
-from mixlib.describe.words import sentence_start
+from mixlib.describe.words import listed, movement_sentence, sentence_start
 from mixlib.draw.aircraft import aircraft_view
 from mixlib.draw.shapes import Drawing
 from mixlib.panel.base.controls import Pick, Slider
@@ -168,7 +168,10 @@ def hidden_fault(hidden: Practice) -> Panel:
     test = Pick("test", [test.name for test in hidden.finder.tests], label="look at")
 
     def update(values: dict[str, Any]) -> Seen:
-        return Seen(_tested(rig, hidden.finder.test(values["test"])))
+        done = hidden.finder.test(values["test"])
+        stages = rig.run(done.end)
+        said = movement_sentence(rig.setup.aircraft.surfaces, stages.surface, stages.throw)
+        return Seen(_tested(rig, done), f"{sentence_start(done.name)}. {said}")
 
     return Panel("Something is wrong here", [test], update)
 
@@ -179,8 +182,11 @@ def vote(hidden: Practice) -> Panel:
     hands = [Slider(letter, 0, _MOST_HANDS, 1, 0, label=f"hands for {letter}") for letter in causes]
 
     def update(values: dict[str, Any]) -> Seen:
-        counted = (f"{sentence_start(cause.words)}: {values[letter]:.0f}" for letter, cause in causes.items())
-        return Seen(sentence="\n".join(map("{}. {}".format, causes, counted)))
+        most = max(values.values())
+        ahead = [letter for letter, count in values.items() if count == most > 0]
+        said = [f"{letter}: {sentence_start(cause.words)}." for letter, cause in causes.items()]
+        said += [f"Most hands for {listed(ahead)}."] if ahead else []
+        return Seen(sentence="\n".join(said))
 
     return Panel("What is wrong? Hands up", hands, update)
 
