@@ -6,12 +6,15 @@ const LEAST = 22 / 12;                 // px of the screen a px of the panels, w
 const LAYOUT = { width: 696, height: 390 }; // px of the panels that fill a window, if letters then are not too small
 const TEXT = [26, 22, 19, 16, 14, 12]; // px of the panels: the largest letters of a text with which it fits
 const CONTROL = ".mix-card :is(.noUi-handle, select, button, input:not([type=radio]), input[type=radio]:checked)";
-const ROW = ".widget-radio";           // with nothing chosen yet, its first choice takes the keys
+const ROW = ".widget-radio";          // with nothing chosen yet, its first choice takes the keys
+const CROWDED = 85, TALL = 110;        // px of the panels: controls higher than this are shown by groups; leave no picture
+const STRIDE = 150;                    // px of the panels that a key moves a long table
+const LONG = 300;                      // letters of a sentence from which it is set smaller
 const PRESSED = { a: "Keep A", b: "Swap A and B", c: "Let A go", 0: "Back to the start" };
 const KEYS = [
   ["Page down, →", "on"], ["Page up, ←", "back"], ["S", "skip to the next step"], ["Home, End", "first, last step"],
   ["Enter", "the answer"], ["↓ ↑", "choose a control; then ← → move it, with Shift to its middle and ends"],
-  ["Space", "play, press, choose"], ["A", "keep this as A"], ["B", "swap A and B"], ["C", "let A go"],
+  ["Space", "play, press, choose"], ["T", "the table instead of the picture"], ["A", "keep this as A"], ["B", "swap A and B"], ["C", "let A go"],
   ["0", "the panel as it began"], ["Esc", "back to the page"], ["F11", "the browser's frame away"],
 ];
 
@@ -51,7 +54,7 @@ export function makeShow() {
   root.setAttribute("aria-label", "Shown to a room");
   const caption = made("h2", root), order = made("div", root), help = made("dl", root), foot = made("p", root);
   order.className = "mixing-order";
-  const count = made("span", foot);
+  const count = made("span", foot), others = made("span", foot);
   made("span", foot, "H: the keys");
   for (const [keys, deed] of KEYS) { made("dt", help, keys); made("dd", help, deed); }
 
@@ -61,6 +64,7 @@ export function makeShow() {
   const at = (list) => Math.max(0, list.findIndex(({ cells }) => cells.includes(here)));
   const now = () => { const list = screens(); return asking ? null : list[at(list)]; };
   const card = () => now()?.cells[0].node.querySelector(".mix-card");
+  const frame = () => card()?.querySelector(".mix-panel:not(.mix-fit)");
   const button = (words) => [...(card()?.querySelectorAll("button") ?? [])].find(
     (one) => one.textContent === words && one.style.display !== "none");
 
@@ -73,6 +77,28 @@ export function makeShow() {
       if (port().scrollHeight <= port().clientHeight && wide.every((part) => part.scrollWidth <= part.clientWidth + 1)) break;
     }
   };
+  // Many controls are shown by groups: all sliders, or one other.  Those that are not seen are named below.
+  const named = (part) => {
+    if (part.matches(".mix-wide")) return "numbers";
+    const chosen = part.querySelector(".widget-radio-box :checked")?.closest("label").textContent.trim();
+    return [part.querySelector(".widget-label")?.textContent, chosen].filter(Boolean).join(" ");
+  };
+  const group = (chosen) => {
+    const parts = [...(frame()?.querySelector(".mix-controls")?.children ?? [])];
+    const slides = (part) => part.matches(".mix-slider");
+    const lead = parts.find((part) => part.contains(chosen)) ?? parts.find(slides) ?? parts.find((part) => part.matches(ROW)) ?? parts[0];
+    frame()?.classList.remove("mixing-few", "mixing-tall");
+    for (const part of parts) part.classList.toggle("mixing-unseen", part !== lead && !(slides(part) && slides(lead)));
+    if (!lead || lead.parentElement.offsetHeight <= CROWDED) return;
+    frame().classList.add("mixing-few");
+    frame().classList.toggle("mixing-tall", lead.parentElement.offsetHeight > TALL);
+  };
+  const tell = () => {
+    const unseen = frame()?.matches(".mixing-few") ? frame().querySelectorAll(".mixing-unseen") : [];
+    others.textContent = unseen.length ? `↓ ${[...unseen].map(named).join(", ")}` : "";
+    frame()?.classList.toggle("mixing-long", frame().querySelector(".mix-said").textContent.length > LONG);
+  };
+  const changes = new MutationObserver(tell); // whatever is moved, the panel has a new picture or sentence
   const render = () => {
     const shown = now(), list = every(), steps = new Set(screens().map(({ step }) => step));
     for (const cell of panel.content.widgets) cell.node.classList.toggle("mixing-on", Boolean(shown?.cells.includes(cell)));
@@ -87,6 +113,11 @@ export function makeShow() {
       made("p", order, `2: twenty minutes, ${many(({ twenty }) => twenty)}`);
       made("p", order, `6: the hour, ${many(() => true)}`);
     }
+    changes.disconnect();
+    if (card()) changes.observe(card(), { childList: true, subtree: true });
+    frame()?.classList.remove("mixing-table");
+    group();
+    tell();
     size();
     port().scrollTop = 0;
     root.focus();
@@ -95,11 +126,11 @@ export function makeShow() {
     if (screen) here = screen.cells[0];
     render();
   };
-  const begin_order = (short) => { asking = false; brief = short; go(screens()[0]); };
+  const inOrder = (short) => { asking = false; brief = short; go(screens()[0]); };
   const canAsk = () => every().some(({ step }) => step.twenty);
 
   const move = (way) => {
-    if (asking) { if (way > 0) begin_order(false); return; }
+    if (asking) { if (way > 0) inOrder(false); return; }
     const list = screens(), to = at(list) + way;
     if (to < 0 && canAsk()) { asking = true; render(); } else if (list[to]) go(list[to]);
   };
@@ -121,12 +152,20 @@ export function makeShow() {
     const parts = [...(now()?.cells ?? [])].flatMap((cell) => [...cell.node.querySelectorAll(CONTROL)]);
     const empty = card() ? [...card().querySelectorAll(ROW)].filter((row) => !row.querySelector(":checked")) : [];
     parts.push(...empty.map((row) => row.querySelector("input")).filter(Boolean));
+    const few = frame()?.classList.contains("mixing-few");
+    if (few) frame().classList.remove("mixing-few");
     parts.sort((one, other) => (one.compareDocumentPosition(other) & Node.DOCUMENT_POSITION_FOLLOWING ? -1 : 1));
-    return parts.filter((part) => part.checkVisibility() && !part.disabled);
+    const found = parts.filter((part) => part.checkVisibility() && !part.disabled);
+    if (few) frame().classList.add("mixing-few");
+    return found;
   };
   const choose = (way) => {
+    if (frame()?.matches(".mixing-table")) { port().scrollBy(0, way * STRIDE); return; }
     const all = controls(), from = all.indexOf(document.activeElement);
-    all.at(from < 0 ? (way > 0 ? 0 : -1) : (from + way) % all.length)?.focus();
+    const chosen = all.at(from < 0 ? (way > 0 ? 0 : -1) : (from + way) % all.length);
+    group(chosen);
+    tell();
+    chosen?.focus();
   };
   // To the middle if that lies on the way, else to the end.
   const slideFar = (handle, way) => {
@@ -153,9 +192,10 @@ export function makeShow() {
     if (key === "Home" || key === "End") return toEnd(key === "End"), true;
     if (key === "Enter") return !target.matches("button") && (answer(), true);
     if (key === " ") return !target.matches("button, input") && (press(card()?.querySelector(".mix-play button")), true);
-    if (asking && /[26]/.test(key)) return begin_order(key === "2"), true;
+    if (asking && /[26]/.test(key)) return inOrder(key === "2"), true;
     const letter = key.toLowerCase();
     if (letter === "s") return skip(), true;
+    if (letter === "t") return frame()?.classList.toggle("mixing-table"), true;
     if (letter === "h" || key === "?") return (help.hidden = !help.hidden), true;
     return letter in PRESSED && press(button(PRESSED[letter]));
   };
@@ -165,17 +205,21 @@ export function makeShow() {
     event.stopImmediatePropagation();
   };
 
-  // The first screen that is not yet above what is seen of the page.
+  // Where the page was left, if that is still in sight; else the first screen of which the page shows a part.
   const nearest = () => {
-    const top = port().getBoundingClientRect().top;
-    return screens().find(({ cells }) => cells.at(-1).node.getBoundingClientRect().bottom > top + 40);
+    const { top, bottom } = port().getBoundingClientRect(), list = screens();
+    const inSight = ({ cells }) => {
+      const box = cells.at(-1).node.getBoundingClientRect();
+      return box.bottom > top + 40 && box.top < bottom;
+    };
+    return list.find((screen) => screen.cells.includes(here) && inSight(screen)) ?? list.find(inSight) ?? list[0];
   };
-  const ready = new MutationObserver(() => { if (!now()?.cells.includes(here)) go(now()); });
+  const ready = new MutationObserver(() => go(now())); // what a cell shows is there once it has run
   const begin = (shown, fromTheTop = false) => {
     if (panel || !shown) return;
     panel = shown;
     const screen = fromTheTop ? screens()[0] : nearest();
-    asking = canAsk() && (!screen || screen === every()[0] || screen.cells[0] === every()[0].cells[0]);
+    asking = canAsk() && screen.cells[0] === every()[0].cells[0];
     brief = false;
     help.hidden = true;
     document.body.append(root);
@@ -191,6 +235,7 @@ export function makeShow() {
     removeEventListener("keydown", onKey, true);
     removeEventListener("resize", size);
     ready.disconnect();
+    changes.disconnect();
     document.body.classList.remove("mixing-shown");
     delete port().dataset.mixPort;
     root.remove();

@@ -1,0 +1,225 @@
+"""A lesson shown to a room: by keyboard or clicker, in letters that the last row reads, without an editor."""
+
+import json
+
+import pytest
+from lab import NOTEBOOKS
+
+from mixlib.start.copies import lay_out
+from mixlib.start.lab import Lab
+
+pytestmark = pytest.mark.browser
+STEPS, LESSONS = "12_steps.ipynb", ("03_flaperons.ipynb", "07_air_brake.ipynb")
+PROJECTOR = {"width": 1280, "height": 720}
+LEAST_PX = 22
+SETUP = (
+    "from mixlib.describe.demo import flaperon_setup\n"
+    "from mixlib.panel import exercise, surfaces\n"
+    "mine = flaperon_setup()"
+)
+QUESTION = 'exercise.choice("Which?", {"this": "Because.", "that": "No."}, "this")'
+CELLS = (
+    ("# An evening", ()),
+    (SETUP, ("code",)),
+    ("## Where does the roll go?\n\nRaise a hand.", ("step", "twenty")),
+    ("Say it slowly.", ("note",)),
+    ("surfaces.surfaces(mine)", ("code",)),
+    ("Into the stop.", ("answer",)),
+    ("## Ask the room", ("step",)),
+    (QUESTION, ("code",)),
+    ("## Home", ("step", "twenty")),
+)
+
+# The smallest letters that are seen, with their words, and what is larger than its place.
+SEEN = """() => {
+  const port = document.querySelector('[data-mix-port]');
+  const scale = parseFloat(document.body.style.getPropertyValue('--mixing-scale'));
+  const own = one => [...one.childNodes].some(node => node.nodeType === 3 && node.textContent.trim());
+  const shown = one => one.checkVisibility({visibilityProperty: true});
+  const seen = one => shown(one) && getComputedStyle(one).clipPath === 'none'; // not for the ear alone
+  const letters = one => {
+    const size = parseFloat(getComputedStyle(one).fontSize), grown = one.getScreenCTM?.();
+    if (grown) return size * Math.hypot(grown.a, grown.b);
+    return size * (port.contains(one) ? scale : 1);
+  };
+  const every = [...document.body.querySelectorAll(':not(script, style, title, desc)')];
+  const texts = every.filter(own).filter(seen);
+  const sizes = texts.map(one => [letters(one), one.textContent.slice(0, 40)]).filter(([size]) => size);
+  return {
+    least: sizes.sort((one, other) => one[0] - other[0])[0],
+    outside: Math.max(port.scrollHeight - port.clientHeight, port.scrollWidth - port.clientWidth),
+    heading: document.querySelector('#mixing-show h2').textContent,
+  };
+}"""
+EDITOR = (
+    "#mixing-bar",
+    "#jp-menu-panel",
+    ".jp-NotebookPanel-toolbar",
+    ".jp-InputPrompt",
+    ".cm-editor",
+    ".jp-OutputPrompt",
+)
+
+
+class Show:
+    """The page in the browser, by what its keys do."""
+
+    def __init__(self, page):
+        self.page, self.stage = page, page.locator(".jp-Cell.mixing-on")
+
+    def press(self, *keys):
+        for key in keys:
+            self.page.keyboard.press(key)
+        self.page.wait_for_timeout(100)
+
+    @property
+    def count(self):
+        return self.page.locator("#mixing-show > p > span").first.text_content()
+
+    @property
+    def words(self):
+        return " ".join(self.stage.all_inner_texts())
+
+    def ready(self):
+        self.page.wait_for_function("document.body.dataset.mixing === 'ready'", timeout=120_000)
+        return self
+
+    def until(self, words):
+        self.stage.get_by_text(words).first.wait_for()
+
+    def value(self):
+        return float(self.stage.locator(".noUi-handle").first.get_attribute("aria-valuenow"))
+
+
+def notebook(cells):
+    made = []
+    for number, (source, tags) in enumerate(cells):
+        kind = "code" if "code" in tags else "markdown"
+        cell = {"cell_type": kind, "id": f"c{number}", "metadata": {"tags": list(tags)}, "source": source}
+        made.append(cell | ({"outputs": [], "execution_count": None} if kind == "code" else {}))
+    kernel = {"kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"}}
+    return {"cells": made, "metadata": kernel, "nbformat": 4, "nbformat_minor": 5}
+
+
+@pytest.fixture(scope="module")
+def opened(page, tmp_path_factory):
+    """The page as `python3 mixlib show` opens it, on a short lesson with steps; two lessons beside it."""
+    home, lessons = tmp_path_factory.mktemp("show"), tmp_path_factory.mktemp("lessons")
+    (lessons / STEPS).write_text(json.dumps(notebook(CELLS)), encoding="utf-8")
+    for name in LESSONS:
+        (lessons / name).write_bytes((NOTEBOOKS / name).read_bytes())
+    lay_out(lessons, home)
+    with Lab(home, home / "my_models", home / ".jupyter") as lab:
+        lab.wait_until_up()
+        lab.begin(STEPS)
+        shown = page.context.browser.new_page(viewport=PROJECTOR)
+        shown.goto(lab.address(STEPS, to_a_room=True))
+        yield shown
+        shown.close()
+
+
+@pytest.fixture
+def show(opened):
+    """The short lesson in the order of the hour, at its first step."""
+    show = Show(opened).ready()
+    show.press("Home", "6")
+    assert show.count == "1 of 3"
+    return show
+
+
+def test_the_presenter_chooses_the_short_order_or_the_hour_by_a_key(show):
+    show.press("Home")
+    choice = show.page.locator(".mixing-order").inner_text()
+    assert "twenty minutes, 2 steps" in choice
+    assert "the hour, 3 steps" in choice
+    show.press("2")
+    assert show.count == "1 of 2"
+    show.press("End")
+    assert (show.count, show.words) == ("2 of 2", "Home")
+
+
+def test_a_clicker_leads_through_question_panel_and_answer_and_back(show):
+    seen = []
+    for _ in range(4):
+        seen.append(show.words.split("\n")[-1])
+        show.press("PageDown")
+    assert seen[0] == "Raise a hand."
+    assert "neutral" in seen[1]
+    assert seen[2:] == ["Into the stop.", "Ask the room"]
+    show.press("PageUp", "PageUp")
+    assert show.words == "Into the stop."
+    assert "Say it slowly" not in show.page.locator("body").inner_text(), "a note is the presenter's alone"
+
+
+def test_answer_and_skip_are_a_key_away(show):
+    show.press("Enter")
+    assert show.words == "Into the stop."
+    show.press("s")
+    assert (show.words, show.count) == ("Ask the room", "2 of 3")
+    show.press("PageDown", "Enter")
+    show.until("The answer. this. Because.")
+    show.press("s", "s", "PageDown")
+    assert show.words == "Home"
+
+
+def test_a_control_is_chosen_and_moved_by_keys_and_a_setting_kept_and_swapped(show):
+    show.press("PageDown", "0", "ArrowDown")
+    show.press("ArrowRight", "ArrowRight")
+    assert show.value() == 2
+    show.press("Shift+ArrowRight")
+    assert show.value() == 100
+    show.until("Roll 100 %")
+    show.press("a", "Shift+ArrowLeft")
+    assert show.value() == 0
+    show.until("B against A")
+    show.press("b")
+    show.page.wait_for_function("document.querySelector('.mixing-on .noUi-handle').ariaValueNow === '100.0'")
+    show.press("c")
+    show.stage.get_by_text("B against A").first.wait_for(state="hidden")
+    show.press("ArrowDown", "ArrowLeft")
+    assert show.count == "1 of 3", "the arrow moved the second control"
+    show.press("PageUp", "PageUp")
+    assert show.page.locator(".mixing-order").is_visible()
+
+
+def test_the_keys_are_told_on_a_key(show):
+    told = show.page.get_by_text("choose a control")
+    assert not told.is_visible()
+    show.press("h")
+    assert told.is_visible()
+    show.press("Escape")
+    assert not told.is_visible()
+    assert show.count == "1 of 3"
+
+
+def test_leaving_stays_at_the_same_place_and_a_key_enters_there_again(show):
+    show.press("s", "Escape")
+    page = show.page
+    assert not page.locator("#mixing-show").count()
+    assert page.locator("#mixing-bar").is_visible()
+    assert 0 < page.get_by_role("heading", name="Ask the room").bounding_box()["y"] < PROJECTOR["height"]
+    assert page.get_by_role("paragraph").filter(has_text="Say it slowly.").is_visible()
+    show.press("F8")
+    assert (show.words, show.count) == ("Ask the room", "2 of 3")
+
+
+def test_every_step_of_two_lessons_is_large_whole_and_without_an_editor(show):
+    page = show.page
+    for lesson in LESSONS:
+        show.press("Escape")
+        page.get_by_label("Lesson", exact=True).select_option(lesson)
+        page.wait_for_function("document.body.dataset.mixing === 'running'", timeout=60_000)
+        show.ready()
+        page.get_by_role("button", name="Show to a room").click()
+        steps = int(show.count.split()[-1])
+        assert steps > 8, lesson
+        for step in range(1, steps + 1):
+            assert show.count == f"{step} of {steps}"
+            page.wait_for_timeout(700)  # until the picture is drawn for its place
+            seen = page.evaluate(SEEN)
+            assert seen["least"][0] >= LEAST_PX, (lesson, step, seen)
+            assert seen["outside"] <= 0, (lesson, step, seen)
+            assert seen["heading"], (lesson, step)
+            in_sight = [place for place in EDITOR for part in page.locator(place).all() if part.is_visible()]
+            assert not in_sight, (lesson, step)
+            show.press("PageDown")
