@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal, Self
 
+import numpy as np
 from pydantic import Field
 
 from mixlib.describe.aircraft import Aircraft
@@ -98,7 +99,8 @@ class ReadyMade(Described):
 class Want(Described):
     """One throw that the reader wants: at the full command on one side, how far one surface goes.
 
-    Where half of the way is to give something else than half of the throw, ``half`` says what.
+    Where half or a quarter of the way is to give something else than that share of the throw, ``half`` and
+    ``quarter`` say what.
     """
 
     surface: str = Field(description="name of the surface")
@@ -110,6 +112,14 @@ class Want(Described):
     half: float | None = measure(
         -500, 500, "mm, inch or deg", "throw at half of the way; left out, half of the amount", None
     )
+    quarter: float | None = measure(
+        -500, 500, "mm, inch or deg", "throw at a quarter of the way; left out, as the others make it", None
+    )
+
+    @property
+    def bends(self) -> bool:
+        """Whether something of its own is wanted on the way."""
+        return self.half is not None or self.quarter is not None
 
     def throw_mm(self, aircraft: Aircraft, share: float = 1.0) -> float:
         """The throw in mm, trailing edge down (rudder: left) positive.
@@ -117,7 +127,8 @@ class Want(Described):
         Parameters
         ----------
         share : float
-            Of the way, 0 to 1.  With a half of its own the throw is a parabola through it, else straight.
+            Of the way, 0 to 1.  With a half of its own the throw is a parabola through it, with a quarter of
+            its own straight from one to the next, else straight.
 
         Raises
         ------
@@ -126,6 +137,9 @@ class Want(Described):
         """
         whole_mm = self._mm(aircraft, self.amount)
         half_mm = whole_mm / 2 if self.half is None else self._mm(aircraft, self.half)
+        if self.quarter is not None:
+            throws = 0.0, self._mm(aircraft, self.quarter), half_mm, whole_mm
+            return float(np.interp(share, (0, 0.25, 0.5, 1), throws))
         return share * (4 * half_mm - whole_mm + 2 * share * (whole_mm - 2 * half_mm))
 
     def _mm(self, aircraft: Aircraft, amount: float) -> float:

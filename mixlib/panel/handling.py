@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
@@ -23,7 +25,7 @@ from mixlib.draw.aircraft import with_aircraft
 from mixlib.draw.charts import Curve, Spot, line_chart
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.aircraft import posed
-from mixlib.panel.base.controls import Slider, command_slider
+from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
 from mixlib.panel.base.keep import keep
 from mixlib.panel.base.panel import Kept, Panel, Seen
 from mixlib.panel.surfaces import moving_commands
@@ -32,11 +34,16 @@ from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words, swing_words
 from mixlib.say.speeds import in_speed_unit, speed_size, speed_unit, speed_words
 from mixlib.say.tables import html_table
-from mixlib.units import throw_mm_from_angle, to_step
+from mixlib.units import angle_from_throw_mm, throw_mm_from_angle, to_step
 
 __all__ = ["compensation_panel", "roll_panel"]
 
 _IN_MM = "Elevator in mm, down is plus. As it is set: what the lever moves now, before anything is kept."
+_ELEVONS_ALONE = (
+    "has no elevator: its elevons are elevator and ailerons in one. Drooped together they put the nose down "
+    "before they carry more, so they give no camber, and nothing is to be taken away again. Fly slower or "
+    "faster with the pitch stick and its trim."
+)
 _SWING_DEG = 10.0  # of the nose, for what dihedral does
 
 
@@ -59,14 +66,31 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
     phase = phase_of_end(setup, command, "above")
     flown_m_s = held_speed_m_s(setup.aircraft, phase, angles_at(setup, **{command: used}))
 
-    none = "has no elevator; its elevons do both jobs" if setup.aircraft.of_kind("elevon") else ""
+    elevons_alone = setup.aircraft.of_kind("elevon") and not any(settings[-1].values())
+    none = f"{setup.aircraft.name} {_ELEVONS_ALONE}" if elevons_alone else ""
+    places = {"a quarter": 0.25, "half": 0.5, "full" if used == 1 else "the mark": 1.0}
+    on_the_way = used * np.array([*places.values()])
 
     def curve(speed_m_s: float) -> Compensation:
         return compensation(airframe, settings, speed_m_s)
 
+    def own_mm() -> list[float]:
+        """What is wished of the elevator on the way; without a wish, what was worked out."""
+        for want in setup.wanted:
+            if (want.surface, want.command, want.side) == (parts[0].name, command, "above"):
+                return [want.throw_mm(setup.aircraft, share) for share in places.values()]
+        angles = np.interp(on_the_way, shares, curve(flown_m_s).change_deg)
+        return [float(throw_mm_from_angle(angle, parts[0].chord_mm)) for angle in angles]
+
+    def chosen(values: dict[str, Any], wanted: Compensation) -> Compensation:
+        """The curve that was worked out, or through what was flown."""
+        if not values["flown"]:
+            return wanted
+        angles = angle_from_throw_mm(np.append(0.0, values["elevator"][0]), parts[0].chord_mm)
+        return replace(wanted, change_deg=np.interp(shares, np.append(0.0, on_the_way), angles))
+
     def places_table(wanted: Compensation, held: HeldCurve) -> str:
-        places = used * np.array([0.25, 0.5, 1.0])
-        moved = Rig(setup).run(commands(**{command: np.append(0.0, places)}))
+        moved = Rig(setup).run(commands(**{command: np.append(0.0, on_the_way)}))
         as_set = (moved.throw[1:] - moved.throw[0])[:, setup.aircraft.surface_names.index(parts[0].name)]
         rows = [
             (
@@ -76,9 +100,9 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
                 f"{signed(float(mm), 1)}",
             )
             for name, *angles, given, mm in zip(
-                ("a quarter", "half", "full" if used == 1 else "the mark"),
-                *(np.interp(places, shares, row) for row in (wanted.change_deg, *wanted.band_deg)),
-                np.interp(places, shares, held.held_deg),
+                places,
+                *(np.interp(on_the_way, shares, row) for row in (wanted.change_deg, *wanted.band_deg)),
+                np.interp(on_the_way, shares, held.held_deg),
                 as_set,
                 strict=True,
             )
@@ -88,20 +112,24 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
 
     def update(values: dict[str, Any]) -> Told:
         if none:
-            return Seen(None, f"{setup.aircraft.name} {none}."), []
+            return Seen(None, none), []
         wanted = curve(values["speed"])
-        held = held_by_radio(wanted, setup, parts[0].name)
-        mix = f"{setup.radio.name} holds it with {mix_words(held)}; the stick has to make up at most "
+        own = chosen(values, wanted)
+        held = held_by_radio(own, setup, parts[0].name)
+        what = "what you have flown" if values["flown"] else "it"
+        mix = f"{setup.radio.name} holds {what} with {mix_words(held)}; the stick has to make up at most "
         said = (
             f"At {speed_words(values['speed'])} full {command} needs: {elevator_words(wanted)}. The mix: "
             f"{marked(f'{mix}{held.worst_deg:.1f}°', wanted)}. "
             f"{sentence_start(origin_words(float(wanted.glides.table_share[-1])))}."
         )
         rows = {"needed": wanted.change_deg, "held by the radio": held.held_deg}
+        if values["flown"]:
+            rows["as flown"] = own.change_deg
         rows |= dict(zip(("needed, at least", "needed, at most"), wanted.band_deg, strict=True))
         flown = wanted.glides.converged & wanted.glides.converged[0]
         shown = {name: np.where(flown, row, np.nan) for name, row in rows.items()}
-        least, most = wanted.band_deg
+        least, most = (np.append(band, own.change_deg) for band in wanted.band_deg)
         chart = partial(
             line_chart,
             "Elevator compensation",
@@ -122,10 +150,13 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         picture = partial(with_aircraft, title, chart, aircraft)
         return Seen(picture, said, places_table(wanted, held), numbers=numbers), [wanted]
 
-    def wished(newest: Setup, wanted: Compensation) -> Setup:
-        half, whole = np.interp([used / 2, used], shares, wanted.change_deg).tolist()
+    def wished(newest: Setup, own: Compensation, flown_mm: Sequence[float]) -> Setup:
+        half, whole = np.interp([used / 2, used], shares, own.change_deg).tolist()
         ours = [want_over_lever(part, command, "above", half, whole) for part in parts]
-        ours = [want for want in ours if want.amount or want.half]
+        if flown_mm:  # as typed, not rounded
+            typed = dict(zip(("quarter", "half", "amount"), flown_mm, strict=True))
+            ours = [want.replace(**typed) for want in ours]
+        ours = [want for want in ours if want.amount or want.bends]
         keys = {(part.name, command, "above") for part in parts}
         wants = newest.wanted or usual_wants(newest.aircraft)
         others = [want for want in wants if (want.surface, want.command, want.side) not in keys]
@@ -137,13 +168,13 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
 
     def save(values: dict[str, Any], mixed: bool) -> Kept:
         if none:
-            raise ValueError(f"{setup.aircraft.name} {none}")
-        wanted = curve(values["speed"])
+            raise ValueError(none)
+        own = chosen(values, curve(values["speed"]))
 
         def changed(newest: Setup) -> Setup:
             for name in airframe.pitch_names if mixed else ():
-                newest = newest.with_mix(held_by_radio(wanted, newest, name).as_mix(command))
-            return wished(newest, wanted)
+                newest = newest.with_mix(held_by_radio(own, newest, name).as_mix(command))
+            return wished(newest, own, values["elevator"][0] if values["flown"] else ())
 
         return keep(setup, f"elevator with {command}", changed)
 
@@ -162,7 +193,12 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         "Keep it as a wish for lesson 08": partial(save, mixed=False),
     }
     title = "Elevator compensation"
-    return air_panel(setup, title, [speed], update, savers=savers)
+    if none:
+        return air_panel(setup, title, [], update)
+    by = Pick("flown", {"what is worked out": False, "what I have flown": True}, label="The mix follows")
+    start = [[round(mm, 1) for mm in own_mm()]]
+    elevator = NumberGrid("elevator", ["Elevator, flown"], [*places], start, -150, 150, 0.1, corner="mm")
+    return air_panel(setup, title, [speed, by, elevator], update, savers=savers)
 
 
 def _mm(angle_deg: float, part: Surface) -> str:

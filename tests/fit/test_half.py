@@ -101,3 +101,14 @@ def test_the_reader_is_told_where_less_down_than_up_is_lost():
     assert (
         f"{rows['brake out'].up_mm:.1f} up and {rows['brake out'].down_mm:.1f} mm down at brake out" in words
     )
+
+
+def test_a_quarter_of_its_own_is_met_straight_from_one_place_to_the_next():
+    """0, 2, 3, 4.5 mm at 0, 1/4, 1/2, 1: at an eighth 1, at three quarters 3.75; half is half of the end."""
+    want = ELEVATOR.replace(quarter=2.0)
+    throws = [want.throw_mm(THREE, share) for share in (0.0, 0.125, 0.25, 0.5, 0.75, 1.0)]
+    assert throws == pytest.approx([0, 1, 2, 3, 3.75, 4.5])
+    alone = want.replace(half=None)
+    assert alone.bends
+    assert alone.throw_mm(THREE, 0.5) == pytest.approx(2.25)
+    assert not ELEVATOR.replace(half=None).bends

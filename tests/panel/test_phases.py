@@ -258,10 +258,3 @@ def test_a_set_up_of_another_aircraft_is_not_overwritten(own):
     assert "kept for another aircraft or radio" in plain(panel.saved)
     with pytest.raises(DescriptionError, match="kept for another aircraft"):
         shelf.keep_change(mine, lambda newest: newest)
-
-
-def test_elevons_have_no_elevator_to_compensate():
-    panel = handling_panels.compensation_panel(elevon_setup(), "camber")
-    assert "has no elevator" in plain(panel.sentence)
-    panel.press("Keep this mix as my own")
-    assert "Not saved" in plain(panel.saved)

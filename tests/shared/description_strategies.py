@@ -258,6 +258,7 @@ def setups(draw):
                 amount=draw(numbers(-30, 30)),
                 unit=draw(st.sampled_from(("mm", "deg"))),
                 half=draw(st.none() | numbers(-30, 30)),
+                quarter=draw(st.none() | numbers(-30, 30)),
             )
             for _ in range(draw(st.integers(0, 2)))
         ),

@@ -112,15 +112,16 @@ def lever_words(setup: Setup, phase: Phase) -> str:
 
 
 def wanted(setup: Setup, rig: Rig) -> Section:
-    """Wanted throws beside those that the settings give, half way too where that is wanted."""
+    """Wanted throws beside those that the settings give, on the way too where that is wanted."""
     rows = []
     for want in (one for one in setup.wanted if one.weight > 0):
         end = setup.used_to(want.command, 1 if want.side == "above" else -1)
         if end:  # throttle and brake have no other side
             words = command_end(want.command, end)
             rows.append(_got(setup, rig, want, want.amount, end, words))
-            if want.half is not None:
-                rows.append(_got(setup, rig, want, want.half, end / 2, f"half of the way to {words}"))
+            for share, way, amount in ((0.5, "half", want.half), (0.25, "a quarter", want.quarter)):
+                if amount is not None:
+                    rows.append(_got(setup, rig, want, amount, share * end, f"{way} of the way to {words}"))
     columns = ("Surface", "Command", "Wanted", "Got", "Difference, down (rudder: left) positive")
     return table("Wanted and got", columns, rows)
 

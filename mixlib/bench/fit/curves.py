@@ -1,4 +1,4 @@
-"""Mixes with a curve: where half of a way is wanted, and where the mix before was bent.
+"""Mixes with a curve: where half or a quarter of a way is wanted, and where the mix before was bent.
 
 A straight line misses one of the two; without curves it is laid so that it misses both by the same.
 """
@@ -24,7 +24,7 @@ def can_bend(radio: Radio) -> bool:
 def aimed_mm(want: Want, aircraft: Aircraft, radio: Radio) -> float:
     """Throw at the end that is to be aimed at, mm: that of the best straight line where no curve follows."""
     whole, half = want.throw_mm(aircraft), want.throw_mm(aircraft, 0.5)
-    if want.half is None or (can_bend(radio) and abs(whole) >= HALF_MM):
+    if not want.bends or (can_bend(radio) and abs(whole) >= HALF_MM):
         return whole
     return (whole + half) * 2 / 3  # g - whole = half - g / 2
 
@@ -33,11 +33,11 @@ def bent(fitted: Setup, before: Setup | None) -> Setup:
     """The fitted set-up, whose mixes are straight, with its curves; the ends stay.
 
     A mix that was bent before, from the same leader to the same surfaces, keeps its shape on the sides where
-    no half is wanted.
+    nothing is wanted on the way.
     """
     for number in fitted.servo_outputs if can_bend(fitted.radio) else ():
         names = {part.name for part in fitted.surfaces_on(number)}
-        wants = [w for w in fitted.wanted if w.surface in names and w.half is not None and w.weight > 0]
+        wants = [w for w in fitted.wanted if w.surface in names and w.bends and w.weight > 0]
         old = _old_curves(before, names)
         for mix in (mix for mix in fitted.free_mixes if mix.follower == number):
             ours = [want for want in wants if want.command == mix.leader]
@@ -54,7 +54,7 @@ def to_bend(wants: Iterable[Want], radio: Radio, before: Setup | None) -> frozen
         return frozenset()
     names = before.aircraft.surface_names if before else ()
     old = {(name, str(leader)) for name in names for leader in _old_curves(before, {name})}
-    return frozenset(old | {(want.surface, want.command) for want in wants if want.half is not None})
+    return frozenset(old | {(want.surface, want.command) for want in wants if want.bends})
 
 
 def _old_curves(before: Setup | None, names: set[str]) -> dict[str | int, tuple[float, ...]]:

@@ -54,11 +54,14 @@ def phases_of_wants(setup: Setup, wants: tuple[Want, ...]) -> tuple[Phase, ...]:
 
 
 def _at_end(want: Want, amount_mm: float, aircraft: Aircraft) -> Want:
-    """A want with another amount; a half of its own keeps its share of the way."""
-    whole = want.throw_mm(aircraft)
-    share = want.throw_mm(aircraft, 0.5) / whole if want.half is not None and whole else None
-    half = None if share is None else to_step(share * amount_mm, 0.1)
-    return want.replace(amount=amount_mm, unit="mm", half=half)
+    """A want with another amount; what it has on the way keeps its share of it."""
+    whole, own = want.throw_mm(aircraft), {"half": 0.5, "quarter": 0.25}
+    shares = {key: want.throw_mm(aircraft, way) / whole if whole else None for key, way in own.items()}
+    on_the_way = {
+        key: None if share is None or getattr(want, key) is None else to_step(share * amount_mm, 0.1)
+        for key, share in shares.items()
+    }
+    return want.replace(amount=amount_mm, unit="mm", **on_the_way)
 
 
 def _by_place(wants: Iterable[Want]) -> dict[tuple[str, ...], Want]:

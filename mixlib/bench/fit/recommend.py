@@ -313,7 +313,7 @@ def _rows(setup: Setup, trial: Trial) -> tuple[FitRow, ...]:
             end = setup.used_to(want.command, 1 if want.side == "above" else -1)
         whole, half = rig.run([commands(**{want.command: way * end}) for way in (1.0, 0.5)]).throw[:, place]
         mm = [want.throw_mm(setup.aircraft, share) for share in (1.0, 0.5)]
-        halves = (mm[1], float(half)) if want.half is not None else (None, None)
+        halves = (mm[1], float(half)) if want.bends else (None, None)
         rows.append(FitRow(want, mm[0], float(whole), *halves))
     return tuple(rows)
 

@@ -50,7 +50,7 @@ _ALWAYS = {
     ("elevon", "roll"): (-14.0, 14.0),
     ("elevon", "pitch"): (-11.0, 11.0),
 }
-# What not everybody wants.  The elevator's are only for an aircraft that the air model cannot fly.
+# What not everybody wants.  Pitch with a lever is only for an aircraft that the air model cannot fly.
 _HELPING = {
     ("flap", "roll"): _FLAPS_WITH_ROLL,
     ("rudder", "roll"): (-10.0, 10.0),
@@ -61,6 +61,8 @@ _HELPING = {
     ("v-tail", "camber"): (1.5, -0.5),
     ("elevator", "brake"): (3.0, 0.0),
     ("v-tail", "brake"): (3.0, 0.0),
+    ("elevon", "camber"): (0.0, 0.0),  # beside flaps; which way depends on the wing
+    ("elevon", "brake"): (0.0, 0.0),
 }
 
 

@@ -85,7 +85,7 @@ def _held(
 ) -> Iterable[Extra]:
     """Elevator for what the wing does at a lever's end, if it does anything and takes any."""
     moved = [w for w in wing if setup.aircraft.surface(w.surface).kind in ("aileron", "flap")]
-    parts = setup.aircraft.of_kind("elevator", "v-tail")
+    parts = setup.aircraft.of_kind("elevator", "v-tail") or setup.aircraft.of_kind("elevon")
     if not moved or not parts:
         return
     command, side = moved[0].command, moved[0].side

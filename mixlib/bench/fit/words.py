@@ -272,7 +272,7 @@ def _why(trial: Trial, plan: Plan, option: Option, wish: Wish) -> str:
         return f"output {plan.numbers[plan.options.index(option)][0]} moves {_named(trial, seat.unit)} alike"
     if need > most:
         return f"it takes {need:.0f} % and the radio gives {most:.0f} %"
-    if wish.want.half is not None and not can_bend(radio):
+    if wish.want.bends and not can_bend(radio):
         return "its mixes are straight lines: this one misses least over the whole way"
     direct = command in seat.controls and not radio.output_gains
     if direct and command in radio.shaped_commands:

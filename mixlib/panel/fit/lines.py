@@ -90,7 +90,7 @@ def _mate(aircraft: Aircraft, want: Want, others: Sequence[Want], turned: bool) 
     """The wish of the left-hand surface that mirrors one of the right-hand one."""
     side = SIDES[SIDES.index(want.side) ^ turned]
     for other in others:
-        alike = all(other.throw_mm(aircraft, way) == want.throw_mm(aircraft, way) for way in (0.5, 1.0))
+        alike = all(other.throw_mm(aircraft, way) == want.throw_mm(aircraft, way) for way in (0.25, 0.5, 1.0))
         if other.side == side and alike and other.weight == want.weight:
             return other
     return None

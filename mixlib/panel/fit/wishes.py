@@ -21,6 +21,7 @@ More = Callable[[Sequence[Want]], Sequence[Line]]
 
 _MOST_MM = 150.0  # largest throw that the form takes
 _MOST_WEIGHT = 100.0
+_ON_THE_WAY = {"half": ("half way", 0.5), "quarter": ("a quarter", 0.25)}  # fields of a wish
 _GONE = "mix-gone"  # hides what stays for later
 
 
@@ -135,9 +136,10 @@ class _Row:
         ends: list[widgets.DOMWidget] = []
         for want in line.wants:
             ends += [widgets.HTML(end_of(want)), self._field(end_of(want), want.throw_mm(aircraft), "mm")]
-            if want.half is not None:
-                half_mm = want.throw_mm(aircraft, 0.5)
-                ends += [widgets.HTML("half way"), self._field(f"{end_of(want)}, half way", half_mm, "mm")]
+            for key, (words, share) in _ON_THE_WAY.items():
+                if getattr(want, key) is not None:
+                    mm = want.throw_mm(aircraft, share)
+                    ends += [widgets.HTML(words), self._field(f"{end_of(want)}, {words}", mm, "mm")]
         if line.source:
             ends.append(labelled("mix-source", widgets.HTML(html.escape(line.source))))
         surface = aircraft.surface(line.wants[0].surface)
@@ -181,11 +183,13 @@ class _Row:
         found = []
         for side in (self.line.wants, self.line.mates):
             for want, first in zip(side, self.line.wants, strict=False):
-                columns = [c for c in (end_of(first), f"{end_of(first)}, half way") if c in self.fields]
+                columns = {"amount": end_of(first)}
+                columns |= {key: f"{end_of(first)}, {words}" for key, (words, _) in _ON_THE_WAY.items()}
+                columns = {key: column for key, column in columns.items() if column in self.fields}
                 mm: dict[str, Any] = {}
-                if whole and any(map(self._changed, columns)):
-                    typed = (read_number(self.fields[column].value, "mm") for column in columns)
-                    mm = dict(zip(("amount", "half"), typed, strict=False)) | {"unit": "mm"}
+                if whole and any(map(self._changed, columns.values())):
+                    mm = {key: read_number(self.fields[at].value, "mm") for key, at in columns.items()}
+                    mm["unit"] = "mm"
                 found.append(want.replace(weight=weight, **mm))
         return tuple(found)
 
