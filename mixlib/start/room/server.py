@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 import segno
+from jupyter_client.asynchronous.client import AsyncKernelClient
 from jupyter_server.base.handlers import FileFindHandler
 from jupyter_server.services.kernels.handlers import KernelHandler
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
@@ -37,7 +38,6 @@ _COOKIE = "visit"
 # What a page of the reading view asks for; each kernel is behind a name of its own that cannot be guessed.
 _NEEDED = (
     FileFindHandler,
-    KernelHandler,
     MultiStaticFileHandler,
     TemplateStaticFileHandler,
     ThemesHandler,
@@ -86,9 +86,9 @@ class Seats(AsyncMappingKernelManager):
             "JPY_SESSION_NAME": Path(env.get("SCRIPT_NAME", self.parent.evening)).name,
         }
         if not folder:
-            return self._watched(await super().start_kernel(**given))
+            return await super().start_kernel(**given)
         with self._seat():
-            kernel = self._watched(await super().start_kernel(**given))
+            kernel = await super().start_kernel(**given)
             self._pages[kernel] = folder
         return kernel
 
@@ -97,7 +97,8 @@ class Seats(AsyncMappingKernelManager):
         with self._seat():
             task, shown, kernel = await self.get_rendered_notebook(notebook_name=lesson)
             self._pages[kernel] = str(folder)
-        client = self.get_kernel(kernel).client()
+        client = AsyncKernelClient()  # not the kernel manager's own, whose answers the running page waits for
+        client.load_connection_info(self.get_kernel(kernel).get_connection_info())
         client.start_channels()
         try:
             own = f"__import__('os').environ['MIXING_WORKBOOK_MODELS'] = {str(folder)!r}"
@@ -116,13 +117,6 @@ class Seats(AsyncMappingKernelManager):
             quiet = datetime.now(UTC) - datetime.fromisoformat(model["last_activity"])
             if self.taken() >= self.parent.seats and not model["connections"] and quiet > _DROPPED_AFTER:
                 await self.shutdown_kernel(kernel)
-
-    def _watched(self, kernel: str) -> str:
-        """A kernel that died and came back knows nothing of its page: it ends, and the page says so."""
-        self.add_restart_callback(
-            kernel, lambda: asyncio.ensure_future(self.shutdown_kernel(kernel)), "restart"
-        )
-        return kernel
 
 
 class _Visited(BaseVoilaHandler):
@@ -146,6 +140,17 @@ class _Visited(BaseVoilaHandler):
     def finish_page(self, name: str, **told: Any) -> None:
         """Show one of the room's own pages."""
         self.finish(self.render_template(name, room=self.room, **told))
+
+
+class Awake(KernelHandler):
+    """Whether a page's kernel still works; the page asks now and then."""
+
+    async def get(self, kernel_id: str) -> None:
+        """Tell its state; one that has died is cleared away."""
+        kernels: Any = self.kernel_manager
+        if kernel_id in kernels and not await kernels.is_alive(kernel_id):
+            await kernels.shutdown_kernel(kernel_id)
+        await super().get(kernel_id)  # type: ignore[misc]
 
 
 class Welcome(_Visited):
@@ -280,6 +285,7 @@ class Room(Voila):
             cull_interval=60,
             cull_connected=True,
         )
+        config.KernelManager = Config(autorestart=False)  # one that came back would know nothing of its page
         config.TagRemovePreprocessor = Config(enabled=True, remove_cell_tags={"note"})  # the presenter's
         super().__init__(config=config)
 
@@ -299,6 +305,7 @@ class Room(Voila):
             (r"/door", Door, view),
             (r"/take_home/([\w-]+)\.toml", TakeHome, view),
             (r"/voila/render/(.*)", Lesson, lesson),
+            (r"/api/kernels/([\w-]{36})", Awake),
         ]
 
     def launch_browser(self) -> None:
