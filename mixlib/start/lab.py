@@ -27,6 +27,7 @@ _SERVER_PARTS = {
     "jupyter_lsp": False,
     "jupyter_server_terminals": False,
     "notebook_shim": False,
+    "voila.server_extension": False,
 }
 
 
