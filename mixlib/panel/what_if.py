@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from functools import lru_cache
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from functools import lru_cache, partial
 from math import nan
 from typing import Any
 
@@ -21,7 +22,8 @@ from mixlib.draw.phases import rows_of
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.aircraft import whole_aircraft
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
-from mixlib.panel.base.panel import Panel, Seen, reason
+from mixlib.panel.base.keep import keep
+from mixlib.panel.base.panel import Kept, Panel, Seen, reason
 from mixlib.panel.surfaces import moving_commands
 from mixlib.say.differences import (
     Measure,
@@ -39,6 +41,7 @@ _MOST = 200.0  # mm of a hole or percent of what a gain or an end point is now
 _MASS, _BALANCE_MM = 0.3, 25.0  # share and mm by which the sliders go to either side
 _MASS_STEP_G = 5
 _MOVES_MM, _MOVES_DEG = 0.05, 0.05
+_PARTS = ("aircraft", "outputs", "free_mixes", "ready_made", "marks")  # of a set-up, that can be changed here
 _AIR = {"worked out": True, "left out: quicker": False}
 
 
@@ -48,7 +51,7 @@ def what_if(setup: Setup, task: str = "") -> Panel:
     Parameters
     ----------
     setup : Setup
-        The reader's set-up, or a demo; it is not changed.
+        The reader's set-up, or a demo; it is changed by *Keep B as mine* alone.
 
     Returns
     -------
@@ -91,10 +94,38 @@ def what_if(setup: Setup, task: str = "") -> Panel:
             except ValueError as error:
                 raise ValueError(f"{pair.label}: {reason(error)}") from None
         for command, side in marks:
-            there = tried.with_mark(there, command, side, values[_mark_name(command, side)])
+            percent = values[_mark_name(command, side)]
+            if percent != _used_percent(setup, command, side):
+                there = tried.with_mark(there, command, side, percent)
         flown = balanced_at(there.aircraft, aircraft.cg_mm + values["balance"] - stands)
         heavier = (values["mass"] - mass) / 1000
         return there.replace(aircraft=flown.replace(mass_kg=aircraft.mass_kg + heavier))
+
+    mine = [setup]  # its states, as the panel found it and as it kept them
+
+    def save(values: dict[str, Any]) -> Kept:
+        shown, last = changed(values), mine[-1]
+        if shown == setup == last:
+            raise ValueError(
+                "only levers have moved. Type a hole, gain or end point, or move mark, mass or balance point"
+            )
+
+        def change(newest: Setup) -> Setup:
+            new = {
+                part: getattr(shown, part) for part in _PARTS if getattr(shown, part) != getattr(last, part)
+            }
+            if any(getattr(newest, part) != getattr(last, part) for part in new):
+                raise ValueError(
+                    f"{setup.name} was saved elsewhere since. Nothing is overwritten: "
+                    "run this page again, and try B there"
+                )
+            return newest.replace(**new)
+
+        kept = keep(last, "what if", change)
+        if kept.new or not kept.undo:
+            return kept
+        mine.append(shown)
+        return replace(kept, undo=partial(_undone, kept.undo, mine))
 
     def update(values: dict[str, Any]) -> Told:
         there = changed(values)
@@ -107,7 +138,14 @@ def what_if(setup: Setup, task: str = "") -> Panel:
     def stand(values: dict[str, Any]) -> Balance:
         return known_balance(changed(values).aircraft)
 
-    return air_panel(setup, f"What if? {aircraft.name}", controls, update, stands=stand, task=task)
+    title, savers = f"What if? {aircraft.name}", {"Keep B as mine": save}
+    return air_panel(setup, title, controls, update, stands=stand, task=task, savers=savers)
+
+
+def _undone(undo: Callable[[], str], states: list[Setup]) -> str:
+    said = undo()
+    states.pop()
+    return said
 
 
 def _mark_name(command: str, side: str) -> str:
@@ -115,8 +153,11 @@ def _mark_name(command: str, side: str) -> str:
 
 
 def _mark_slider(setup: Setup, command: str, side: str) -> Slider:
-    used = 100 * abs(setup.used_to(command, 1 if side == "above" else -1))
-    return Slider(_mark_name(command, side), 5, 100, 1, used, "%")
+    return Slider(_mark_name(command, side), 5, 100, 1, _used_percent(setup, command, side), "%")
+
+
+def _used_percent(setup: Setup, command: str, side: str) -> float:
+    return round(100 * abs(setup.used_to(command, 1 if side == "above" else -1)), 6)
 
 
 def _end(command: str, value: float) -> str:

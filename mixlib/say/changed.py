@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mixlib.bench.fit.typed import changes
-from mixlib.describe import Phase, Setup
-from mixlib.describe.words import listed, movement
+from mixlib.describe import Phase, Setup, Surface
+from mixlib.describe.words import listed, movement, number
 from mixlib.units import throw_mm_from_angle
 
 __all__ = ["change_lines"]
@@ -17,13 +17,36 @@ _NOT_SET = "not set"
 def change_lines(before: Setup, after: Setup) -> tuple[str, ...]:
     """Say what differs between two states of a set-up, old and new, one line each.
 
-    Settings come first, in the order of typing, then where the surfaces rest in each phase, then the field.
+    Settings come first, in the order of typing, then mass, balance point and holes, then where the surfaces
+    rest in each phase, then the field.
     """
     typed = (
         f"{one.where}, {one.what}: {one.old or 'not there'} → {one.new or 'not there'}"
         for one in changes(before, after)
     )
-    return (*typed, *_phases(before, after), *_field(before, after))
+    return (*typed, *_aircraft(before, after), *_phases(before, after), *_field(before, after))
+
+
+def _aircraft(before: Setup, after: Setup) -> Iterator[str]:
+    old, new = before.aircraft, after.aircraft
+    for what, a, b, unit in (
+        ("mass", 1000 * old.mass_kg, 1000 * new.mass_kg, "g"),
+        ("balance point", old.cg_mm, new.cg_mm, "mm"),
+    ):
+        if round(a, 6) != round(b, 6):
+            yield f"{what}: {number(a)} → {number(b)} {unit}"
+    moved: dict[tuple[str, str], list[str]] = {}
+    for part in new.surfaces:
+        if part.name in old.surface_names:
+            holes = _holes(old.surface(part.name)), _holes(part)
+            moved.setdefault(holes, []).append(part.name)
+    for (was, is_), surfaces in moved.items():
+        if was != is_:
+            yield f"{listed(surfaces)}, holes: {was} → {is_}"
+
+
+def _holes(surface: Surface) -> str:
+    return f"arm {number(surface.linkage.arm_mm)}, horn {number(surface.linkage.horn_mm)} mm"
 
 
 def _phases(before: Setup, after: Setup) -> Iterator[str]:

@@ -9,7 +9,7 @@ from odd_setups import behind, short, swept
 from mixlib.air.aircraft import known_performance
 from mixlib.bench.surface import aileron_throws, tried
 from mixlib.chain import Rig, commands
-from mixlib.describe import FreeMix
+from mixlib.describe import FreeMix, Phase, shelf
 from mixlib.describe.demo import (
     elevon_setup,
     flaperon_setup,
@@ -117,6 +117,75 @@ def test_what_is_not_accepted_is_named_and_stays_typed(panel):
         in panel.error
     )
     assert panel.controls["bench"].value[1][0] == 1
+
+
+@pytest.fixture
+def shelf_of_mine(tmp_path, monkeypatch):
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
+    mine = flaperon_setup().replace(name="Mine")
+    shelf.keep(mine)
+    return mine
+
+
+def without_air(setup):
+    panel = what_if(setup)
+    panel.controls["air"].value = False
+    return panel
+
+
+def test_b_is_kept_as_shown_however_often_and_undone(shelf_of_mine):
+    mine, panel = shelf_of_mine, without_air(shelf_of_mine)
+    panel.controls["roll"].value = 0.5
+    panel.press("Keep B as mine")
+    assert "Only levers have moved" in panel.saved
+    grams = 1000 * mine.aircraft.mass_kg
+    typed(panel, "Both ailerons", 0, 8)
+    typed(panel, "Both ailerons", 2, 80)
+    panel.controls["mass"].value = grams + 50
+    for _ in range(2):  # what is told in percent is not taken twice
+        panel.press("Keep B as mine")
+    kept = shelf.open_kept("mine")
+    assert kept.aircraft.surface("left aileron").linkage.arm_mm == 8
+    assert kept.free_mixes == tried.with_gains(mine, AILERONS, 80).free_mixes != mine.free_mixes
+    assert kept.aircraft.mass_kg == pytest.approx(mine.aircraft.mass_kg + 0.05)
+    assert kept.marks == mine.marks, "a mark that nobody moved"
+    panel.reset()
+    panel.controls["air"].value = False
+    panel.controls["balance"].value += 3
+    panel.press("Keep B as mine")
+    cg = mine.aircraft.cg_mm
+    assert f"balance point: {cg:g} → {cg + 3:g} mm" in panel.saved
+    assert "left aileron and right aileron, holes: arm 8, horn 14 mm → arm 10, horn 14 mm" in panel.saved
+    panel.press("Undo the keeping")
+    panel.press("Undo the keeping")
+    assert shelf.open_kept("mine") == mine
+
+
+def test_b_stands_on_what_other_panels_have_kept_and_overwrites_none_of_it(shelf_of_mine):
+    mine, panel = shelf_of_mine, without_air(shelf_of_mine)
+    speed = Phase(name="speed", angles_deg=dict.fromkeys(AILERONS, -2.0))
+    shelf.keep_change(mine, lambda newest: newest.with_phase(speed))
+    typed(panel, "Both ailerons", 0, 8)
+    panel.press("Keep B as mine")
+    assert shelf.open_kept("mine").phases == (speed,)
+    bent = tried.with_gains(mine, AILERONS, 90).free_mixes
+    shelf.keep(shelf.open_kept("mine").replace(free_mixes=bent))
+    typed(panel, "Both ailerons", 2, 80)
+    panel.press("Keep B as mine")
+    assert "was saved elsewhere since" in panel.saved
+    assert shelf.open_kept("mine").free_mixes == bent
+    shelf.keep(mine.replace(aircraft=mine.aircraft.replace(mass_kg=mine.aircraft.mass_kg + 0.3)))
+    panel.press("Keep B as mine")
+    assert "Not saved" in panel.saved
+    assert shelf.open_kept("mine").aircraft.mass_kg == mine.aircraft.mass_kg + 0.3
+
+
+def test_a_demo_with_b_becomes_a_new_set_up(shelf_of_mine):
+    panel = without_air(four_surface_setup())
+    panel.controls["mark of brake out"].value = 60
+    panel.press("Keep B as mine")
+    assert "A new set-up, “Four surfaces with crow, what if”" in panel.saved
+    assert shelf.open_kept("four_surfaces_with_crow_what_if").used_to("brake", 1) == 0.6
 
 
 def test_gains_are_taken_once_where_an_output_hands_its_demand_on():

@@ -16,6 +16,8 @@ from mixlib.units import COMMAND_RANGES
 
 __all__ = ["Control", "Note", "NumberGrid", "Pick", "Slider", "command_slider"]
 
+_AS_TYPED = ".6"  # of d3-format: six digits at most, no noughts behind
+
 
 class Control:
     """What a panel needs of a control.
@@ -69,11 +71,11 @@ class Slider(Control):
     Parameters
     ----------
     low, high, step, start : float
-        Range, step of an arrow key, and first value, in `unit`.
+        Range, step of an arrow key or the hand, and first value, in `unit`; any number can be typed.
     label : str
         Stands over the slider; the name when left out.
     decimals : int, optional
-        Digits of the number after its point; left out, those of the step.
+        Digits that are left of a first value that is worked out; left out, all of them.
     scale : float
         The value is the number shown times this (0.01 turns percent into a share).
     """
@@ -92,15 +94,14 @@ class Slider(Control):
         scale: float = 1.0,
     ) -> None:
         self._scale = scale
-        shown = len(f"{step:g}".partition(".")[2]) if decimals is None else decimals
         slider = widgets.FloatSlider(
-            value=start,
+            value=start if decimals is None else round(start, decimals),
             min=low,
             max=high,
-            step=step,
+            step=0,  # else the page rounds what is typed or set; it steps for the keys and the hand alone
             description=label or name,
             tooltip=label or name,
-            readout_format=f".{shown}f",
+            readout_format=_AS_TYPED,
         )
         self._unit = widgets.Label(unit)
         words = "".join(f"<span>{html.escape(end)}</span>" for end in ends if end)
@@ -109,7 +110,7 @@ class Slider(Control):
             self._unit,
             *([widgets.HTML(f"<div class='mix-ends'>{words}</div>")] if words else []),
         ]
-        super().__init__(name, slider, labelled("mix-slider", widgets.Box(parts)))
+        super().__init__(name, slider, labelled(f"mix-slider mix-step-{step:g}", widgets.Box(parts)))
 
     @property
     def value(self) -> float:

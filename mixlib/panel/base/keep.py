@@ -38,4 +38,4 @@ def keep(setup: Setup, what: str, change: Callable[[Setup], Setup]) -> Kept:
         shelf.take_back(kept)
         return f"{kept.path.name} is {'gone' if kept.new else 'as it was before'}."
 
-    return Kept(where, undo)
+    return Kept(where, undo, kept.new)

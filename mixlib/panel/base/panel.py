@@ -51,7 +51,7 @@ class Seen:
     numbers : sequence of Measure
         What it can be compared by; where there are some, the reader can keep it as A and try B.
     beside : bool
-        Whether these numbers stand in a table below, B beside A.
+        Whether these numbers stand in a table below the sentence, B beside A.
     """
 
     picture: Callable[..., Drawing] | None = None
@@ -64,10 +64,11 @@ class Seen:
 
 @dataclass(frozen=True)
 class Kept:
-    """What a saver has saved, in words, and what undoes it, which says so in words."""
+    """What a saver has saved, in words, what undoes it, which says so in words, and if it is a new set-up."""
 
     said: str
     undo: Callable[[], str] | None = None
+    new: bool = False
 
 
 class Panel:
@@ -109,6 +110,7 @@ class Panel:
         self.error = self.sentence = self.saved = ""
         self._update = update
         self._draw: Callable[..., Drawing] | None = None
+        self._tabled = False  # whether a table of A and B belongs to what is seen
         self._against = ""
         self._trial = Trial(update, self._put, self._act)
         self._last: LastSetting | None = None
@@ -139,6 +141,8 @@ class Panel:
             self._as_left()
         self.stage.observe(self._redraw, "room")
         kind = "mix-asked" if actions else "mix-beside" if beside and controls else ""
+        if self._tabled:
+            self.stage.apart, kind = False, f"{kind} mix-tabled"
         self.widget = self._laid_out(task, kind)
 
     @property
@@ -260,7 +264,7 @@ class Panel:
         except Exception as error:  # any fault at all must end as a sentence for the reader
             self._not_shown(error)
             return
-        self._draw, self.error = seen.picture, ""
+        self._draw, self.error, self._tabled = seen.picture, "", seen.beside
         sentence = seen.sentence or (drawing.description if drawing else "")
         first, *more = sentence.split("\n")
         lines = [spoken("", first, seen.mark), *(spoken("", line) for line in more)]

@@ -35,11 +35,29 @@ const nameParts = (card) => {
   card.querySelectorAll(".mix-slider").forEach(nameSlider);
   card.querySelectorAll(".widget-radio").forEach(groupChoices);
 };
+const stepOf = (element) => [...element?.classList ?? []].find((name) => name.startsWith("mix-step-"))?.slice("mix-step-".length);
+// A slider holds any number that is typed, or set by the kernel; only the keys and the hand move it in steps.
+const SLIDES = { ArrowUp: 1, ArrowRight: 1, PageUp: 5, ArrowDown: -1, ArrowLeft: -1, PageDown: -5 };
+const stepSlider = (event) => {
+  const way = SLIDES[event.key], step = stepOf(event.target.closest(".mix-slider"));
+  if (!way || !step || !event.target.matches(".noUi-handle") || event.ctrlKey || event.altKey || event.metaKey) return;
+  const track = event.target.closest(".noUi-target").noUiSlider;
+  event.preventDefault();
+  event.stopPropagation();
+  track.set(Number((track.get() + way * step).toFixed(6)));
+};
+const stepHand = (event) => {
+  const track = event.target.closest(".mix-slider .noUi-target");
+  if (!track) return;
+  const inSteps = (step) => track.noUiSlider.updateOptions({ step }, false);
+  inSteps(Number(stepOf(track.closest(".mix-slider"))));
+  ["pointerup", "pointercancel"].forEach((end) => addEventListener(end, () => inSteps(0), { once: true }));
+};
 // The arrow keys step a number in a grid; it is typed text, so that a comma, a unit and any minus can be typed.
 const stepNumber = (event) => {
   const way = { ArrowUp: 1, ArrowDown: -1 }[event.key], entry = event.target;
   const grid = way && entry.matches(".mix-grid input") && entry.closest(".mix-grid");
-  const step = grid && [...grid.classList].find((name) => name.startsWith("mix-step-"))?.slice("mix-step-".length);
+  const step = grid && stepOf(grid);
   const now = Number(entry.value?.trim().replace(/[−–]/, "-").replace(",", "."));
   if (!step || Number.isNaN(now)) return;
   event.preventDefault();
@@ -89,11 +107,12 @@ export default {
       }
       const seen = port === document.scrollingElement ? innerHeight : port.clientHeight;
       card.style.setProperty("--mix-port", `${seen}px`);
-      // What stands above the picture counts, and the sentence below it; the picture's own height never does.
+      // What stands above the picture counts, and what stands below it; the picture's own height never does.
       // A page may be shown enlarged; the room is counted in px of the panel.
       const enlarged = card.getBoundingClientRect().width / card.offsetWidth;
       const above = (view.getBoundingClientRect().top - card.getBoundingClientRect().top) / enlarged;
-      const height = Math.max(seen - above - longest.height - EDGE, LEAST.height);
+      const table = extra.closest(".mix-tabled .mix-view") ? extra.offsetHeight + EDGE : 0;
+      const height = Math.max(seen - above - longest.height - table - EDGE, LEAST.height);
       const room = [Math.max(width, LEAST.width), height].map(Math.floor);
       // A scroll bar that comes and goes with the picture must not make the room swing.
       if (told && room.every((now, side) => now > told[side] - 4 && now < told[side] + 20)) return;
@@ -106,7 +125,8 @@ export default {
         card.querySelectorAll(".mix-head, .mix-controls").forEach((part) => sizes.observe(part));
         changes.observe(card, { childList: true, characterData: true, subtree: true, attributeFilter: ["aria-valuetext"] });
         card.addEventListener("keydown", keepKey);
-        card.addEventListener("keydown", stepNumber, true); // before the entry itself keeps the key
+        for (const step of [stepNumber, stepSlider]) card.addEventListener("keydown", step, true); // before the entry itself keeps the key
+        card.addEventListener("pointerdown", stepHand, true);
         nameParts(card);
       }
       clearTimeout(timer);
