@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache, partial
 from typing import Any
 
@@ -11,10 +11,13 @@ from mixlib.air.aircraft.from_setup import angles_at
 from mixlib.air.landing import Decision, Flown, Path, decide, landings
 from mixlib.air.landing.approach import FLARES
 from mixlib.air.landing.field import turn_height_m
+from mixlib.chain import Rig
 from mixlib.describe import LandingField, Setup
 from mixlib.describe.field import SURFACES
 from mixlib.describe.words import sentence_start
+from mixlib.draw.aircraft import with_aircraft_aside
 from mixlib.draw.flight.approach import MOMENT_S, landing_side_view, landing_words, tracks
+from mixlib.draw.phases import aircraft_columns
 from mixlib.draw.shapes import Drawing, Room
 from mixlib.panel.airborne import Told, air_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
@@ -82,7 +85,9 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
             f"Worked out: {amount_words(decision)}. {lands} {angles} {sentence_start(origin)}."
             f"{_windy_words(values['wind'], found)}"
         )
-        picture = partial(_shown, player, paths)
+        rig = Rig(here)
+        rests = {name: _rest(rig, lever) for name, lever in settings.items()}
+        picture = partial(_shown, player, paths, partial(aircraft_columns, here.aircraft, rests, {}))
         extra = _advice(decision) + html_table(_HEADS, rows, _caption(here.field))
         numbers = landing_measures(found["as set"])
         return Seen(picture, said, extra, numbers=numbers), [
@@ -131,8 +136,15 @@ def _field(known: LandingField, values: Mapping[str, Any]) -> LandingField:
     return LandingField(length_m=length, obstacle_m=height, ground=values["ground"], **named)
 
 
-def _shown(player: Player, paths: Sequence[Path], room: Room) -> Drawing:
-    drawing = landing_side_view(paths, room=room)
+def _rest(rig: Rig, lever: Mapping[str, float]) -> dict[str, float]:
+    """Angles of what a lever may move."""
+    angles = rig.moves(**lever)
+    return {part.name: angles[part.name] for part in rig.setup.aircraft.surfaces if part.kind != "rudder"}
+
+
+def _shown(player: Player, paths: Sequence[Path], aircraft: Callable[..., Drawing], room: Room) -> Drawing:
+    side = partial(landing_side_view, paths)
+    drawing = with_aircraft_aside("The landing, and how the surfaces stand", side, aircraft, room=room)
     player.show(tracks(drawing), MOMENT_S)
     return drawing
 

@@ -125,7 +125,7 @@ def tracks(drawing: Drawing) -> list[dict[str, object]]:
         Name, colour and points of each path, in the drawing's own units.
     """
     lines = (shape for shape in every_shape(drawing.shapes) if isinstance(shape, Line))
-    paths = [line for line in lines if line.meaning]
+    paths = [line for line in lines if line.meaning and line.role.startswith("curve ")]
     colours = [CURVES[int(path.role.split()[-1]) - 1][0] for path in paths]
     return [
         {"name": path.meaning, "colour": colour, "points": [list(point) for point in path.points]}

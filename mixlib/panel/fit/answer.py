@@ -1,19 +1,24 @@
-"""The answer of a fit as HTML: what to type, what comes of it, what cannot be had, what is left."""
+"""The answer of a fit: the aircraft as it then moves; as HTML what to type and what comes of it."""
 
 from __future__ import annotations
 
 import html
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
+from math import copysign
 
 from mixlib.bench.fit import FitResult
 from mixlib.bench.fit.typed import changes, entries
 from mixlib.bench.surface.left import Left, left_in_phases, runs_out
+from mixlib.chain import Rig
 from mixlib.describe import Setup
-from mixlib.describe.words import number, sentence_start, signed
+from mixlib.describe.words import command_end, number, sentence_start, signed
+from mixlib.draw.phases import aircraft_columns
+from mixlib.draw.shapes import Drawing
 from mixlib.panel.fit.lines import end_of, lines_of
 from mixlib.say.tables import html_table
 
-__all__ = ["answer"]
+__all__ = ["answer", "moves_picture"]
 
 _MOST_RUN_OUT = 6
 _BENCH = {
@@ -49,6 +54,14 @@ def answer(before: Setup, result: FitResult) -> str:
     return (
         f"<div class='mix-answer'><div>{_entries_table(before, after)}</div><div>{''.join(told)}</div></div>"
     )
+
+
+def moves_picture(setup: Setup) -> Callable[..., Drawing]:
+    """The aircraft once for each stick and lever, at the end or the mark that it is used to."""
+    rig = Rig(setup)
+    ends = [end for end in setup.ends if end[0] != "throttle" and (end[1] > 0 or end[0] == "camber")]
+    settings = {command_end(name, copysign(1, value)): rig.moves(**{name: value}) for name, value in ends}
+    return partial(aircraft_columns, setup.aircraft, settings, {}, title="What sticks and levers then move")
 
 
 def _throws_table(result: FitResult) -> str:

@@ -16,9 +16,11 @@ from mixlib.bench.fit.phase_wants import wants_of_phases
 from mixlib.bench.surface.levers import lever_end
 from mixlib.describe import Setup, shelf, shipped, shipped_names
 from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
+from mixlib.draw.shapes import Room
+from mixlib.draw.svg import svg
 from mixlib.panel.base.panel import reason
 from mixlib.panel.base.screen import Stage, action_button, card, labelled, show_widget, spoken
-from mixlib.panel.fit.answer import answer
+from mixlib.panel.fit.answer import answer, moves_picture
 from mixlib.panel.fit.lines import Line, lines_of, lines_to_add
 from mixlib.panel.fit.locks import LockTable
 from mixlib.panel.fit.wishes import Wishes
@@ -27,6 +29,7 @@ __all__ = ["FIND", "KEEP", "STOP", "UNDO", "FitDesk", "fit_panel"]
 
 FIND, STOP, KEEP, UNDO = "Find the settings", "Stop", "Keep these settings as my own", "Undo the keeping"
 
+_LEAST_PX = 280.0  # height of the picture
 _MOST_OF_A_SORT = 3  # other ways that are offered
 
 
@@ -75,6 +78,7 @@ class FitDesk:
         self.ways = labelled("mix-upright", widgets.RadioButtons(description="Ways", tooltip="Ways"))
         self.ways.observe(self._chosen, "value")
         self.stage = Stage()
+        self.stage.observe(self._draw, "room")
         self._bar = widgets.FloatProgress(min=0.0, max=1.0, description="search", tooltip="search")
         actions = {FIND: self.find, STOP: self._stopping.set, KEEP: self.keep, UNDO: self.undo}
         self._buttons = {words: action_button(words, do) for words, do in actions.items()}
@@ -217,7 +221,14 @@ class FitDesk:
             tried = self._found[0].result.ways_tried
             said += f" Stopped: the best of {tried} way{'s' if tried > 1 else ''} so far."
         self.stage.extra = answer(self._base, result)
+        self._draw()
         self._say("", sentence_start(said), "try" if result.cannot else "good")
+
+    def _draw(self, _change: object = None) -> None:
+        if self._found:
+            wide, high = self.stage.room  # the wishes above it leave little
+            drawing = moves_picture(self.shown.setup)(room=Room(wide, max(high, _LEAST_PX)))
+            self.stage.picture = svg(drawing, f"fit{id(self)}")
 
     def keep(self) -> None:
         """Save what is shown, unless something was saved elsewhere since the search."""
