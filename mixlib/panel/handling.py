@@ -32,6 +32,7 @@ from mixlib.panel.surfaces import moving_commands
 from mixlib.say.differences import Measure, roll_measures
 from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words, swing_words
+from mixlib.say.phases import elevons_words
 from mixlib.say.speeds import in_speed_unit, speed_size, speed_unit, speed_words
 from mixlib.say.tables import html_table
 from mixlib.units import angle_from_throw_mm, throw_mm_from_angle, to_step
@@ -39,11 +40,6 @@ from mixlib.units import angle_from_throw_mm, throw_mm_from_angle, to_step
 __all__ = ["compensation_panel", "roll_panel"]
 
 _IN_MM = "Elevator in mm, down is plus. As it is set: what the lever moves now, before anything is kept."
-_ELEVONS_ALONE = (
-    "has no elevator: its elevons are elevator and ailerons in one. Drooped together they put the nose down "
-    "before they carry more, so they give no camber, and nothing is to be taken away again. Fly slower or "
-    "faster with the pitch stick and its trim."
-)
 _SWING_DEG = 10.0  # of the nose, for what dihedral does
 
 
@@ -66,8 +62,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
     phase = phase_of_end(setup, command, "above")
     flown_m_s = held_speed_m_s(setup.aircraft, phase, angles_at(setup, **{command: used}))
 
-    elevons_alone = setup.aircraft.of_kind("elevon") and not any(settings[-1].values())
-    none = f"{setup.aircraft.name} {_ELEVONS_ALONE}" if elevons_alone else ""
+    none = elevons_words(setup.aircraft)
     places = {"a quarter": 0.25, "half": 0.5, "full" if used == 1 else "the mark": 1.0}
     on_the_way = used * np.array([*places.values()])
 

@@ -16,6 +16,7 @@ from mixlib.panel.base.panel import reason
 from mixlib.panel.base.screen import Stage, card, choices_row, show_widget, spoken
 from mixlib.panel.surfaces import moving_commands
 from mixlib.say.doubt import assumed_words
+from mixlib.say.phases import elevons_words
 
 __all__ = ["Model", "model"]
 
@@ -95,7 +96,7 @@ class Model:
         lever = self.setup.radio.lever(command)
         return _LeftOut(
             f"On {self.setup.aircraft.name} the {lever} moves nothing: the panel that stands here for a demo "
-            "is left out."
+            f"is left out. {elevons_words(self.setup.aircraft) if command in ('camber', 'brake') else ''}"
         )
 
     def _offer(self) -> None:

@@ -5,22 +5,26 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from mixlib.air.aircraft.bands import band
-from mixlib.air.aircraft.phases import FlownPhase
+from mixlib.air.aircraft.phases import FlownPhase, complete
 from mixlib.bench.surface.left import Left
 from mixlib.bench.surface.levers import nearest_lever
 from mixlib.describe import Aircraft, Phase, Setup
-from mixlib.describe.words import COMMAND_ENDS, listed
+from mixlib.describe.words import COMMAND_ENDS, listed, movement
+from mixlib.draw.phases import rows_of
 from mixlib.say.doubt import marked
 from mixlib.say.flight import glide_cell, helix_cell, lets_go_cell, share_words, speed_range
 from mixlib.say.speeds import in_speed_unit, speed_unit
+from mixlib.say.tables import text_table
 from mixlib.units import throw_mm_from_angle
 
 __all__ = [
     "disagrees",
+    "elevons_words",
     "launch_words",
     "lever_words",
     "own_roll_words",
     "phase_rows",
+    "rests_table",
     "worked_out_deg",
     "worked_out_doubts",
 ]
@@ -133,6 +137,38 @@ def launch_words(setup: Setup, names: Sequence[str]) -> str:
         "On a winch the wing carries more than the weight, and a drooped tip lets go sooner. After the "
         "release it is flown as in cruise."
     )
+
+
+def elevons_words(aircraft: Aircraft) -> str:
+    """Say why nothing can droop or brake on a wing that has elevons alone; nothing of any other."""
+    if not aircraft.of_kind("elevon") or aircraft.of_kind("aileron", "flap"):
+        return ""
+    return (
+        f"{aircraft.name} has no elevator: its elevons are elevator and ailerons in one. Drooped together "
+        "they put the nose down before they carry more, so they give no camber, and nothing is to be taken "
+        "away again. Fly slower or faster with the pitch stick and its trim."
+    )
+
+
+def rests_table(setup: Setup, names: Sequence[str]) -> str:
+    """Write where the surfaces rest in some phases: those kept, the usual ones for the rest.
+
+    Parameters
+    ----------
+    names : sequence of str
+        Such as ``("thermal", "speed")``.
+    """
+    phases = [phase for phase in complete(setup) if phase.name in names]
+    rows = []
+    for row in rows_of(setup.aircraft, [phase.angles_deg for phase in phases]):
+        part = setup.aircraft.surface(row.names[0])
+        angles = (phase.angles_deg.get(part.name, 0.0) for phase in phases)
+        rests = (movement(part, angle, float(throw_mm_from_angle(angle, part.chord_mm))) for angle in angles)
+        rows.append([row.label, *rests])
+    rows += (
+        [["roll of its own", *(phase.roll_words or "none" for phase in phases)]] if setup.roll_kept else []
+    )
+    return text_table([setup.aircraft.name, *(phase.name for phase in phases)], rows)
 
 
 def own_roll_words(setup: Setup) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
@@ -19,7 +20,7 @@ from mixlib.panel import handling as handling_panels
 from mixlib.panel import phases as phase_panels
 from mixlib.panel.landing import landing_panel
 from mixlib.say.changed import change_lines
-from mixlib.say.phases import own_roll_words
+from mixlib.say.phases import own_roll_words, rests_table
 from mixlib.say.strip import field_strip
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
@@ -161,6 +162,37 @@ def test_a_radio_without_it_is_told_once_and_what_to_do(demo, one):
     panel, said = phase_panels.phase_panel(demo()), own_roll_words(demo())
     assert f"Simple six has one {one} for all phases" in said
     assert "roll" not in panel.controls
+
+
+def test_what_to_take_along_is_what_was_kept_and_the_usual_for_the_rest():
+    """By hand: 45 mm of flap at 3 deg are 2 x 45 x sin(1.5 deg) = 2.4 mm."""
+    setup = four_surface_setup()
+    flap = setup.aircraft.surface("left flap").replace(chord_mm=45.0)
+    parts = [
+        flap.replace(name=part.name, side=part.side) if part.kind == "flap" else part
+        for part in setup.aircraft.surfaces
+    ]
+    setup = setup.replace(aircraft=setup.aircraft.replace(surfaces=tuple(parts)))
+    kept = Phase(name="thermal", angles_deg={"left flap": 3.0, "right flap": 3.0}, roll_rate_percent=80)
+    first, flaps, *_, rolls = rests_table(setup.replace(phases=(kept,)), ("thermal", "landing")).splitlines()
+    assert first.split()[-2:] == ["thermal", "landing"]
+    assert "down 2.4 mm (3.0°)" in flaps
+    assert "roll rate 80 %" in rolls
+    assert "differential 0 %" in rolls
+    assert "roll" not in rests_table(flaperon_setup(), ("thermal",))
+
+
+def test_lesson_seven_says_what_the_differential_of_the_landing_brings():
+    """Full roll with the brake out, of that in cruise: with the gains' differential, and with none."""
+    setup = four_surface_setup()
+    (landing,) = (phase for phase in complete(setup) if phase.name == "landing")
+    shares = [
+        fly_phase(setup, phase).left["roll"].share
+        for phase in (landing.with_roll({"differential": None}), landing)
+    ]
+    words = "from {:.0f} % to {:.0f} %".format(*(100 * share for share in shares))
+    lesson = Path(__file__).parents[2] / "notebooks" / "07_air_brake.ipynb"
+    assert words in lesson.read_text(encoding="utf-8")
 
 
 @pytest.mark.slow
