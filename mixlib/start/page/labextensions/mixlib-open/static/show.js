@@ -71,6 +71,9 @@ export function makeShow() {
   const size = () => {
     const scale = Math.max(LEAST, Math.min(innerWidth / LAYOUT.width, innerHeight / LAYOUT.height));
     document.body.style.setProperty("--mixing-scale", scale);
+    for (const text of port().querySelectorAll(".mixing-on pre")) { // printed words are no table, whose columns must stand
+      text.classList.toggle("mixing-words", !/\S {2,}\S/.test(text.textContent));
+    }
     for (const letters of TEXT) {
       document.body.style.setProperty("--mixing-text", `${letters}px`);
       const wide = [port(), ...port().querySelectorAll(".mixing-on :is(pre, table)")];
@@ -97,12 +100,13 @@ export function makeShow() {
     const unseen = frame()?.matches(".mixing-few") ? frame().querySelectorAll(".mixing-unseen") : [];
     others.textContent = unseen.length ? `↓ ${[...unseen].map(named).join(", ")}` : "";
     frame()?.classList.toggle("mixing-long", frame().querySelector(".mix-said").textContent.length > LONG);
+    if (!frame()) size(); // a question has got its answer
   };
   const changes = new MutationObserver(tell); // whatever is moved, the panel has a new picture or sentence
   const render = () => {
     const shown = now(), list = every(), steps = new Set(screens().map(({ step }) => step));
     for (const cell of panel.content.widgets) cell.node.classList.toggle("mixing-on", Boolean(shown?.cells.includes(cell)));
-    root.classList.toggle("mixing-text", !shown || shown.text);
+    root.classList.toggle("mixing-text", !shown || (shown.text && !shown.answer));
     caption.textContent = shown ? shown.step.caption : asking ? "" : "One moment: the lesson is being made ready.";
     count.textContent = shown ? `${[...steps].findIndex(({ number }) => number === shown.step.number) + 1} of ${steps.size}` : "";
     order.hidden = !asking;
@@ -116,9 +120,9 @@ export function makeShow() {
     changes.disconnect();
     if (card()) changes.observe(card(), { childList: true, subtree: true });
     frame()?.classList.remove("mixing-table");
+    size();
     group();
     tell();
-    size();
     port().scrollTop = 0;
     root.focus();
   };
