@@ -132,8 +132,8 @@ def hopper_ready() -> Setup:
     """The same with room for both on each output: a rate of 60 % for roll, marks at 40 % for the dial."""
     return hopper_flaperons().replace(
         name="Hopper ready",
-        note="Invented for this workbook. Rate and marks are those of lesson 03: 60 + 40 = 100 %, alike to both "
-        "sides, with the end points as they were. Lesson 08 looks for wished throws and finds others.",
+        note="Invented for this workbook. Rate and marks are those of lesson 03: 60 + 40 = 100 %, alike to "
+        "both sides, with the end points as they were. Lesson 08 looks for wished throws and finds others.",
         shaping={"roll": Shaping(rate_percent=60)},
         marks=(Mark(command="camber", percent=40), Mark(command="camber", side="below", percent=40)),
     )

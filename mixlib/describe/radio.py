@@ -110,6 +110,12 @@ class Radio(Described):
         return tuple(sticks) if self.rate_and_expo else ()
 
     @property
+    def own_rolls(self) -> tuple[str, ...]:
+        """What of roll a phase can have of its own: a rate only where the roll stick has one at all."""
+        rated = "roll" in self.shaped_commands
+        return tuple(name for name in self.phases_keep if rated or name != "roll rate")
+
+    @property
     def trimmed_commands(self) -> tuple[str, ...]:
         """Commands with a trim lever: those of the sticks; closed throttle and brake stay closed."""
         sticks = (control.command for control in self.controls if control.held_by == "stick")
@@ -163,8 +169,6 @@ class Radio(Described):
                     raise refuse(f"controls.{index}.drives", output, f"outputs 1 to {self.outputs}")
         if len(set(self.ready_made)) < len(self.ready_made):
             raise refuse("ready_made", ", ".join(self.ready_made), "each of them once")
-        if "roll rate" in self.phases_keep and "roll" not in self.shaped_commands:
-            raise refuse("phases_keep", "roll rate", "what it has at all: no stick of it has a roll rate")
         if self.curve_points in (1, 2):
             raise refuse("curve_points", self.curve_points, "0, or 3 to 33")
         return self

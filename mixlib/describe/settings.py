@@ -190,7 +190,7 @@ class Phase(Described):
 
     def kept_by(self, radio: Radio) -> Self:
         """The phase with no more roll of its own than a radio keeps."""
-        return self.with_roll({name: None for name in self.own_roll if name not in radio.phases_keep})
+        return self.with_roll({name: None for name in self.own_roll if name not in radio.own_rolls})
 
     def with_roll(self, own_percent: Mapping[str, float | None]) -> Self:
         """Copy with some roll of its own, by name as in `own_roll`; None is none of its own."""

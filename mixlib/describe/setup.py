@@ -93,7 +93,7 @@ class Setup(Described):
         """What of roll it keeps for each phase: a differential only of ailerons that share no output."""
         plugs = [self.wiring[part.name] for part in self.aircraft.of_kind("aileron")]
         apart = bool(plugs) and len(set(plugs)) == len(plugs)
-        return tuple(name for name in self.radio.phases_keep if apart or name != "differential")
+        return tuple(name for name in self.radio.own_rolls if apart or name != "differential")
 
     def surfaces_on(self, number_: int) -> tuple[Surface, ...]:
         """Surfaces whose servos are plugged into an output, from 1; two or more mean a Y-lead."""
@@ -156,7 +156,7 @@ class Setup(Described):
                 if not -90 <= angle <= 90:
                     raise refuse(f"phases.{index}.angles_deg.{name}", angle, "-90 to 90 deg")
             for name, percent in phase.own_roll.items():
-                if name not in self.radio.phases_keep:
+                if name not in self.radio.own_rolls:
                     field = f"phases.{index}.{name.replace(' ', '_')}_percent"
                     raise refuse(field, percent, f"nothing: this radio has one {name} for all phases")
         return self

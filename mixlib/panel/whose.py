@@ -93,10 +93,11 @@ class Model:
         """
         if self.moves(command):
             return make(self.at(stage or self.setup))
-        lever = self.setup.radio.lever(command)
+        lever, plane = self.setup.radio.lever(command), self.setup.aircraft
+        why = elevons_words(plane) if command in ("camber", "brake") else ""
         return _LeftOut(
-            f"On {self.setup.aircraft.name} the {lever} moves nothing: the panel that stands here for a demo "
-            f"is left out. {elevons_words(self.setup.aircraft) if command in ('camber', 'brake') else ''}"
+            f"On {plane.name} the {lever} moves nothing: the panel that stands here for a demo "
+            f"is left out. {why}".rstrip()
         )
 
     def _offer(self) -> None:

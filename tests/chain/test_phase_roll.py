@@ -96,8 +96,7 @@ def test_a_radio_that_does_not_keep_it_refuses_it_in_words():
             flaperon_setup().replace(phases=(phase(**own),))
         assert phase(**own).kept_by(flaperon_setup().radio) == phase()
         assert phase(**own).kept_by(four_surface_setup().radio) == phase(**own)
-    with pytest.raises(DescriptionError, match="no stick of it has a roll rate"):
-        four_surface_setup().radio.replace(rate_and_expo=False)
+    assert four_surface_setup().radio.replace(rate_and_expo=False).own_rolls == ("differential",)
 
 
 def test_a_file_without_it_opens_as_before_and_one_with_it_comes_back():

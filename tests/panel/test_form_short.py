@@ -61,6 +61,13 @@ def test_a_set_up_becomes_answers_that_make_it_again(demo):
     assert made(answers, carried).setup == demo()
 
 
+def test_an_old_set_up_on_a_radio_that_keeps_less_than_the_shipped_one_opens():
+    setup = four_surface_setup()
+    old = setup.replace(radio=setup.radio.replace(phases_keep=()))
+    answers, carried = answers_of(old)
+    assert made(answers, carried).setup == old
+
+
 def test_every_shipped_pair_goes_there_and_back():
     for aircraft, radio in itertools.product(shipped_names("aircraft"), shipped_names("radio")):
         setup = plain_setup(shipped("aircraft", aircraft), shipped("radio", radio))

@@ -155,7 +155,7 @@ def radios(draw):
         max_us=draw(numbers(2000, 2300)),
         rate_and_expo=draw(st.booleans()),
         ready_made=draw(st.sampled_from(((), ("flaperons",), ("V-tail", "elevons")))),
-        phases_keep=draw(st.sampled_from(((), ("differential",)))),
+        phases_keep=draw(st.sampled_from(((), ("differential",), ("roll rate", "differential")))),
         mixes_carry_trim=draw(st.booleans()),
         trim_max_percent=draw(st.sampled_from((0, 25))),
     )

@@ -19,7 +19,11 @@ from mixlib.describe.files import build
 from mixlib.describe.labels import field_label
 from mixlib.describe.numbers import read_number, read_numbers
 
-__all__ = ["Draft", "Field", "fields_of", "kind_at", "plainest", "read_field", "typed_value"]
+__all__ = ["NONE", "Draft", "Field", "fields_of", "kind_at", "plainest", "read_field", "typed_value"]
+
+
+NONE = "none"
+"""What is typed for an empty list; a blank line may mean the usual one."""
 
 
 @dataclass(frozen=True)
@@ -83,6 +87,8 @@ def read_field(field: Field, text: str) -> Any:
     """
     if field.sort == "number":
         return _whole(read_number(text, field.unit), field)
+    if field.sort == "numbers" and text.strip() == NONE:
+        return []
     if field.sort == "numbers" and field.choices:
         return [word.strip() for word in text.replace(";", ",").split(",") if word.strip()]
     if field.sort == "numbers":

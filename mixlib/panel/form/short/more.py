@@ -9,7 +9,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from mixlib.describe import Aircraft, Radio, Station, Surface
-from mixlib.panel.form.drafts import Field, fields_of
+from mixlib.panel.form.drafts import NONE, Field, fields_of
 from mixlib.panel.form.short.questions import Answers, mirror, pairs
 
 __all__ = ["MORE", "Leaf", "as_typed", "leaves_of", "places_of", "put_leaf", "radio_leaves"]
@@ -124,5 +124,5 @@ def as_typed(value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, list):
-        return "; ".join(map(as_typed, value))
+        return "; ".join(map(as_typed, value)) or NONE
     return "" if value is None else f"{value!r}" if isinstance(value, float) else str(value)
