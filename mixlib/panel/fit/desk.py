@@ -14,7 +14,7 @@ import ipywidgets as widgets
 from mixlib.bench.fit import FitResult, fit, other_holes, other_radios, other_ways
 from mixlib.bench.fit.phase_wants import wants_of_phases
 from mixlib.bench.surface.levers import lever_end
-from mixlib.describe import Setup, shelf, shipped, shipped_names
+from mixlib.describe import MOTOR, Setup, shelf, shipped, shipped_names
 from mixlib.describe.words import COMMAND_ENDS, listed, sentence_start
 from mixlib.draw.shapes import Room
 from mixlib.draw.svg import svg
@@ -74,7 +74,7 @@ class FitDesk:
         self._thread: threading.Thread | None = None
         self.sentence = self.saved = ""
         self.wishes = Wishes(setup.aircraft, _lines(setup), partial(lines_to_add, setup))
-        self.locks = LockTable(setup.aircraft.surface_names)
+        self.locks = LockTable(setup.aircraft.surface_names, setup.wiring.get(MOTOR))
         self.ways = labelled("mix-upright", widgets.RadioButtons(description="Ways", tooltip="Ways"))
         self.ways.observe(self._chosen, "value")
         self.stage = Stage()

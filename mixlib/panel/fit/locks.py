@@ -20,13 +20,18 @@ _ALL = "all surfaces"
 class LockTable:
     """Check marks for each surface and for all of them at once.
 
+    Parameters
+    ----------
+    motor : int, optional
+        Output of the motor, whose plug no search moves: told in a line of its own.
+
     Attributes
     ----------
     widget : DOMWidget
         What stands in the panel.
     """
 
-    def __init__(self, surfaces: Sequence[str]) -> None:
+    def __init__(self, surfaces: Sequence[str], motor: int | None = None) -> None:
         self._kinds = [field.name for field in fields(Locks)]
         self._marks = {
             (kind, name): widgets.Checkbox(description=f"{name}: {_WORDS[kind]} stays", indent=False)
@@ -37,6 +42,12 @@ class LockTable:
         cells: list[widgets.Widget] = [widgets.HTML(f"<strong>{head}</strong>") for head in heads]
         for name in (_ALL, *surfaces):
             cells += [widgets.HTML(html.escape(name)), *(self._marks[kind, name] for kind in self._kinds)]
+        if motor is not None:
+            words = f"motor: its plug stays in output {motor}"
+            cells += [
+                widgets.HTML("motor"),
+                widgets.Checkbox(True, disabled=True, description=words, tooltip=words),
+            ]
         self.widget = labelled("mix-grid mix-locks", widgets.Box(cells))
         for kind in self._kinds:
             self._marks[kind, _ALL].observe(lambda change, kind=kind: self._all(kind, change["new"]), "value")
