@@ -185,7 +185,11 @@ def test_plugs_that_stay_stay_and_one_surface_can_be_locked_alone():
     assert panel.locks.value.directions == {"rudder"}
     assert not panel.locks.value.plugs
     *_, motor = panel.locks.widget.children
-    assert (motor.value, motor.disabled, motor.description) == (True, True, "motor: its plug stays in output 3")
+    assert (motor.value, motor.disabled, motor.description) == (
+        True,
+        True,
+        "motor: its plug stays in output 3",
+    )
     for kind in ("plugs", "directions"):
         panel.locks.mark(kind, "all surfaces").value = True
     find_something(panel)
