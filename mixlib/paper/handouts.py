@@ -10,23 +10,23 @@ from dataclasses import dataclass
 from functools import partial
 
 from mixlib.air.aircraft.from_setup import known_balance
+from mixlib.air.landing import landings
 from mixlib.bench.cautions import BENCH_CAUTIONS
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup
 from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_flaperons, hopper_ready
 from mixlib.draw.aircraft import aircraft_view
 from mixlib.draw.chain import addition
+from mixlib.draw.flight.approach import landing_side_view
 from mixlib.draw.flight.balance import balance_side_view
 from mixlib.draw.linkage import linkage_side
-from mixlib.draw.section import section_from_tip
 from mixlib.draw.shapes import Drawing, Room
-from mixlib.draw.wing import wing_from_behind
 from mixlib.paper.flow import Row, Sheet
 from mixlib.paper.parts import Bulleted, Head, Picture, Words, WriteIn
 
 __all__ = ["HANDOUTS", "Handout", "handout_sheet"]
 
-_PICTURE_MM = 92.0
+_PICTURE_MM = 110.0
 
 
 @dataclass(frozen=True)
@@ -56,13 +56,11 @@ def handout_sheet(handout: Handout) -> Sheet:
     return Sheet(rows, f"{handout.title} · more in lesson {handout.lesson}")
 
 
-def _seen(
-    draw: Callable[..., Drawing], made: Callable[[], Setup], **asked: float
-) -> Callable[[Room], Drawing]:
-    """Wing or aircraft of a set-up with some commands, -1 to 1."""
+def _seen(made: Callable[[], Setup], **asked: float) -> Callable[[Room], Drawing]:
+    """The aircraft of a set-up with some commands, -1 to 1."""
     setup = made()
     stages = Rig(setup).run(commands(**asked))
-    return lambda room: draw(setup.aircraft, stages.surface, stages.throw, room=room)
+    return lambda room: aircraft_view(setup.aircraft, stages.surface, stages.throw, room=room)
 
 
 def _added() -> Callable[[Room], Drawing]:
@@ -81,11 +79,9 @@ def _linkage() -> Callable[[Room], Drawing]:
     return lambda room: linkage_side(surface, arm, angle, room=room)
 
 
-def _drooped() -> Callable[[Room], Drawing]:
-    setup = hopper_ready()
-    angle = Rig(setup).moves(camber=setup.used_to("camber", 1))["right aileron"]
-    surface = setup.aircraft.surface("right aileron")
-    return lambda room: section_from_tip(setup.aircraft, surface, angle, room=room)
+def _approaches() -> Callable[[Room], Drawing]:
+    found = landings(flaperon_setup(), {"clean": {}, "full droop": {"camber": 1.0}}, head_wind_m_s=3.0)
+    return lambda room: landing_side_view([item.path for item in found.values()], room=room)
 
 
 def _balance() -> Callable[[Room], Drawing]:
@@ -117,7 +113,7 @@ HANDOUTS = (
         "Flaperons",
         "03",
         "Ailerons that roll and droop. Each needs a servo and an output of its own: the Y-lead comes out.",
-        partial(_seen, wing_from_behind, hopper_ready, roll=0.5, camber=0.4),
+        partial(_seen, hopper_ready, roll=0.5, camber=0.4),
         "The demo with half stick right and the dial at its mark: both down a little, and the roll on top.",
         (
             "Two mixes: roll to the second aileron, camber to the first. One of them is often negative.",
@@ -143,7 +139,7 @@ HANDOUTS = (
         "Camber and reflex",
         "05",
         "A little down for slow air, a little up for speed. A few millimetres are much.",
-        partial(_seen, aircraft_view, four_surface_setup, camber=1.0),
+        partial(_seen, four_surface_setup, camber=1.0),
         "The demo with four surfaces, the dial at droop.",
         (
             "Droop: slower, more lift, less sink in a thermal. Begin with 2 to 3 mm.",
@@ -156,8 +152,8 @@ HANDOUTS = (
         "Landing flap",
         "06",
         "Without a brake, drooped ailerons land shorter: slower, a little steeper. The roll suffers first.",
-        _drooped,
-        "The right aileron of the demo from its inner end, with the dial at its mark.",
+        _approaches,
+        "The demo with two ailerons in 3 m/s of wind, clean and with full droop, on a strip of 60 m.",
         (
             "More than about 15° of droop costs more roll than it brings drag.",
             "Fly 1.3 times the stalling speed all the way down, and a little more in wind.",
@@ -170,7 +166,7 @@ HANDOUTS = (
         "Air brake: crow",
         "07",
         "Flaps far down, ailerons a little up: steep and slow to land, and the roll stays.",
-        partial(_seen, wing_from_behind, four_surface_setup, brake=1.0),
+        partial(_seen, four_surface_setup, brake=1.0),
         "The demo with the slider right out.",
         (
             "Flaps 50 to 60°, ailerons up by a third of it: common practice, no source.",
@@ -198,7 +194,7 @@ HANDOUTS = (
         "Checks on the bench",
         "09",
         "Everything is looked at from behind, with the model held, before it flies and after every change.",
-        partial(_seen, aircraft_view, hopper_ready, roll=1.0),
+        partial(_seen, hopper_ready, roll=1.0),
         "Stick right: right aileron up. Stick back: elevator up. Nose right: rudder right.",
         (
             "Motor off or propeller off; the motor's plug and the closed throttle looked at first.",
@@ -211,7 +207,7 @@ HANDOUTS = (
         "Finding a fault",
         "09",
         "Say first what was seen, then guess. Change one thing, look again.",
-        partial(_seen, aircraft_view, _reversed, roll=1.0),
+        partial(_seen, _reversed, roll=1.0),
         "The demo with the stick to the right and one output turned round: both ailerons go the same way.",
         (
             "One surface wrong with every command: its output is reversed, or its rod is on the other side.",
