@@ -8,6 +8,7 @@ const TEXT = [26, 22, 19, 16, 14, 12]; // px of the panels: the largest letters 
 const CONTROL = ".mix-card :is(.noUi-handle, select, button, input:not([type=radio]), input[type=radio]:checked)";
 const ROW = ".widget-radio";          // with nothing chosen yet, its first choice takes the keys
 const CROWDED = 85, TALL = 110;        // px of the panels: controls higher than this are shown by groups; leave no picture
+const IN_A_ROW = 4;                    // sliders
 const STRIDE = 150;                    // px of the panels that a key moves a long table
 const LONG = 300;                      // letters of a sentence from which it is set smaller
 const PRESSED = { a: "Keep A", b: "Swap A and B", c: "Let A go", 0: "Back to the start" };
@@ -80,7 +81,7 @@ export function makeShow() {
       if (port().scrollHeight <= port().clientHeight && wide.every((part) => part.scrollWidth <= part.clientWidth + 1)) break;
     }
   };
-  // Many controls are shown by groups: all sliders, or one other.  Those that are not seen are named below.
+  // Many controls are shown by groups: a row of sliders, or one other.  Those that are not seen are named below.
   const named = (part) => {
     if (part.matches(".mix-wide")) return "numbers";
     const chosen = part.querySelector(".widget-radio-box :checked")?.closest("label").textContent.trim();
@@ -88,10 +89,11 @@ export function makeShow() {
   };
   const group = (chosen) => {
     const parts = [...(frame()?.querySelector(".mix-controls")?.children ?? [])];
-    const slides = (part) => part.matches(".mix-slider");
-    const lead = parts.find((part) => part.contains(chosen)) ?? parts.find(slides) ?? parts.find((part) => part.matches(ROW)) ?? parts[0];
+    const sliders = parts.filter((part) => part.matches(".mix-slider"));
+    const row = (part) => (sliders.includes(part) ? Math.floor(sliders.indexOf(part) / IN_A_ROW) : part);
+    const lead = parts.find((part) => part.contains(chosen)) ?? sliders[0] ?? parts.find((part) => part.matches(ROW)) ?? parts[0];
     frame()?.classList.remove("mixing-few", "mixing-tall");
-    for (const part of parts) part.classList.toggle("mixing-unseen", part !== lead && !(slides(part) && slides(lead)));
+    for (const part of parts) part.classList.toggle("mixing-unseen", row(part) !== row(lead));
     if (!lead || lead.parentElement.offsetHeight <= CROWDED) return;
     frame().classList.add("mixing-few");
     frame().classList.toggle("mixing-tall", lead.parentElement.offsetHeight > TALL);
