@@ -42,7 +42,7 @@ def main(words: list[str]) -> int:
     try:
         if command == "tests":
             python = _environment(_ROOT / ".venv-tests", _ROOT / "tests" / "requirements.txt")
-            return _run([python, "-m", "pytest", *rest])
+            return _run([python, "-m", "pytest", "-n2", *rest])
         if command == "pack":
             python = _environment(_ROOT / ".venv", _ROOT / "requirements.txt")
             listed = [python, "-m", "pip", "freeze", "--exclude-editable"]

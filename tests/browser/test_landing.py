@@ -8,6 +8,8 @@ from lab import LabServer
 from lesson import Lesson
 from playwright.sync_api import Locator, Page
 
+pytestmark = pytest.mark.browser
+
 PANEL = """
 from mixlib.describe import flaperon_setup
 from mixlib.panel import landing

@@ -125,8 +125,7 @@ def test_an_answer_right_or_wrong_comes_before_what_answers(notebook, server, pa
     assert lesson.errors == []
     assert lesson.error_texts() == []
 
-    again = Lesson(page, server, name)
-    again.run_all()
-    assert not [cell for cell in again.code_cells() if KEPT_BACK in told(cell)], (
+    lesson.run_all()
+    assert not [cell for cell in lesson.code_cells() if KEPT_BACK in told(cell)], (
         "what was answered is remembered"
     )
