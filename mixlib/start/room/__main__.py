@@ -124,6 +124,8 @@ def _free(host: str, port: int) -> bool:
     if not host:
         return False
     with socket.socket() as probe:
+        if os.name != "nt":  # opened again at once, a room keeps its address
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             probe.bind((host, port))
         except OSError:

@@ -280,7 +280,7 @@ class Room(Voila):
         )
         config.VoilaKernelManager = Config(
             kernel_pools_config={"default": {"pool_size": 0}, evening: {"pool_size": warmed}},
-            fill_delay=3.0,
+            fill_delay=20.0,  # s, so that who comes at the same time is not kept waiting for it
             cull_idle_timeout=20 * 60,
             cull_interval=60,
             cull_connected=True,
@@ -293,6 +293,14 @@ class Room(Voila):
         """Our pages come before those of the reading view."""
         super().setup_template_dirs()
         self.template_paths.insert(0, str(_PAGES))
+
+    def init_settings(self) -> dict[str, Any]:
+        """Packed: a first page takes 1.5 MB instead of 5, and a hotspot has to carry twenty of them."""
+        settings = super().init_settings()
+        settings["jinja2_env"] = settings[
+            "voila_jinja2_env"
+        ]  # what is not found is told in our words everywhere
+        return settings | {"compress_response": True, "websocket_compression_options": {}}
 
     def init_handlers(self) -> list[Any]:
         """Keep what the pages of the reading view need; lists of files and kernels are closed."""
