@@ -216,6 +216,27 @@ def test_every_field_is_reached_from_the_short_form_and_back(desk):
     assert desk.deeds.state.answers["more:aircraft.body_drag_area_cm2"] == "33.0"
 
 
+def test_more_asks_in_the_readers_unit_and_another_unit_changes_nothing_typed(desk):
+    """1 inch is 25.4 mm, by definition since 1959."""
+    distance, holes = "more:left aileron.linkage.distance_mm", "more:left aileron.linkage.arm_holes_mm"
+    root = "more:wing tip.leading_edge_mm"
+    put(desk, **LEAST, name="Mine", **{distance: "127", holes: "8; 10,5"})
+    before = desk.deeds.finish()[0]
+    put(desk, length="inch")
+    assert desk.deeds.finish()[0] == before
+    press(desk, "step:numbers", "more")
+    put(desk, more="wing tip")
+    usual = made(desk.deeds.state.answers).usual["aircraft"]["wing"]["stations"][-1]["leading_edge_mm"]
+    assert item(desk, root)["unit"] == "inch"
+    assert float(item(desk, root)["usual"].removeprefix("assumed ")) == pytest.approx(usual / 25.4, abs=5e-4)
+    put(desk, **{distance: "5", holes: "3/8; 1/2"})
+    linkage = desk.deeds.finish()[0].aircraft.surface("right aileron").linkage
+    assert linkage.distance_mm == 127
+    assert linkage.arm_holes_mm == (9.525, 12.7)
+    put(desk, **{distance: "five"})
+    assert "in inch" in desk.deeds.made.faults[distance]
+
+
 TYPED = st.sampled_from(
     ["", "0", "-1", "7", "40", "180", "1600", "1e9", "1,5", "3/8", "thin", "60 mm", "2 kg"]
 )

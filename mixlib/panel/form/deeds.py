@@ -16,6 +16,7 @@ from mixlib.panel.form.short.asked_back import Doubt, doubts
 from mixlib.panel.form.short.assumed import assumed_fields
 from mixlib.panel.form.short.back import answers_of, fitted, radio_answers
 from mixlib.panel.form.short.made import Made, made
+from mixlib.panel.form.short.more import more_with_units
 from mixlib.panel.form.short.questions import leads, with_units
 from mixlib.panel.form.steps import OWN_RADIO, STEPS, View, more_owners
 from mixlib.say.speeds import keep_speed_unit
@@ -108,7 +109,8 @@ class Deeds:
                 self._take_radio(value.removeprefix(OWN_RADIO))
                 return
             if key in ("length", "weight"):
-                answers.update(with_units(answers, key))
+                more = more_with_units(answers, self.made.usual, key)
+                answers.update(with_units(answers, key) | more)
                 self.fresh += 1
             answers[key] = value
             self.told = ("", "", "")

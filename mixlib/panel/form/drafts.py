@@ -17,7 +17,7 @@ from mixlib.describe.base import Count
 from mixlib.describe.errors import MISSING, DescriptionError, Problem, accepted_values
 from mixlib.describe.files import build
 from mixlib.describe.labels import field_label
-from mixlib.describe.numbers import read_number, read_numbers
+from mixlib.describe.numbers import UNITS, read_number, read_numbers
 
 __all__ = ["NONE", "Draft", "Field", "fields_of", "kind_at", "plainest", "read_field", "typed_value"]
 
@@ -59,6 +59,11 @@ class Field:
     whole: bool = False
 
     @property
+    def name(self) -> str:
+        """Its label without the unit."""
+        return self.label.removesuffix(f" ({self.unit})")
+
+    @property
     def inside(self) -> type[BaseModel]:
         """The description inside a field that has one."""
         assert self.part is not None, self.key
@@ -77,8 +82,13 @@ def fields_of(kind: type[BaseModel]) -> tuple[Field, ...]:
     return tuple(_field(kind, key) for key in kind.model_fields)
 
 
-def read_field(field: Field, text: str) -> Any:
+def read_field(field: Field, text: str, unit: str = "") -> Any:
     """Value of what was typed for a field.
+
+    Parameters
+    ----------
+    unit : str
+        That a number without one is in; left out, the field's own.
 
     Raises
     ------
@@ -86,13 +96,14 @@ def read_field(field: Field, text: str) -> Any:
         If it cannot be read; the sentence is for the reader.
     """
     if field.sort == "number":
-        return _whole(read_number(text, field.unit), field)
+        return _whole(_in_its_unit(read_number(text, unit or field.unit), unit, field), field)
     if field.sort == "numbers" and text.strip() == NONE:
         return []
     if field.sort == "numbers" and field.choices:
         return [word.strip() for word in text.replace(";", ",").split(",") if word.strip()]
     if field.sort == "numbers":
-        return [_whole(value, field) for value in read_numbers(text, field.unit)]
+        read = read_numbers(text, unit or field.unit)
+        return [_whole(_in_its_unit(value, unit, field), field) for value in read]
     return text == "yes" if field.sort == "yes or no" else text
 
 
@@ -102,6 +113,12 @@ def typed_value(text: str, field: Field) -> Any:
         return read_field(field, text) if text.strip() or field.sort == "numbers" else None
     except ValueError:
         return text
+
+
+def _in_its_unit(value: float, unit: str, field: Field) -> float:
+    if unit in ("", field.unit):
+        return value
+    return round(value * float(UNITS[unit][1] / UNITS[field.unit][1]), 9)
 
 
 def _whole(value: float, field: Field) -> float | int:

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from mixlib.describe import Radio, shelf, shipped, shipped_names
-from mixlib.describe.words import listed, number, sentence_start
+from mixlib.describe.words import listed, sentence_start
 from mixlib.draw.form.kinds import kind_picture
 from mixlib.draw.svg import svg
 from mixlib.panel.form.memory import State
 from mixlib.panel.form.short.asked_back import Doubt
 from mixlib.panel.form.short.made import Made, plug_key, plugs_of, usual_plugs
-from mixlib.panel.form.short.more import Leaf, as_typed, leaves_of
+from mixlib.panel.form.short.more import Leaf, as_typed, leaves_of, unit_asked, usual_words
 from mixlib.panel.form.short.questions import (
     KINDS,
     MIRRORED,
@@ -338,8 +338,7 @@ def _owner_words(view: View, owner: str) -> str:
 def _leaf(view: View, made: Made, leaf: Leaf) -> Item:
     about, typed = leaf.field, view.answers.get(leaf.key, "")
     part = leaf.key.removeprefix(f"more:{view.more}.").rpartition(".")[0].replace(".", " ")
-    name = about.label.removesuffix(f" ({about.unit})")
-    words = sentence_start(f"{part}: {name}" if part in ("tail", "fin", "motor") else name)
+    words = sentence_start(f"{part}: {about.name}" if part in ("tail", "fin", "motor") else about.name)
     fault = _fault(view, made, leaf.key)
     choices = about.choices if about.sort == "choice" else ("yes", "no") if about.sort == "yes or no" else ()
     if choices:
@@ -347,7 +346,5 @@ def _leaf(view: View, made: Made, leaf: Leaf) -> Item:
         return _pick(leaf.key, words, [(c, c) for c in choices], typed or as_typed(leaf.usual), note) | {
             "fault": fault
         }
-    shown_ = number(leaf.usual) if isinstance(leaf.usual, float) else as_typed(leaf.usual)
-    return line(
-        leaf.key, words, typed, f"assumed {shown_}" if shown_ else "", about.unit, about.meaning, fault
-    )
+    usual, unit = usual_words(view.answers, leaf), unit_asked(view.answers, about)
+    return line(leaf.key, words, typed, f"assumed {usual}" if usual else "", unit, about.meaning, fault)

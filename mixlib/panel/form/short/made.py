@@ -10,7 +10,7 @@ from mixlib.describe import MOTOR, Aircraft, Radio, Setup, plain_setup
 from mixlib.describe.files import build
 from mixlib.describe.numbers import read_number
 from mixlib.panel.form.drafts import Draft, read_field
-from mixlib.panel.form.short.more import MORE, leaves_of, put_leaf
+from mixlib.panel.form.short.more import MORE, leaves_of, put_leaf, unit_asked
 from mixlib.panel.form.short.questions import Answers, Resolved, kind, leads, mirror, pairs, resolved
 from mixlib.panel.form.short.values import Carried, plain_values
 
@@ -62,9 +62,10 @@ def made(answers: Answers, carried: Carried | None = None) -> Made:
     typed = {key for key, text in answers.items() if key.startswith(MORE) and text.strip()}
     for leaf in [leaf for leaf in leaves_of(answers, values) if leaf.key in typed]:
         try:
-            put_leaf(values, answers, leaf, read_field(leaf.field, answers[leaf.key]))
+            asked = unit_asked(answers, leaf.field)
+            put_leaf(values, answers, leaf, read_field(leaf.field, answers[leaf.key], asked))
         except ValueError as error:
-            faults[leaf.key] = f"{leaf.field.label}: {error}"
+            faults[leaf.key] = f"{leaf.field.name}: {error}"
     if faults:
         return Made(None, values, usual, read, faults)
     parts: dict[str, Any] = {}

@@ -3,16 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
 from pydantic import BaseModel
 
 from mixlib.describe import Aircraft, Radio, Station, Surface
+from mixlib.describe.numbers import UNITS, read_numbers
+from mixlib.describe.words import number
 from mixlib.panel.form.drafts import NONE, Field, fields_of
-from mixlib.panel.form.short.questions import Answers, mirror, pairs
+from mixlib.panel.form.short.questions import Answers, mirror, pairs, unit_for
 
-__all__ = ["MORE", "Leaf", "as_typed", "leaves_of", "places_of", "put_leaf", "radio_leaves"]
+__all__ = [
+    "MORE",
+    "Leaf",
+    "as_typed",
+    "leaves_of",
+    "more_with_units",
+    "places_of",
+    "put_leaf",
+    "radio_leaves",
+    "unit_asked",
+    "usual_words",
+]
 
 MORE = "more:"  # before the path of a value that has a usual one and was typed all the same
 
@@ -117,6 +131,37 @@ def places_of(answers: Answers, values: dict, key: str) -> list[tuple[dict, str]
     for step in steps:
         holders = [holder[int(step) if step.isdigit() else step] for holder in holders]
     return [(holder, last) for holder in holders]
+
+
+def unit_asked(answers: Answers, field: Field) -> str:
+    """The unit in which a value is asked: of lengths and weights the reader's, else the field's own."""
+    measure = {"length": "length", "mass": "weight"}.get(UNITS[field.unit][0] if field.unit in UNITS else "")
+    return unit_for(answers, measure) if measure else field.unit
+
+
+def usual_words(answers: Answers, leaf: Leaf) -> str:
+    """The usual value as one would type it in the unit in which it is asked."""
+    field, usual = leaf.field, leaf.usual
+    if (unit := unit_asked(answers, field)) != field.unit and usual is not None:
+        share = float(UNITS[field.unit][1] / UNITS[unit][1])
+        usual = (
+            [round(share * one, 3) for one in usual] if isinstance(usual, list) else round(share * usual, 3)
+        )
+    return number(usual) if isinstance(usual, float) else as_typed(usual)
+
+
+def more_with_units(answers: Answers, values: dict[str, Any], measure: str) -> dict[str, str]:
+    """As `with_units`, for the values that have a usual one."""
+    unit, found = unit_for(answers, measure), {}
+    for leaf in leaves_of(answers, values):
+        typed = answers.get(leaf.key, "").strip()
+        if typed and typed[-1].isdigit() and unit_asked(answers, leaf.field) == unit:
+            with suppress(ValueError):  # what cannot be read stays as it is
+                read = read_numbers(typed, unit) if leaf.field.sort == "numbers" else None
+                found[leaf.key] = (
+                    f"{typed} {unit}" if read is None else "; ".join(f"{one:.12g} {unit}" for one in read)
+                )
+    return found
 
 
 def as_typed(value: Any) -> str:
