@@ -140,9 +140,11 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
             Measure(f"elevator at full {command}", asked, "deg", "further down", "further up", of=(wanted,)),
             Measure("left for the stick", held.worst_deg, "deg", of=(wanted,)),
         ]
-        here = settings[-1] | dict.fromkeys(airframe.pitch_names, asked)
-        aircraft = posed(setup.aircraft, here, f"Full {command}, elevator as needed")
-        picture = partial(with_aircraft, title, chart, aircraft)
+        here = settings[-1] | dict.fromkeys(airframe.pitch_names, float(own.change_deg[-1]))
+        what = "as flown" if values["flown"] else "as needed"
+        aircraft = posed(setup.aircraft, here, f"Full {command}, elevator {what}")
+        known = np.isfinite(own.change_deg[-1])
+        picture = partial(with_aircraft, title, chart, aircraft) if known else chart
         return Seen(picture, said, places_table(wanted, held), numbers=numbers), [wanted]
 
     def wished(newest: Setup, own: Compensation, flown_mm: Sequence[float]) -> Setup:
@@ -193,7 +195,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
     by = Pick("flown", {"what is worked out": False, "what I have flown": True}, label="The mix follows")
     start = [[round(mm, 1) for mm in own_mm()]]
     elevator = NumberGrid("elevator", ["Elevator, flown"], [*places], start, -150, 150, 0.1, corner="mm")
-    return air_panel(setup, title, [speed, by, elevator], update, savers=savers)
+    return air_panel(setup, title, [by, elevator, speed], update, savers=savers)
 
 
 def _mm(angle_deg: float, part: Surface) -> str:
@@ -256,7 +258,8 @@ def roll_panel(setup: Setup) -> Panel:
             spots=[Spot(100 * values["less"], swing, "as set")] if seen else [],
         )
         rolled = {name: angles.get(name, 0.0) + float(by[-1]) for name, by in ailerons.items()}
-        aircraft = posed(setup.aircraft, angles | rolled, "Stick right")
+        here = Rig(setup).moves(camber=values.get("camber", 0.0)) | rolled
+        aircraft = posed(setup.aircraft, here, "Stick right")
         picture = partial(with_aircraft, title, chart, aircraft)
         return Seen(picture, said, numbers=roll_measures(turned, doubts)), [doubts, *held]
 
