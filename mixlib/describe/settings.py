@@ -171,7 +171,7 @@ class Phase(Described):
     name: str = Field(min_length=1, max_length=40, description="what you call it")
     angles_deg: dict[str, Number] = Field(description="surface name to angle, trailing edge down positive")
     roll_rate_percent: float | None = measure(
-        10, 150, "%", "roll rate in this phase; left out, as in all others", None
+        0, 150, "%", "roll rate in this phase; left out, as in all others", None
     )
     differential_percent: float | None = measure(
         -100, 100, "%", "how much less an aileron goes down than up; left out, as its gains make it", None

@@ -10,6 +10,7 @@ from mixlib.describe import (
     Aircraft,
     FreeMix,
     Linkage,
+    Phase,
     Radio,
     Setup,
     Tail,
@@ -17,13 +18,13 @@ from mixlib.describe import (
     shipped,
     shipped_names,
 )
-from mixlib.describe.demo import flaperon_setup, hopper_as_bought
+from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_as_bought
 from mixlib.panel.form.drafts import Draft, fields_of, kind_at, plainest, typed_value
 from mixlib.panel.form.every import every_field_of
 from mixlib.panel.form.fields import DraftForm
 from mixlib.panel.form.long import LongForm
 
-PAGES = ("Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks")
+PAGES = ("Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks", "Phases")
 
 
 @pytest.fixture
@@ -239,3 +240,26 @@ def test_a_mix_is_led_by_a_command_or_by_an_output_that_is_typed(form):
     assert form.finish()[0].free_mixes[0].leader == "pitch"
     entry(form, "leader").value = "1"
     assert form.finish()[0].free_mixes[0].leader == 1
+
+
+def test_roll_of_its_own_is_typed_and_taken_out_beside_the_phase(form):
+    """On a radio that does not keep it the fault stands there, and a blank line takes it away."""
+    own = Phase(name="speed", angles_deg={"elevator": 1.0}, roll_rate_percent=70)
+    form.fill(every_field_of(four_surface_setup().replace(phases=(own,))))
+    open_page(form, "Phases")
+    entry(form, "roll rate (%)").value = "65"
+    entry(form, "differential (%)").value = "10"
+    assert form.finish()[0].phases == (own.with_roll({"roll rate": 65, "differential": 10}),)
+    form.draft.put(("radio", "phases_keep"), ["roll rate"])
+    assert form.finish()[0] is None
+    said = [note.value for note in find(form.widget, widgets.HTML)]
+    assert any("one differential for all phases" in text for text in said)
+    entry(form, "differential (%)").value = ""
+    assert form.finish()[0].phases == (own.with_roll({"roll rate": 65}),)
+
+
+def test_a_first_phase_begins_without_angles(form):
+    open_page(form, "Phases")
+    (add,) = (button for button in find(form.widget, widgets.Button) if button.description == "Add one")
+    add.click()
+    assert form.finish()[0].phases == (Phase(name="name", angles_deg={}),)

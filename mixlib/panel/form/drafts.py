@@ -257,6 +257,8 @@ def plainest(kind: type[BaseModel]) -> dict[str, Any]:
             values[key] = info.get_default(call_default_factory=True)
         elif field.sort == "part":
             values[key] = plainest(field.inside)
+        elif field.sort == "table":
+            values[key] = {}
         elif field.sort == "choice":
             values[key] = field.choices[0]
         elif field.sort == "number":

@@ -29,6 +29,7 @@ _PAGES: dict[str, tuple[type[BaseModel], tuple[str, ...], tuple[str, ...]]] = {
     "Radio": (Radio, ("radio",), ()),
     "Outputs": (Setup, (), ("outputs",)),
     "Mixes": (Setup, (), ("ready_made", "free_mixes")),
+    "Phases": (Setup, (), ("phases",)),
 }
 """Page to the description on it, its path in the draft, and the fields that are shown, if not all."""
 
@@ -51,7 +52,7 @@ class LongForm:
         self._changed = changed
         self.said = ""
         self._page = widgets.ToggleButtons(
-            options=["Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks"]
+            options=["Aircraft", "Surfaces", "Radio", "Wiring", "Outputs", "Mixes", "Sticks", "Phases"]
         )
         self._body = labelled("mix-column", widgets.Box())
         self._forms: list[DraftForm] = []
