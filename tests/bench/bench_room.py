@@ -2,10 +2,10 @@
 
     python tests/bench/bench_room.py [LESSON] [--visitors 1 5 10 20]
 
-LESSON is the lesson of the evening, by its two digits (default 11).  So many visitors open it at once, when
-some of its pages wait, and so many open lesson 03, of which none waits.  One of them has a browser, which works on
-the same processors; of the others, who only fetch the page, it is the time until the page is whole.
-Their own device adds what it takes to draw it.
+LESSON is the lesson of the evening, by its two digits (default 11). So many visitors open it at once, when
+some of its pages wait, and so many open lesson 03, of which none waits. One of them has a browser, which
+works on the same processors; of the others, who only fetch the page, it is the time until the page is
+whole. Their own device adds what it takes to draw it.
 """
 
 import argparse

@@ -16,7 +16,8 @@ from typing import Any
 
 import segno
 from jupyter_client.asynchronous.client import AsyncKernelClient
-from jupyter_server.base.handlers import FileFindHandler
+from jupyter_core.utils import run_sync
+from jupyter_server.base.handlers import FileFindHandler, Template404
 from jupyter_server.services.kernels.handlers import KernelHandler
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
 from jupyterlab_server.themes_handler import ThemesHandler
@@ -314,6 +315,7 @@ class Room(Voila):
             (r"/take_home/([\w-]+)\.toml", TakeHome, view),
             (r"/voila/render/(.*)", Lesson, lesson),
             (r"/api/kernels/([\w-]{36})", Awake),
+            (r"/.*", Template404),
         ]
 
     def launch_browser(self) -> None:
@@ -322,5 +324,9 @@ class Room(Voila):
 
     def stop(self) -> None:
         """End all kernels; what visitors described goes with them."""
-        super().stop()
-        self._folder.cleanup()
+        try:
+            super().stop()
+        except HTTPError:  # a page was left at this very moment, and its kernel is not there to be ended
+            run_sync(self.kernel_manager.shutdown_all)()
+        finally:
+            self._folder.cleanup()
