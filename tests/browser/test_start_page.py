@@ -44,6 +44,15 @@ def test_nothing_of_an_editor_is_in_sight(reader):
     assert not any(code.is_visible() for code in reader.locator(".jp-CodeCell .cm-editor").all())
 
 
+def test_every_part_of_a_panel_is_within_reach_of_the_mouse(reader):
+    """What the page has in place of the prompts must not lie over the left edge of a panel."""
+    ran(reader)
+    form = reader.locator(".mix-card:has(.mix-form)")
+    form.get_by_role("button", name="Next", exact=True).click(timeout=5000)
+    form.get_by_label("Span", exact=False).first.wait_for()
+    form.get_by_role("button", name="1. Kind").click(timeout=5000)
+
+
 def test_the_code_is_one_press_away(reader):
     ran(reader)
     reader.get_by_role("button", name="Show the code").click()

@@ -118,7 +118,7 @@
     #mixing-bar [aria-pressed="true"] { font-weight: bold; border-width: 2px; }
     #mixing-bar :focus-visible { outline: 3px solid #0b62c4; outline-offset: 1px; }
     .mixing-page :is(#jp-top-panel, #jp-menu-panel, #jp-main-statusbar, .jp-NotebookPanel-toolbar, .jp-InputPrompt,
-      .jp-OutputPrompt, .jp-Notebook-footer) { display: none !important; }
+      .jp-OutputPrompt, .jp-OutputArea-promptOverlay, .jp-Notebook-footer) { display: none !important; }
     .mixing-page :is(#jp-main-content-panel, #jp-main-vsplit-panel, #jp-main-split-panel, #jp-main-dock-panel,
       .jp-NotebookPanel) { inset: 0 !important; width: 100vw !important; height: 100vh !important; border: 0; }
     .mixing-page .jp-Notebook { inset: var(--mixing-bar) 0 0 !important; width: 100vw !important;
