@@ -19,7 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -115,6 +115,7 @@ class Airframe:
     right_half: Airframe | None = None
 
     @classmethod
+    @lru_cache(maxsize=16)
     def from_aircraft(cls, aircraft: Aircraft) -> Airframe:
         """Cut an aircraft into strips.
 
@@ -255,8 +256,10 @@ class Airframe:
         moment = own.pitch * share * strips.mean_chord_m / self.wing.mean_chord_m
 
         def drags() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-            skin = section_curves(strips, angles_deg, speed_m_s, air.viscosity_m2_s, self.finish)
-            forces = skin.evaluate(own.incidence_deg)
+            forces = own.sections
+            if self.finish != _TAIL_LIFTS_LIKE:
+                skin = section_curves(strips, angles_deg, speed_m_s, air.viscosity_m2_s, self.finish)
+                forces = skin.evaluate(own.incidence_deg)
             low, high = drag_band(strips, forces, angles_deg)
             profile = forces.cd @ strips.area_share
             with_profile = [(own.induced_drag + each) * share + tilted for each in (profile, low, high)]

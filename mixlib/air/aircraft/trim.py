@@ -236,7 +236,7 @@ class _Case:
             tail = frame.tail_forces(solved, angles, self.speed, self.air, self._tail_start)
             self._tail_start = tail.circulation_m
             moment = frame.wing_pitch(solved) + tail.pitch
-            if np.all(np.abs(moment) < _BALANCED) or turn == tries - 1:
+            if turn == tries - 1:
                 break
             if before is not None:
                 moved = elevator - before[0]
@@ -247,6 +247,8 @@ class _Case:
             wanted = np.clip(-moment / self._moment_per_deg, -15, 15)
             step = np.where(np.abs(moment) < _BALANCED, 0.0, wanted)
             elevator = np.clip(elevator + step, lowest, highest)
+            if np.array_equal(elevator, before[0]):  # balanced, or as near as its stops allow
+                break
         # A remainder worth less than a quarter of a degree of elevator is balance enough.
         reached = np.abs(moment) < 0.25 * np.abs(first_slope)
         return solved, tail, elevator, reached

@@ -294,12 +294,11 @@ class _Glide:
 
     def accelerations_m_s2(self, speed, path, cosine, height) -> tuple[np.ndarray, np.ndarray]:
         wanted = self.path + _SPEED_TO_PATH_RAD * (speed / self.speed - 1)
-        flares = height < self.flares_from_m
+        flares, takes_s = height < self.flares_from_m, _PATH_TIME_S
         if flares.any():
             wanted = np.where(flares, self._flared(speed, path, height), wanted)
-        asked = GRAVITY_M_S2 * cosine + speed * (wanted - path) / np.where(
-            flares, _FLARE_TIME_S, _PATH_TIME_S
-        )
+            takes_s = np.where(flares, _FLARE_TIME_S, takes_s)
+        asked = GRAVITY_M_S2 * cosine + speed * (wanted - path) / takes_s
         pressure = self._pressure * speed**2
         lift = np.minimum(np.maximum(asked / pressure, 0.0), self._most)
         drag = self._drag_at(lift)
@@ -309,7 +308,7 @@ class _Glide:
 
     def _flared(self, speed, path, height) -> np.ndarray:
         """Path angle that the pilot wants near the grass."""
-        spare = np.clip((speed / self._down - 1) / _LET_DOWN_BAND, 0.0, 1.0)
+        spare = np.minimum(np.maximum((speed / self._down - 1) / _LET_DOWN_BAND, 0.0), 1.0)
         left = height - _REST_HEIGHT_M - self._flare.hold_off_m * spare
         left = left + speed * np.sin(path) * _FLARE_TIME_S  # once the pilot's hand has acted
         sink = np.where(left > 0, np.sqrt(2 * self._slowing * np.abs(left)), left / _PATH_TIME_S)

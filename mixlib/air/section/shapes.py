@@ -153,5 +153,5 @@ def tables(names: tuple[Section, ...], finish: str) -> Table:
 
 def between(grid: np.ndarray, value: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
     """Index of the step of a grid that each value lies in, and its share of the step; in the grid's unit."""
-    low = np.clip(np.searchsorted(grid, value, side="right") - 1, 0, len(grid) - 2)
+    low = np.searchsorted(grid[1:-1], value, side="right")
     return low, (value - grid[low]) / (grid[low + 1] - grid[low])

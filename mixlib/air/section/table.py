@@ -110,9 +110,9 @@ class Lifts:
 
     def _place(self, alpha_deg):
         alpha = np.asarray(alpha_deg, dtype=float)
-        inside = np.clip(alpha, -EDGE_DEG, EDGE_DEG)
-        step = np.minimum((inside + EDGE_DEG).astype(np.intp), 2 * EDGE_DEG - 1)
-        return alpha, step, inside + EDGE_DEG - step
+        place = np.minimum(np.maximum(alpha, -EDGE_DEG), EDGE_DEG) + EDGE_DEG
+        step = np.minimum(place.astype(np.intp), 2 * EDGE_DEG - 1)
+        return alpha, step, place - step
 
     def _past_edge(self, alpha, beyond, at_edge):
         """The bent plate; what the table's interpolation differs by at its edge fades out within 5 deg."""
@@ -137,8 +137,8 @@ class Lifts:
         low = self._lift[index]
         rise = self._lift[index + 1] - low
         cl, slope = np.asarray(low + part * rise), np.asarray(np.degrees(rise))
-        beyond = np.broadcast_to(np.abs(alpha) > EDGE_DEG, cl.shape)
-        if beyond.any():
+        if (beyond := np.abs(alpha) > EDGE_DEG).any():
+            beyond = np.broadcast_to(beyond, cl.shape)
             here, ahead = (self._past_edge(alpha + d, beyond, (cl,))[0] for d in (0.0, 0.1))
             cl[beyond], slope[beyond] = here, np.degrees(ahead - here) / 0.1
         return cl, slope
@@ -171,12 +171,13 @@ class Curves(Lifts):
             Incidence, broadcast against `shape`; the whole circle is accepted.
         """
         alpha, step, part = self._place(alpha_deg)
-        share = part[..., None, None]
-        low, high = (self._all[self._nodes, (step + more)[..., None]] for more in (0, 1))
-        found = np.sum((low + share * (high - low)) * self._weights[..., None], axis=-2)
-        cl, cd, cm, origin = (np.array(found[..., quantity]) for quantity in range(4))
-        beyond = np.broadcast_to(np.abs(alpha) > EDGE_DEG, cl.shape)
-        if beyond.any():
+        every = self._all.reshape(-1, self._all.shape[-1])
+        place = self._nodes * self._all.shape[1] + step[..., None]
+        below, above = self._weights * (1 - part[..., None]), self._weights * part[..., None]
+        found = (_weighed(below, every, place) + _weighed(above, every, place + 1)).astype(float)
+        cl, cd, cm, origin = (found[..., quantity] for quantity in range(4))
+        if (beyond := np.abs(alpha) > EDGE_DEG).any():
+            beyond = np.broadcast_to(beyond, cl.shape)
             for inside, past in zip((cl, cd, cm), self._past_edge(alpha, beyond, (cl, cd, cm)), strict=True):
                 inside[beyond] = past
         cd = cd + (self._drag_scale - 1.0) * np.minimum(cd, FRICTION_AT_MOST)
@@ -234,9 +235,7 @@ def curves(
         part = weight[..., None]
         nodes = np.concatenate(np.broadcast_arrays(*each), axis=-1)
         weights = np.concatenate(np.broadcast_arrays(weights * (1 - part), weights * part), axis=-1)
-    rows = np.zeros((*shape, table.lift.shape[-1]), np.float32)
-    for corner in range(nodes.shape[-1]):
-        rows += weights[..., corner, None].astype(np.float32) * table.lift[nodes[..., corner]]
+    rows = np.broadcast_to(_weighed(weights, table.lift, nodes), (*shape, table.lift.shape[-1]))
     lift, stall = rows.reshape(-1), rows[..., -1].astype(float)
     start = np.arange(stall.size).reshape(shape) * rows.shape[-1]
     step = stall.astype(np.intp) + EDGE_DEG
@@ -303,7 +302,7 @@ def drag_band(
 
 def _checked(field, value, lowest, highest):
     array = np.asarray(value, dtype=float)
-    if not np.all(np.isfinite(array) & (array >= lowest) & (array <= highest)):
+    if not (np.isfinite(array) & (array >= lowest) & (array <= highest)).all():
         accepted = "any number" if np.isinf(lowest) else f"{lowest:g} or more" if np.isinf(highest) else ""
         raise ValueError(f"{field} is {value}; give {accepted or f'{lowest:g} to {highest:g}'}")
     return array
@@ -315,11 +314,16 @@ def _as_tabulated(table, flap_deg, chord_ratio):
     ratio = _checked("chord_ratio", chord_ratio, 0.0, 1.0)
     inside = np.clip(ratio, table.chord_ratio[0], table.chord_ratio[-1])
     same_lift = flap
-    if np.any(inside != ratio):
+    if (inside != ratio).any():
         same_lift = flap * flap_theory(ratio)[0] / flap_theory(inside)[0]
     used = np.clip(same_lift, table.flap_deg[0], table.flap_deg[-1])
     trust = np.clip(1.0 - np.abs(used - flap) / 5.0, 0.0, 1.0)
     return used, inside, trust
+
+
+def _weighed(weights, table, nodes):
+    """Sum of some rows of a table, each with its weight; weights and nodes have them on a last axis."""
+    return (weights.astype(np.float32)[..., None, :] @ table.take(nodes, axis=0))[..., 0, :]
 
 
 def _corners(table, flap, reynolds, ratio):
@@ -331,8 +335,8 @@ def _corners(table, flap, reynolds, ratio):
     axes = (table.chord_ratio, ratio), (table.flap_deg, flap), (table.log_reynolds, np.log(reynolds))
     for grid, value in axes:
         low, part = (np.asarray(item)[..., None] for item in between(grid, value))
-        nodes, weights = nodes * len(grid) + low, np.broadcast_arrays(weights, part)[0]
-        if np.any(part):
+        nodes = nodes * len(grid) + low
+        if part.any():
             nodes = np.concatenate([nodes, nodes + 1], axis=-1)
             weights = np.concatenate([weights * (1 - part), weights * part], axis=-1)
     return nodes, weights

@@ -297,13 +297,14 @@ class _Rows:
         incidence = self.facing - np.degrees(self.circulation @ self._felt.T)
         lift, self._slope = self.curves.lift(incidence)
         # Diffusion once needed stays, so that the equations do not change under the iteration.
-        falling = np.clip(-self._slope, 0.0, _STEEPEST_FALL)
+        falling = np.minimum(np.maximum(-self._slope, 0.0), _STEEPEST_FALL)
         past = incidence > self.curves.alpha_stall_deg
-        self._fall = np.maximum(self._fall, np.where(past, np.maximum(falling, _FALL_PAST_STALL), falling))
-        self._spread = _diffusion(self.strips, self._fall) if self._fall.any() else None
+        np.maximum(self._fall, np.where(past, np.maximum(falling, _FALL_PAST_STALL), falling), out=self._fall)
+        self._falls = np.flatnonzero(self._fall.any(axis=-1))
         self._miss = self.circulation - half_chord * lift
-        if self._spread is not None:
-            self._miss = self._miss - (self._spread @ self.circulation[..., None])[..., 0]
+        if self._falls.size:
+            self._spread = _diffusion(self.strips, self._fall[self._falls])
+            self._miss[self._falls] -= (self._spread @ self.circulation[self._falls, :, None])[..., 0]
         error = np.max(np.abs(self._miss) / self.strips.chord_m, axis=-1)
         self._step_size = np.where(
             error < self._last_error,
@@ -316,9 +317,10 @@ class _Rows:
     def step(self):
         """Move the circulation towards agreement, not further than the sections can follow."""
         chord = self.strips.chord_m
-        matrix = np.eye(len(chord)) + (chord / 2 * self._slope)[..., None] * self._felt
-        if self._spread is not None:
-            matrix = matrix - self._spread
+        matrix = (chord / 2 * self._slope)[..., None] * self._felt
+        matrix += np.eye(len(chord))
+        if self._falls.size:
+            matrix[self._falls] -= self._spread
         step = np.linalg.solve(matrix, -self._miss[..., None])[..., 0]
         turn = np.degrees(np.max(np.abs(step @ self._felt.T), axis=-1))
         share = self._step_size * np.minimum(1.0, _LARGEST_STEP_DEG / np.maximum(turn, 1e-12))
@@ -329,23 +331,21 @@ class _Rows:
         fewer = _Rows(self.strips, curves, self.facing[chosen], self.circulation[chosen])
         for name in ("_step_size", "_last_error", "_fall", "_slope", "_miss"):
             setattr(fewer, name, getattr(self, name)[chosen])
-        fewer._spread = None if self._spread is None else self._spread[chosen]
+        fewer._falls = np.flatnonzero(fewer._fall.any(axis=-1))
+        if fewer._falls.size:
+            fewer._spread = self._spread[chosen[self._falls]]
         return fewer
 
 
 def _diffusion(strips, fall_per_rad):
     """Matrix of the diffusion of circulation for sections whose lift falls with incidence."""
     strength = _DIFFUSION * (strips.chord_m * fall_per_rad) ** 2
-    y, edge, width = strips.y_m, strips.edge_m, strips.width_m
-    between = (strength[..., 1:] + strength[..., :-1]) / 2 / np.diff(y)
-    # No circulation at the tips; at the middle of a mirrored half nothing flows across.
-    inner = np.zeros_like(strength[..., :1]) if strips.mirrored else strength[..., :1] / (y[0] - edge[0])
-    left = np.concatenate([inner, between], axis=-1)
-    right = np.concatenate([between, strength[..., -1:] / (edge[-1] - y[-1])], axis=-1)
-    n = len(y)
-    matrix = np.zeros((*strength.shape, n))
-    index = np.arange(n)
-    matrix[..., index, index] = -(left + right) / width
-    matrix[..., index[1:], index[:-1]] = left[..., 1:] / width[1:]
-    matrix[..., index[:-1], index[1:]] = right[..., :-1] / width[:-1]
-    return matrix
+    ends = np.concatenate([strength[..., :1], strength, strength[..., -1:]], axis=-1)
+    flow = (ends[..., 1:] + ends[..., :-1]) / 2 / strips.gap_m
+    left, right = flow[..., :-1] / strips.width_m, flow[..., 1:] / strips.width_m
+    n = len(strips.y_m)
+    cells = np.zeros((*strength.shape[:-1], n * n))
+    cells[..., :: n + 1] = -(left + right)
+    cells[..., n :: n + 1] = left[..., 1:]
+    cells[..., 1 :: n + 1] = right[..., :-1]
+    return cells.reshape(*strength.shape, n)

@@ -19,6 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -88,7 +89,7 @@ class Strips:
     reference_m: float
     mirrored: bool = False
 
-    @property
+    @cached_property
     def area_share(self) -> np.ndarray:
         """Share of the whole area in each strip, with its mirror image if it has one; shape (n,)."""
         return (2 if self.mirrored else 1) * self.chord_m * self.width_m / self.area_m2
@@ -98,12 +99,22 @@ class Strips:
         """Span squared over area."""
         return self.span_m**2 / self.area_m2
 
-    @property
+    @cached_property
     def felt(self) -> np.ndarray:
         """Incidence that strip i loses, rad, for a circulation over speed of 1 m on strip j; shape (n, n)."""
         return self.influence + np.diag(self.curving)
 
-    @property
+    @cached_property
+    def gap_m(self) -> np.ndarray:
+        """Distance from each control point to the one before, at the ends to the tip, m; shape (n + 1,).
+
+        At the middle of a mirrored half it is without end: nothing flows across.
+        """
+        gap = np.diff(self.y_m, prepend=self.edge_m[0], append=self.edge_m[-1])
+        gap[0] = np.inf if self.mirrored else gap[0]
+        return gap
+
+    @cached_property
     def lean(self) -> np.ndarray:
         """Cosine of the dihedral: share of incidence that a strip feels, and of its lift that points up."""
         return np.cos(np.radians(self.dihedral_deg))
