@@ -1,4 +1,4 @@
-"""Every lesson from 03 on with six models of the reader's own: their panels, and no demo's in their place."""
+"""Lessons 03 to 10 with models of the reader's own: their panels, and no demo's in their place; the evening."""
 
 import json
 import re
@@ -15,7 +15,8 @@ from mixlib.describe import shelf
 pytestmark = pytest.mark.slow
 
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
-LESSONS = [path for path in sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb")) if path.name >= "03"]
+LESSONS = [path for path in sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb")) if "03" <= path.name < "11"]
+EVENING = NOTEBOOKS / "11_club_evening.ipynb"
 DEMO = re.compile(r"Orchard (Hopper|Two|Three|Vee|Wing)")
 SHORT = [name for name in setups() if "motor" in name or "four" in name]
 FAULT = re.compile(r"Not shown|Traceback|cannot be used|\bnan\b")
@@ -66,3 +67,24 @@ def test_a_lesson_works_with_the_model_that_is_chosen(path, words, shell, tmp_pa
         assert not DEMO.search(said), title
         assert not FAULT.search(said), title
     assert len({title for title, _ in panels}) == len(panels), "one panel for one thing"
+
+
+@pytest.mark.parametrize(
+    "words, droops, brakes",
+    [
+        ("motor glider on a Y-lead", "Orchard Hopper", "Orchard Three"),
+        ("four surfaces, one flap servo not mirrored", "Garden Own", "Garden Own"),
+        ("V-tail", "Garden Own", "Orchard Three"),
+    ],
+)
+def test_on_the_club_evening_a_demo_steps_in_only_where_the_model_cannot(
+    words, droops, brakes, shell, tmp_path, monkeypatch
+):
+    monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
+    shelf.keep(mine := setups()[words])
+    (bar, _), *others = shown(shell, EVENING)
+    assert f"Working with your own set-up '{mine.name}'" in bar
+    assert not [title for title, said in others if FAULT.search(said)]
+    titles = [title for title, _ in others]
+    assert f"Panel: Landing of {droops}" in titles
+    assert f"Panel: {brakes} from behind" in titles
