@@ -11,6 +11,7 @@ whole. Their own device adds what it takes to draw it.
 import argparse
 import statistics
 import sys
+import tempfile
 import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -24,6 +25,9 @@ from lab import NOTEBOOKS, find_browser  # noqa: E402
 from lesson import _ARM_CLOCK  # noqa: E402
 from playwright.sync_api import Browser, Page, sync_playwright  # noqa: E402
 from running_room import RunningRoom, Visitor  # noqa: E402
+
+from mixlib.start.copies import lay_out  # noqa: E402
+from mixlib.start.lab import Lab  # noqa: E402
 
 SEATS = 24
 
@@ -50,7 +54,7 @@ def live(page: Page, room: RunningRoom, lesson: str) -> float:
     """Open a lesson; time until its first panel is there, in s."""
     start = time.monotonic()
     page.goto(f"{room.address}/voila/render/{lesson}")
-    page.locator(".mix-panel svg").first.wait_for(timeout=300_000)
+    page.locator(".mix-card svg").first.wait_for(timeout=300_000)
     return time.monotonic() - start
 
 
@@ -130,6 +134,32 @@ def told(page: Page, words: str) -> float:
     return time.monotonic() - start
 
 
+def beside_the_page(browser: Browser, rounds: int = 2) -> None:
+    """From the start to a live panel of lesson 00: the reading view, and the reader's own page."""
+    first = "00_start_here.ipynb"
+    for _ in range(rounds):
+        start = time.monotonic()
+        with RunningRoom(first[:2], 2) as room:
+            live(phone(browser), room, first)
+            view = time.monotonic() - start
+            wait_until_quiet(room)
+            print(
+                f"  reading view: {view:.1f} s; the next visitor {live(phone(browser), room, first):.1f} s",
+                flush=True,
+            )
+        with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as home:
+            start = time.monotonic()
+            lay_out(NOTEBOOKS, Path(home))
+            with Lab(Path(home), Path(home) / "my_models", Path(home) / ".jupyter") as lab:
+                lab.wait_until_up()
+                lab.begin(first)
+                page = phone(browser)
+                page.goto(lab.address(first))
+                page.locator(".mix-card svg").first.wait_for(timeout=300_000)
+                print(f"  the reader's page: {time.monotonic() - start:.1f} s", flush=True)
+                page.close()
+
+
 _HAMMER = """() => {
   const handle = document.activeElement;
   let way = 1;
@@ -161,6 +191,8 @@ def main() -> None:
                 crowd(browser, evening, lesson, count)
         print("One visitor and another:")
         neighbours(browser, evening)
+        print("From the start to a live panel of lesson 00:")
+        beside_the_page(browser)
         browser.close()
 
 
