@@ -106,10 +106,13 @@ def _plan(found: Decision) -> str:
 
 def _high(found: Decision) -> str:
     lever, edge = LEVER_WORDS[found.command], found.field.edge
-    more = f"there is no more {lever}."
+    whole = not found.end or found.end == found.used
+    more = f"there is no more {lever}{'' if whole else ' that can be flown'}."
     if found.lever < found.end:
         most = metres(found.most, found.most.path.touchdown_m)
-        more = f"more {lever}; a tenth takes off {found.nearer_m:.0f} m, all of it touches down at {most}."
+        percent = round(100 * found.end / found.used)
+        all_of_it = "all of it" if whole else f"{percent} %, the most that can be flown,"
+        more = f"more {lever}; a tenth takes off {found.nearer_m:.0f} m, {all_of_it} touches down at {most}."
     return (
         f"{sentence_start(more)} Still high: a flat S before the {edge}, wings level again over it (common "
         "practice, no source). Do not push the nose down: the speed comes back as float."

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
+from odd_setups import short
 
-from mixlib.air.landing import decide, landings
+from mixlib.air.landing import decide, decision, landings
 from mixlib.describe import LandingField, Mark
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup
 from mixlib.say.landing import amount_words, decision_table, decision_words
@@ -83,6 +86,28 @@ def test_a_lever_that_moves_nothing_has_no_end():
     assert (found.end, found.share) == (0, 0)
     assert amount_words(found) == "the clean wing"
     assert decision_words(found)["High"].startswith("There is no more brake.")
+
+
+def test_places_that_cannot_be_flown_are_left_out_and_told():
+    """A wing of aspect ratio 5 drops its droop's last tenths; where a place between does not fly either, the
+    nearest that does is taken."""
+    setup = short()
+    found = decide(setup, "camber", 6.0)
+    assert 0 < found.end < found.used == 1
+    landings(setup, {"x": {"camber": found.end}}, 6.0)
+    with pytest.raises(ValueError, match="take less of it"):
+        landings(setup, {"x": {"camber": found.end + 0.1}}, 6.0)
+    assert f"{100 * found.end:.0f} %, the most that can be flown" in decision_words(found)["High"]
+    touchdowns = {step: 60.0 - 4 * step for step in (0, 1, 3, 6, 7, 10)}
+
+    def at(step):
+        if step not in touchdowns:
+            raise ValueError("no approach")
+        return SimpleNamespace(path=SimpleNamespace(touchdown_m=touchdowns[step]))
+
+    for aim_m in np.arange(15.0, 65.0):
+        best = min(abs(place - aim_m) for place in touchdowns.values())
+        assert abs(touchdowns[decision._nearest(at, 10, aim_m)] - aim_m) == best
 
 
 def test_the_table_has_a_row_for_each_wind_and_marks_what_is_in_doubt():

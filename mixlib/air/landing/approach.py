@@ -294,7 +294,8 @@ class _Glide:
 
     def accelerations_m_s2(self, speed, path, cosine, height) -> tuple[np.ndarray, np.ndarray]:
         wanted = self.path + _SPEED_TO_PATH_RAD * (speed / self.speed - 1)
-        flares, takes_s = height < self.flares_from_m, _PATH_TIME_S
+        flares = height < self.flares_from_m
+        takes_s: float | np.ndarray = _PATH_TIME_S
         if flares.any():
             wanted = np.where(flares, self._flared(speed, path, height), wanted)
             takes_s = np.where(flares, _FLARE_TIME_S, takes_s)

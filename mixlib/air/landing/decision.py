@@ -30,9 +30,9 @@ class Decision:
 
     Attributes
     ----------
-    lever, end : float
-        Command to set, and the furthest that the lever is used to and can be flown with, 0 to 1; no end where
-        it moves nothing on the wing.
+    lever, end, used : float
+        Command to set, the furthest that can be flown with, and the furthest that the lever is used to, 0 to
+        1; no end where it moves nothing on the wing.
     flown, least, most : Flown
         The landing with that much, with nothing, and with all of it.
     nearer_m, further_m : float
@@ -46,6 +46,7 @@ class Decision:
     head_wind_m_s: float
     lever: float
     end: float
+    used: float
     flown: Flown
     least: Flown
     most: Flown
@@ -56,7 +57,7 @@ class Decision:
     @property
     def share(self) -> float:
         """The lever's place as a share of its way, 0 to 1."""
-        return self.lever / self.end if self.end else 0.0
+        return self.lever / self.used if self.used else 0.0
 
     @property
     def stops(self) -> bool:
@@ -72,7 +73,7 @@ class Decision:
     @property
     def room_both_ways(self) -> bool:
         """Whether enough is left to make the approach steeper and flatter."""
-        return _ROOM[0] <= self.share <= _ROOM[1]
+        return _ROOM[0] * self.end <= self.lever <= _ROOM[1] * self.end if self.end else False
 
 
 def decide(setup: Setup, command: str, head_wind_m_s: float = 0.0, flare: str = "normal") -> Decision:
@@ -106,18 +107,23 @@ def decide(setup: Setup, command: str, head_wind_m_s: float = 0.0, flare: str = 
     if at(step).path.stop_m > length:
         winds = range(int(head_wind_m_s) + 1, _MOST_WIND_M_S + 1)
         fits_from = next((wind for wind in winds if at(step, wind).path.stop_m <= length), None)
-    here, more, less = at(step), at(min(step + 1, last)), at(max(step - 1, 0))
+    more, less = (
+        next((each for each in steps if _flies(at, each)), step)
+        for steps in (range(step + 1, last + 1), range(step - 1, -1, -1))
+    )
+    here = at(step).path.touchdown_m
     return Decision(
         command=command,
         field=setup.field,
         head_wind_m_s=head_wind_m_s,
         lever=end * step / _STEPS,
         end=end * last / _STEPS,
-        flown=here,
+        used=end,
+        flown=at(step),
         least=at(0),
         most=at(last),
-        nearer_m=here.path.touchdown_m - more.path.touchdown_m,
-        further_m=less.path.touchdown_m - here.path.touchdown_m,
+        nearer_m=(here - at(more).path.touchdown_m) / max(more - step, 1),
+        further_m=(at(less).path.touchdown_m - here) / max(step - less, 1),
         fits_from_m_s=fits_from,
     )
 
@@ -131,13 +137,16 @@ def _flies(at: Callable[[int], Flown], step: int) -> bool:
 
 
 def _nearest(at: Callable[[int], Flown], last: int, aim_m: float) -> int:
-    """Step of the lever that touches down nearest to a place, by halving."""
+    """Step of the lever that touches down nearest to a place, by halving, without those that do not fly."""
     long, short = 0, last
     if at(long).path.touchdown_m <= aim_m:
         return long
     if at(short).path.touchdown_m >= aim_m:
         return short
-    while short - long > 1:
-        middle = (short + long) // 2
+    while True:
+        between = sorted(range(long + 1, short), key=lambda step: abs(2 * step - long - short))
+        middle = next((step for step in between if _flies(at, step)), None)
+        if middle is None:
+            break
         short, long = (middle, long) if at(middle).path.touchdown_m <= aim_m else (short, middle)
     return min((long, short), key=lambda step: abs(at(step).path.touchdown_m - aim_m))
