@@ -1,4 +1,4 @@
-"""Lessons 03 to 10 with models of the reader's own: their panels, no demo's in their place; the evening, too."""
+"""Lessons 03 to 10 with models of the reader's own: their panels, no demo's in their place; the evening."""
 
 import json
 import re
