@@ -6,6 +6,7 @@ import os
 import sys
 from pathlib import Path
 
+from mixlib.describe.shelf import place
 from mixlib.start.copies import lay_out, take_over
 from mixlib.start.lab import Lab, show
 
@@ -27,7 +28,7 @@ def main(command: str = "lessons") -> None:
     to_a_room = command == "show"
     lesson = _EVENING if to_a_room else _FIRST
     if to_a_room:  # the room sees no answer and no setting of a rehearsal
-        os.environ["MIXING_WORKBOOK_ALL_ANSWERED"] = "yes"
+        os.environ[place.ALL_ANSWERED] = "yes"
     own, before = _FOLDER / "my_models", _ROOT / "notebooks" / "my_models"
     take_over(before, own)  # kept there by a JupyterLab that was opened on the lessons
     with Lab(_FOLDER, own, _FOLDER / ".jupyter") as lab:

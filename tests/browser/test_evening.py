@@ -2,7 +2,7 @@
 
 import pytest
 from lab import NOTEBOOKS
-from test_show import LEAST_PX, PROJECTOR, SEEN, Show
+from show import LEAST_PX, PROJECTOR, SEEN, Show
 
 from mixlib.paper.running_order import EVENING, steps
 from mixlib.start.copies import lay_out
