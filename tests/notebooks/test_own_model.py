@@ -18,7 +18,6 @@ NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 LESSONS = [path for path in sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb")) if "03" <= path.name < "11"]
 EVENING = NOTEBOOKS / "11_club_evening.ipynb"
 DEMO = re.compile(r"Orchard (Hopper|Two|Three|Vee|Wing)")
-SHORT = [name for name in setups() if "motor" in name or "four" in name]
 FAULT = re.compile(r"Not shown|Traceback|cannot be used|\bnan\b")
 VIEW = "application/vnd.jupyter.widget-view+json"
 
@@ -51,9 +50,7 @@ def shown(shell, path):
     return found
 
 
-@pytest.mark.parametrize(
-    "words", [name if name in SHORT else pytest.param(name, marks=pytest.mark.long) for name in setups()]
-)
+@pytest.mark.parametrize("words", setups())
 @pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.name[:2])
 def test_a_lesson_works_with_the_model_that_is_chosen(path, words, shell, tmp_path, monkeypatch):
     monkeypatch.setenv("MIXING_WORKBOOK_MODELS", str(tmp_path))
