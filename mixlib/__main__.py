@@ -22,7 +22,7 @@ _PACKAGES = _ROOT / "packages"  # carried along for a place without internet
 _OLDEST = (3, 11)
 _USAGE = """Commands:
   python3 mixlib            open the lessons in your browser
-  python3 mixlib show       the same to show to a room: one screen at a time, by keyboard
+  python3 mixlib show       show the club evening to a room: one screen at a time, by keyboard
   python3 mixlib room       open them to a room as well, on its own network; -h tells more
   python3 mixlib pack       fetch all packages into the folder packages, for a place without internet
   python3 mixlib tests      run all tests; what follows goes to pytest

@@ -94,7 +94,9 @@ def test_answer_and_skip_are_a_key_away(show):
     assert show.words == "Into the stop."
     show.press("s")
     assert (show.words, show.count) == ("Ask the room", "2 of 3")
-    show.press("PageDown", "Enter")
+    show.press("PageUp", "Enter")
+    assert "neutral" in show.words, "back to what was seen before"
+    show.press("s", "PageDown", "Enter")
     show.until("The answer. this. Because.")
     show.press("s", "s", "PageDown")
     assert show.words == "Home"
@@ -160,4 +162,9 @@ def test_every_step_of_a_lesson_is_large_whole_and_without_an_editor(show):
         assert seen["outside"] <= 0, (step, seen)
         assert seen["heading"], step
         assert not seen["editor"], step
+        table = show.stage.locator(".mix-extra table")
+        if table.count():
+            assert not table.first.is_visible()
+            show.press("t")
+            assert table.first.is_visible()
         show.press("PageDown")

@@ -6,17 +6,19 @@ const LEAST = 22 / 12;                 // px of the screen a px of the panels, w
 const LAYOUT = { width: 696, height: 390 }; // px of the panels that fill a window, if letters then are not too small
 const TEXT = [26, 22, 19, 16, 14, 12]; // px of the panels: the largest letters of a text with which it fits
 const CONTROL = ".mix-card :is(.noUi-handle, select, button, input:not([type=radio]), input[type=radio]:checked)";
-const ROW = ".widget-radio";          // with nothing chosen yet, its first choice takes the keys
+const ROW = ".widget-radio";           // with nothing chosen yet, its first choice takes the keys
 const CROWDED = 85, TALL = 110;        // px of the panels: controls higher than this are shown by groups; leave no picture
 const IN_A_ROW = 4;                    // sliders
 const STRIDE = 150;                    // px of the panels that a key moves a long table
 const LONG = 300;                      // letters of a sentence from which it is set smaller
+const NOTHING = { running: "One moment: the lesson is being made ready.", ready: "There is nothing to show in this lesson." };
 const PRESSED = { a: "Keep A", b: "Swap A and B", c: "Let A go", 0: "Back to the start" };
 const KEYS = [
   ["Page down, →", "on"], ["Page up, ←", "back"], ["S", "skip to the next step"], ["Home, End", "first, last step"],
-  ["Enter", "the answer"], ["↓ ↑", "choose a control; then ← → move it, with Shift to its middle and ends"],
-  ["Space", "play, press, choose"], ["T", "the table instead of the picture"], ["A", "keep this as A"], ["B", "swap A and B"], ["C", "let A go"],
-  ["0", "the panel as it began"], ["Esc", "back to the page"], ["F11", "the browser's frame away"],
+  ["Enter", "the answer, and back"], ["↓ ↑", "choose a control; then ← → move it, with Shift to its middle and ends"],
+  ["Space", "play, press, choose"], ["T", "the table instead of the picture"], ["A", "keep this as A"],
+  ["B", "swap A and B"], ["C", "let A go"], ["0", "the panel as it began"], ["Esc", "back to the page"],
+  ["F11", "the browser's frame away"],
 ];
 
 const made = (kind, parent, words = "") =>
@@ -109,7 +111,7 @@ export function makeShow() {
     const shown = now(), list = every(), steps = new Set(screens().map(({ step }) => step));
     for (const cell of panel.content.widgets) cell.node.classList.toggle("mixing-on", Boolean(shown?.cells.includes(cell)));
     root.classList.toggle("mixing-text", !shown || (shown.text && !shown.answer));
-    caption.textContent = shown ? shown.step.caption : asking ? "" : "One moment: the lesson is being made ready.";
+    caption.textContent = shown ? shown.step.caption : asking ? "" : NOTHING[document.body.dataset.mixing];
     count.textContent = shown ? `${[...steps].findIndex(({ number }) => number === shown.step.number) + 1} of ${steps.size}` : "";
     order.hidden = !asking;
     if (asking) {
@@ -132,7 +134,11 @@ export function makeShow() {
     if (screen) here = screen.cells[0];
     render();
   };
-  const inOrder = (short) => { asking = false; brief = short; go(screens()[0]); };
+  const inOrder = (short) => {
+    asking = false;
+    brief = short;
+    go(screens()[0]);
+  };
   const canAsk = () => every().some(({ step }) => step.twenty);
 
   const move = (way) => {
@@ -140,18 +146,27 @@ export function makeShow() {
     const list = screens(), to = at(list) + way;
     if (to < 0 && canAsk()) { asking = true; render(); } else if (list[to]) go(list[to]);
   };
-  const skip = () => { const list = screens(), { step } = now() ?? {}; if (step) go(list.find((one) => one.step.number > step.number)); };
+  const skip = () => {
+    const { step } = now() ?? {};
+    if (step) go(screens().find((one) => one.step.number > step.number));
+  };
   const toEnd = (last) => {
     if (!last && canAsk()) { asking = true; render(); return; }
     const list = screens(), { number } = list.at(-1)?.step ?? {};
     asking = false;
     go(last ? list.find(({ step }) => step.number === number) : list[0]);
   };
+  const answered = new WeakSet();
   const answer = () => {
-    const shown = now(), hidden = [...(card()?.querySelectorAll(".mix-exercise button") ?? [])];
-    const asked = hidden.find((one) => one.textContent === "Show the answer");
-    if (asked) { asked.click(); return; } // it waits there unseen until one has tried
-    const screen = screens().find((one) => one.answer !== shown?.answer && one.step.number === shown?.step.number);
+    const shown = now(), buttons = [...(card()?.querySelectorAll(".mix-exercise button") ?? [])];
+    const asked = buttons.find((one) => one.textContent === "Show the answer");
+    if (asked && !answered.has(asked)) {
+      answered.add(asked);
+      asked.click(); // it waits there unseen until one has tried
+      return;
+    }
+    const step = screens().filter((one) => one.step.number === shown?.step.number);
+    const screen = shown?.answer ? step.findLast((one) => !one.answer) : step.find((one) => one.answer);
     if (screen) go(screen);
   };
   const controls = () => {
@@ -201,7 +216,7 @@ export function makeShow() {
     if (asking && /[26]/.test(key)) return inOrder(key === "2"), true;
     const letter = key.toLowerCase();
     if (letter === "s") return skip(), true;
-    if (letter === "t") return frame()?.classList.toggle("mixing-table"), true;
+    if (letter === "t" && frame()?.querySelector(".mix-extra:not(:empty)")) return frame().classList.toggle("mixing-table"), true;
     if (letter === "h" || key === "?") return (help.hidden = !help.hidden), true;
     return letter in PRESSED && press(button(PRESSED[letter]));
   };
@@ -210,6 +225,8 @@ export function makeShow() {
     event.preventDefault();
     event.stopImmediatePropagation();
   };
+
+  const keepShut = (event) => event.stopImmediatePropagation(); // a double click would open a text for change
 
   // Where the page was left, if that is still in sight; else the first screen of which the page shows a part.
   const nearest = () => {
@@ -232,6 +249,7 @@ export function makeShow() {
     document.body.classList.add("mixing-shown");
     port().dataset.mixPort = "";
     addEventListener("keydown", onKey, true); // before the notebook has its keys
+    addEventListener("dblclick", keepShut, true);
     addEventListener("resize", size);
     ready.observe(document.body, { attributeFilter: ["data-mixing"] });
     go(screen);
@@ -239,6 +257,7 @@ export function makeShow() {
   const leave = () => {
     const shown = now()?.cells[0];
     removeEventListener("keydown", onKey, true);
+    removeEventListener("dblclick", keepShut, true);
     removeEventListener("resize", size);
     ready.disconnect();
     changes.disconnect();
