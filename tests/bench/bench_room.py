@@ -53,7 +53,7 @@ def phone(browser: Browser) -> Page:
 def live(page: Page, room: RunningRoom, lesson: str) -> float:
     """Open a lesson; time until its first panel is there, in s."""
     start = time.monotonic()
-    page.goto(f"{room.address}/voila/render/{lesson}")
+    page.goto(f"{room.address}/voila/render/{lesson}", timeout=300_000)
     page.locator(".mix-card svg").first.wait_for(timeout=300_000)
     return time.monotonic() - start
 

@@ -18,7 +18,6 @@ __all__ = ["main"]
 _LESSONS = Path(__file__).resolve().parents[3] / "notebooks"
 _EVENING = "11"
 _PORTS = range(8080, 8100)
-_WARMED = 4
 _PAGE_MB = 120  # of a page's kernel, with some to spare
 _MOST_SEATS = 24
 _SAID = """
@@ -60,7 +59,7 @@ def main() -> int:
     logging.getLogger("tornado.access").setLevel(
         logging.CRITICAL
     )  # that the room is full is told to whoever asked
-    room = Room(_LESSONS, evening, (host, port), given.seats, min(_WARMED, given.seats))
+    room = Room(_LESSONS, evening, (host, port), given.seats, given.seats // 3 or 1)
     room.open_browser = os.environ.get("MIXING_WORKBOOK_BROWSER") != "none"
     room.initialize([])
     segno.make(address, micro=False).terminal(compact=True)
@@ -81,9 +80,9 @@ def _given() -> argparse.Namespace:
 
 
 def _sane_seats() -> int:
-    """As many pages as this machine's free memory holds, with a fifth of it left."""
-    pages = int(0.8 * psutil.virtual_memory().available / (_PAGE_MB * 2**20))
-    return max(min(pages - _WARMED, _MOST_SEATS), 1)
+    """As many as free memory has pages for, with a fifth of it left, and a quarter of the pages waiting."""
+    pages = 0.8 * psutil.virtual_memory().available / (_PAGE_MB * 2**20)
+    return max(min(int(0.75 * pages), _MOST_SEATS), 1)
 
 
 def _networks() -> list[tuple[str, str]]:
