@@ -9,7 +9,7 @@ import itertools
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 import numpy as np
@@ -39,6 +39,7 @@ from mixlib.describe.demo import (
     hopper_ready,
     v_tail_setup,
 )
+from mixlib.draw.charts import line_chart
 from mixlib.panel import flight, handling, phases
 from mixlib.panel.balance import balance_panel
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider
@@ -108,7 +109,10 @@ def explained(said: str, *doubts: int | np.ndarray) -> None:
 
 def drawn_where(panel: Panel, label: str, answered: np.ndarray) -> None:
     """A curve has a gap where there is no answer."""
-    curve = next(curve for curve in panel._draw.args[1] if curve.label == label)
+    chart = panel._draw
+    while chart.func is not line_chart:  # beside it stands the aircraft
+        chart = next(part for part in chart.args if isinstance(part, partial))
+    curve = next(curve for curve in chart.args[1] if curve.label == label)
     assert np.array_equal(np.isfinite(curve.y), answered), panel.values
 
 
@@ -298,9 +302,7 @@ def places(setup: Setup, control: Any, many: int) -> Sequence[Any]:
     if isinstance(control, Pick):
         return [value for _, value in control.entry.options]
     if isinstance(control, Slider):
-        steps = round((control.entry.max - control.entry.min) / control.entry.step)
-        chosen = {round(place) for place in np.linspace(0, steps, min(many, steps + 1))}
-        return [control.entry.min + step * control.entry.step for step in sorted(chosen)]
+        return np.linspace(control.entry.min, control.entry.max, many).tolist()
     assert isinstance(control, NumberGrid)
     stand = phases.complete(setup)
     rows = phases.rows_of(setup.aircraft, [phase.angles_deg for phase in stand])
