@@ -20,7 +20,7 @@ BELOW_THE_FOLD = """form => {
   while (!(port.scrollHeight > port.clientHeight && scrolls(port))) port = port.parentElement;
   port.scrollTop += box(form.querySelector('.mix-wishes')).top - box(port).top;
   const inside = part => box(part).top >= box(port).top - 1 && box(part).top < box(port).bottom - 20;
-  const parts = '.mix-wishes, .mix-locks, .mix-buttons button, [role=status], .mix-answer';
+  const parts = '.mix-wishes, .mix-locks, .mix-buttons button, [role=status], .mix-picture svg';
   return [...form.querySelectorAll(parts)].filter(part => box(part).width && !inside(part)).length;
 }"""
 STOP_AT_ONCE = """(form, names) => {
