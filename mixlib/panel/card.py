@@ -14,6 +14,7 @@ from mixlib.describe.words import command_end, listed, sentence_start
 from mixlib.panel.base.aircraft import whole_aircraft
 from mixlib.panel.base.controls import Note, Pick
 from mixlib.panel.base.panel import Panel, Seen
+from mixlib.panel.surfaces import moving_commands
 from mixlib.say.doubt import assumed_words
 from mixlib.say.readout import readout
 from mixlib.say.tables import html_table
@@ -27,7 +28,8 @@ def card_panel(setup: Setup) -> Panel:
     Above it the whole aircraft does what one row of the movements asks for, to be compared with the model.
     """
     rig = Rig(setup)
-    ends = {sentence_start(command_end(*end)): end for end in setup.ends if end[0] != "throttle"}
+    moving = moving_commands(setup)
+    ends = {sentence_start(command_end(*end)): end for end in setup.ends if end[0] in moving}
 
     @cache
     def card(note: str) -> str:

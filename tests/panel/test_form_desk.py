@@ -237,6 +237,33 @@ def test_more_asks_in_the_readers_unit_and_another_unit_changes_nothing_typed(de
     assert "in inch" in desk.deeds.made.faults[distance]
 
 
+def test_every_field_is_shown_and_typed_in_the_readers_units_and_kept_as_it_is(desk):
+    """An ounce is 28.349523125 g, an inch 25.4 mm, both by definition."""
+    put(desk, **LEAST | {"name": "Mine", "mass": "907.18474", "balance": "63.5"})
+    before = desk.deeds.finish()[0]
+    put(desk, length="inch", weight="oz")
+    press(desk, "every")
+    [form] = desk.long._forms
+    fields = {part.description: part for part in _parts(form.box) if hasattr(part, "description")}
+    assert fields["mass (oz)"].value == "32"
+    assert fields["balance point (inch)"].value == "2.5"
+    assert desk.deeds.finish()[0].aircraft == before.aircraft
+    fields["balance point (inch)"].value = "2 3/4"
+    fields["mass (oz)"].value = "1 kg"
+    assert desk.deeds.finish()[0].aircraft.cg_mm == pytest.approx(69.85)
+    press(desk, "short")
+    assert desk.deeds.units == {"length": "inch", "weight": "oz"}
+    after = desk.deeds.finish()[0].aircraft
+    assert (after.mass_kg, after.cg_mm) == (1.0, pytest.approx(69.85))
+    assert after.wing == before.aircraft.wing
+
+
+def _parts(widget):
+    yield widget
+    for part in getattr(widget, "children", ()):
+        yield from _parts(part)
+
+
 TYPED = st.sampled_from(
     ["", "0", "-1", "7", "40", "180", "1600", "1e9", "1,5", "3/8", "thin", "60 mm", "2 kg"]
 )

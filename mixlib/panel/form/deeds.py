@@ -23,6 +23,7 @@ from mixlib.say.speeds import keep_speed_unit
 
 __all__ = ["Deeds"]
 
+_UNITS = ("length", "weight")
 _START = "Start from this one? What is typed here goes; Undo brings it back."
 
 
@@ -57,6 +58,11 @@ class Deeds:
     def state(self) -> State:
         """All that was answered."""
         return self.memory.state
+
+    @property
+    def units(self) -> dict[str, str]:
+        """The reader's units of length and weight, where they were picked."""
+        return {key: self.state.answers[key] for key in _UNITS if key in self.state.answers}
 
     @property
     def made(self) -> Made:
@@ -108,9 +114,8 @@ class Deeds:
             if value.startswith(OWN_RADIO) and key == "radio":
                 self._take_radio(value.removeprefix(OWN_RADIO))
                 return
-            if key in ("length", "weight"):
-                more = more_with_units(answers, self.made.usual, key)
-                answers.update(with_units(answers, key) | more)
+            if key in _UNITS:
+                answers.update(_with_units(answers, key))
                 self.fresh += 1
             answers[key] = value
             self.told = ("", "", "")
@@ -279,7 +284,8 @@ class Deeds:
         if setup is None:
             self.told = ("Not yet", " ".join(faults), "try")
         else:
-            self._replace(State(full=every_field_of(setup), kept_as=self.state.kept_as, seen=self.state.seen))
+            kept, seen = self.state.kept_as, self.state.seen
+            self._replace(State(self.units, full=every_field_of(setup), kept_as=kept, seen=seen))
 
     def _short_again(self) -> None:
         setup, faults = self.finish()
@@ -288,7 +294,12 @@ class Deeds:
             words = " ".join(faults) or "The short form has no questions for some of what is described here."
             self.told = ("Not yet", words, "try")
         else:
-            self._replace(State(*short, step="done", kept_as=self.state.kept_as, seen=self.state.seen))
+            answers, carried = short
+            for measure, unit in self.units.items():
+                answers |= _with_units(answers, measure) | {measure: unit}
+            self._replace(
+                State(answers, carried, step="done", kept_as=self.state.kept_as, seen=self.state.seen)
+            )
 
     def _fit(self) -> None:
         """Starting settings for this radio, put into what is described."""
@@ -362,3 +373,8 @@ class Deeds:
     def _renew(self) -> None:
         self.view = View(self.memory.state)
         self.fresh += 1
+
+
+def _with_units(answers: dict[str, str], measure: str) -> dict[str, str]:
+    """The answers with the unit behind every number typed so far, before another unit is picked."""
+    return with_units(answers, measure) | more_with_units(answers, made(answers).usual, measure)

@@ -60,7 +60,7 @@ class DescriptionDesk:
             return
         self._filled = None  # what the filling changes is no change
         if self.deeds.state.full:
-            self.long.fill(self.deeds.state.full)
+            self.long.fill(self.deeds.state.full, self.deeds.units)
         else:
             self.long.close()
         self._filled = self.deeds.fresh

@@ -19,7 +19,17 @@ from mixlib.describe.files import build
 from mixlib.describe.labels import field_label
 from mixlib.describe.numbers import UNITS, read_number, read_numbers
 
-__all__ = ["NONE", "Draft", "Field", "fields_of", "kind_at", "plainest", "read_field", "typed_value"]
+__all__ = [
+    "NONE",
+    "Draft",
+    "Field",
+    "fields_of",
+    "in_other_unit",
+    "kind_at",
+    "plainest",
+    "read_field",
+    "typed_value",
+]
 
 
 NONE = "none"
@@ -107,12 +117,17 @@ def read_field(field: Field, text: str, unit: str = "") -> Any:
     return text == "yes" if field.sort == "yes or no" else text
 
 
-def typed_value(text: str, field: Field) -> Any:
-    """Value of what was typed for a field; the text itself where it cannot be read, None if it is empty."""
+def typed_value(text: str, field: Field, unit: str = "") -> Any:
+    """As `read_field`; the text itself where it cannot be read, None if it is empty."""
     try:
-        return read_field(field, text) if text.strip() or field.sort == "numbers" else None
+        return read_field(field, text, unit) if text.strip() or field.sort == "numbers" else None
     except ValueError:
         return text
+
+
+def in_other_unit(value: float, field: Field, unit: str) -> float:
+    """A value of a field in another unit of its kind."""
+    return value if unit == field.unit else value * float(UNITS[field.unit][1] / UNITS[unit][1])
 
 
 def _in_its_unit(value: float, unit: str, field: Field) -> float:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import html
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
+from operator import attrgetter
+from typing import Any
 
 import ipywidgets as widgets
 from pydantic import BaseModel
@@ -12,7 +14,7 @@ from pydantic import BaseModel
 from mixlib.describe.errors import Problem
 from mixlib.describe.words import sentence_start
 from mixlib.panel.base.screen import action_button, choices_row, labelled, refill
-from mixlib.panel.form.drafts import Draft, Field, fields_of, kind_at, plainest, typed_value
+from mixlib.panel.form.drafts import Draft, Field, fields_of, in_other_unit, kind_at, plainest, typed_value
 
 __all__ = ["DraftForm"]
 
@@ -28,6 +30,8 @@ class DraftForm:
         Called without arguments after each change, also of the item that is shown.
     among : mapping of str to callable
         For a field of words, by its key: takes its path, returns what it may name.
+    asked : callable, optional
+        Takes a field, returns the unit in which it is shown and typed; left out, the field's own.
 
     Attributes
     ----------
@@ -42,10 +46,12 @@ class DraftForm:
         skip: tuple[str, ...] = (),
         on_change: Callable[[], None] | None = None,
         among: Mapping[str, Callable[[tuple], Sequence[str]]] | None = None,
+        asked: Callable[[Field], str] = attrgetter("unit"),
     ):
         self._draft = draft
         self._on_change = on_change or (lambda: None)
         self._among = among or {}
+        self._asked = asked
         self.picked: dict[tuple, int | None] = {}
         self._notes: dict[tuple, widgets.HTML] = {}
         self._hints: dict[tuple, str] = {}
@@ -89,7 +95,9 @@ class DraftForm:
 
     def _entry(self, field: Field, path: tuple) -> widgets.Widget:
         value = self._draft.get(path)
-        said = {"description": field.label, "tooltip": f"{field.label}: {field.meaning}"}
+        unit = self._asked(field)
+        label = f"{field.name} ({unit})" if unit else field.label
+        said = {"description": label, "tooltip": f"{label}: {field.meaning}"}
         if field.sort == "choice" or field.key in self._among:
             named = self._among[field.key](path) if field.key in self._among else field.choices
             none = [("none", None)] if field.optional else []
@@ -101,12 +109,15 @@ class DraftForm:
             entry = widgets.Checkbox(value=bool(value), indent=False, **said)
             read = bool
         elif field.sort == "numbers":
-            shown = value if isinstance(value, str) else "; ".join(map(_plain, value or ()))
+            shown = (
+                value if isinstance(value, str) else "; ".join(_plain(v, field, unit) for v in value or ())
+            )
             entry = widgets.Text(shown, continuous_update=False, **said)
-            read = partial(typed_value, field=field)
+            read = partial(typed_value, field=field, unit=unit)
         else:
-            entry = widgets.Text("" if value is None else _plain(value), continuous_update=False, **said)
-            read = partial(typed_value, field=field) if field.sort == "number" else str
+            shown = "" if value is None else _plain(value, field, unit)
+            entry = widgets.Text(shown, continuous_update=False, **said)
+            read = partial(typed_value, field=field, unit=unit) if field.sort == "number" else str
         entry.observe(lambda change: self._put(path, read(change["new"])), names="value")
         return entry
 
@@ -190,7 +201,10 @@ def _item_name(field: Field, item: dict, place: int) -> str:
     return str(name) if name else f"{field.label[:-1]} {item.get('number', place + 1)}"
 
 
-def _plain(value) -> str:
+def _plain(value: Any, field: Field, unit: str) -> str:
+    """A value as one would type it in a unit; words as they are."""
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        value = in_other_unit(value, field, unit)
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 

@@ -16,9 +16,10 @@ from mixlib.describe.errors import Problem
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.shapes import Drawing
 from mixlib.panel.base.screen import labelled, refill
-from mixlib.panel.form.drafts import Draft, fields_of, plainest, typed_value
+from mixlib.panel.form.drafts import Draft, Field, fields_of, plainest, typed_value
 from mixlib.panel.form.every import OWN_OUTPUT, STICKS, every_field_made
 from mixlib.panel.form.fields import DraftForm
+from mixlib.panel.form.short.more import unit_asked
 
 __all__ = ["LongForm"]
 
@@ -59,6 +60,7 @@ class LongForm:
         self._page.observe(lambda _: self.draw(), names="value")
         self.widget = labelled("mix-column", widgets.Box([self._page, self._body]))
         self.draft = Draft(Setup, {})
+        self._units: dict[str, str] = {}
 
     @property
     def page(self) -> str:
@@ -69,9 +71,9 @@ class LongForm:
         """A copy of all values as typed."""
         return copy.deepcopy(self.draft.values)
 
-    def fill(self, values: dict) -> None:
-        """Fill the form with values as they were typed."""
-        self.draft = Draft(Setup, copy.deepcopy(values))
+    def fill(self, values: dict, units: dict[str, str] | None = None) -> None:
+        """Fill the form with values as they were typed; the units are the reader's answers of them."""
+        self.draft, self._units = Draft(Setup, copy.deepcopy(values)), units or {}
         self.draw()
 
     def close(self) -> None:
@@ -102,7 +104,7 @@ class LongForm:
             others = tuple(field.key for field in fields_of(kind) if field.key not in shown)
             skip = others if shown else ("surfaces",)
             then = self._plug_motor if page == "Aircraft" else self._changed
-            form = DraftForm(self.draft, path, skip, then, {"servo_of": self._other_servos})
+            form = DraftForm(self.draft, path, skip, then, {"servo_of": self._other_servos}, self._asked)
             self._forms, rows = [form], [form.box]
         refill(self._body, rows)
         self._changed()
@@ -125,6 +127,11 @@ class LongForm:
             raise ValueError(" ".join(map(str, problems)))
         arm = surface.servo.arm_offset_deg
         return partial(linkage_side, surface, arm, float(surface_angle_deg(surface.linkage, arm)))
+
+    def _asked(self, field: Field) -> str:
+        """The unit of a field: the reader's, where one of its kind was picked."""
+        unit = unit_asked(self._units, field)
+        return unit if unit in self._units.values() else field.unit
 
     def _other_servos(self, path: tuple) -> list[str]:
         """Surfaces with a servo of their own, besides the one at a path."""

@@ -12,7 +12,7 @@ from pydantic import BaseModel
 from mixlib.describe import Aircraft, Radio, Station, Surface
 from mixlib.describe.numbers import UNITS, read_numbers
 from mixlib.describe.words import number
-from mixlib.panel.form.drafts import NONE, Field, fields_of
+from mixlib.panel.form.drafts import NONE, Field, fields_of, in_other_unit
 from mixlib.panel.form.short.questions import Answers, mirror, pairs, unit_for
 
 __all__ = [
@@ -143,7 +143,7 @@ def usual_words(answers: Answers, leaf: Leaf) -> str:
     """The usual value as one would type it in the unit in which it is asked."""
     field, usual = leaf.field, leaf.usual
     if (unit := unit_asked(answers, field)) != field.unit and usual is not None:
-        share = float(UNITS[field.unit][1] / UNITS[unit][1])
+        share = in_other_unit(1.0, field, unit)
         usual = (
             [round(share * one, 3) for one in usual] if isinstance(usual, list) else round(share * usual, 3)
         )
