@@ -293,8 +293,8 @@ PANELS: dict[str, tuple[Callable[[Setup], Panel], Callable[[Setup, Values, Panel
 }
 
 
-LEFT_ALONE = ("flare", "beside", "field", "ground", "elevator")
-"""Controls that change where it lands or what was flown, not what is in doubt."""
+LEFT_ALONE = ("flare", "beside", "field", "ground", "elevator", "roll")
+"""Controls that change where it lands or rolls, or what was flown, not what is in doubt."""
 
 
 def places(setup: Setup, control: Any, many: int) -> Sequence[Any]:
