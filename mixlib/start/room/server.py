@@ -47,7 +47,7 @@ _NEEDED = (
 )
 
 
-class Seats(AsyncMappingKernelManager):
+class _Seats(AsyncMappingKernelManager):
     """The kernels, one for each open page: whose they are, and how many there may be."""
 
     parent: Room
@@ -143,7 +143,7 @@ class _Visited(BaseVoilaHandler):
         self.finish(self.render_template(name, room=self.room, **told))
 
 
-class Awake(KernelHandler):
+class _Awake(KernelHandler):
     """Whether a page's kernel still works; the page asks now and then."""
 
     async def get(self, kernel_id: str) -> None:
@@ -154,7 +154,7 @@ class Awake(KernelHandler):
         await super().get(kernel_id)  # type: ignore[misc]
 
 
-class Welcome(_Visited):
+class _Welcome(_Visited):
     """The lessons, and what is the visitor's own."""
 
     def get(self) -> None:
@@ -162,7 +162,7 @@ class Welcome(_Visited):
         self.finish_page("welcome.html", own=sorted(path.stem for path in self.folder().glob("*.toml")))
 
 
-class TakeHome(_Visited):
+class _TakeHome(_Visited):
     """A file that a visitor kept."""
 
     def get(self, name: str) -> None:
@@ -175,7 +175,7 @@ class TakeHome(_Visited):
         self.finish(path.read_bytes())
 
 
-class Door(_Visited):
+class _Door(_Visited):
     """The address in large letters, and as a picture to scan."""
 
     def get(self) -> None:
@@ -185,7 +185,7 @@ class Door(_Visited):
         self.finish_page("door.html", picture=picture, taken=taken)
 
 
-class Lesson(TornadoVoilaHandler, _Visited):
+class _Lesson(TornadoVoilaHandler, _Visited):
     """A lesson with a kernel of its own."""
 
     left = False
@@ -277,7 +277,7 @@ class Room(Voila):
             http_header_envs=["visit"],
             strip_sources=True,
             preheat_kernel=True,
-            multi_kernel_manager_class=Seats,
+            multi_kernel_manager_class=_Seats,
         )
         config.VoilaKernelManager = Config(
             kernel_pools_config={"default": {"pool_size": 0}, evening: {"pool_size": warmed}},
@@ -310,11 +310,11 @@ class Room(Voila):
         lesson = view | {"template_paths": self.template_paths, "config": self.config}
         return [
             *needed,
-            (r"/", Welcome, view),
-            (r"/door", Door, view),
-            (r"/take_home/([\w-]+)\.toml", TakeHome, view),
-            (r"/voila/render/(.*)", Lesson, lesson),
-            (r"/api/kernels/([\w-]{36})", Awake),
+            (r"/", _Welcome, view),
+            (r"/door", _Door, view),
+            (r"/take_home/([\w-]+)\.toml", _TakeHome, view),
+            (r"/voila/render/(.*)", _Lesson, lesson),
+            (r"/api/kernels/([\w-]{36})", _Awake),
             (r"/.*", Template404),
         ]
 
