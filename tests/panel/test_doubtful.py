@@ -328,8 +328,7 @@ def walk(setup: Setup, panel: Panel, many: int) -> Iterator[None]:
 
 
 def looked_at(name: str, make: Callable[[], Setup], many: int) -> None:
-    setup = made(make)
-    maker, check = PANELS[name]
+    setup, (maker, check) = made(make), PANELS[name]
     panel = maker(setup)
     warning = balance_words(known_balance(setup.aircraft))
     for _ in walk(setup, panel, many):
