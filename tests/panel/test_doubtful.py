@@ -241,7 +241,8 @@ def phases_typed(setup: Setup, values: Values):
 def check_change(setup: Setup, values: Values, panel: Panel) -> None:
     assert not panel.error, values
     said = plain(panel.sentence)
-    if "nothing moves" in said:
+    assert ("nothing moves" in said) == (values["from"] == values["to"])
+    if values["from"] == values["to"]:
         return
     stand = {phase.name: phase for phase in phases.complete(setup)}
     start, end = stand[values["from"]], stand[values["to"]]

@@ -53,22 +53,6 @@ def test_phases_stand_side_by_side_with_bands_and_origin(demo):
     assert re.search(r"\d \(\d+\.\d+ to \d+\.\d+\)", plain(panel.extra))
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize("demo", DEMOS)
-def test_any_angle_within_the_stops_is_shown(demo):
-    setup = demo()
-    panel = phase_panels.phase_panel(setup)
-    grid = panel.controls["angles"]
-    rows = rows_of(setup.aircraft, [phase.angles_deg for phase in complete(setup)])
-    for end in (-1, 1):
-        parts = [setup.aircraft.surface(row.names[0]) for row in rows]
-        corner = [part.stop_down_deg if end > 0 else -part.stop_up_deg for part in parts]
-        grid.value = [[angle] * len(grid.columns) for angle in corner]
-        assert "last one that worked" not in panel.error, panel.error
-    panel.reset()
-    assert panel.error == ""
-
-
 def test_an_angle_beyond_a_stop_is_named_and_nothing_typed_is_lost(own):
     setup = four_surface_setup()
     panel = phase_panels.phase_panel(setup)
@@ -193,21 +177,6 @@ def test_lesson_seven_says_what_the_differential_of_the_landing_brings():
     words = "from {:.0f} % to {:.0f} %".format(*(100 * share for share in shares))
     lesson = Path(__file__).parents[2] / "notebooks" / "07_air_brake.ipynb"
     assert words in lesson.read_text(encoding="utf-8")
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("demo", DEMOS)
-def test_every_change_between_phases_is_shown(demo):
-    panel = phase_panels.change_panel(demo())
-    for start in panel.controls["from"].entry.options:
-        for end in panel.controls["to"].entry.options:
-            panel.controls["from"].value, panel.controls["to"].value = start[1], end[1]
-            assert panel.error == "", (start, end)
-            if start == end:
-                assert "nothing moves" in plain(panel.sentence)
-    panel.reset()
-    panel.controls["over"].value = 4.0
-    assert panel.error == ""
 
 
 def test_the_brake_put_in_at_once_is_told_in_the_right_direction():

@@ -44,6 +44,7 @@ def refusal(work):
 
 def keep_on(first, acknowledge):
     version = shelf.load_draft("form").version
+    acknowledge.send(first - 1)  # it has begun, however slow the machine
     for number in range(first, first + 10_000):
         version = shelf.save_draft("form", number, version)
         shelf.keep(MINE.replace(note=str(number)))
@@ -61,6 +62,7 @@ def test_a_kill_in_the_midst_of_saving_loses_nothing_that_was_kept(own, rounds):
         child = FORK.Process(target=keep_on, args=(last + 1, there))
         child.start()
         there.close()
+        assert here.recv() == last
         time.sleep(chance.uniform(0.02, 0.12))
         os.kill(child.pid, signal.SIGKILL)
         child.join()
