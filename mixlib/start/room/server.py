@@ -198,11 +198,8 @@ class _Lesson(TornadoVoilaHandler, _Visited):
         """The page in pieces: one that waits, if the visitor has nothing of their own yet; else run anew."""
         if path not in self.room.lessons:
             raise HTTPError(404)
-        folder, seats, _ = (
-            self.folder(),
-            self.kernel_manager,
-            self.xsrf_token,
-        )  # with it the page may end its kernel
+        folder, seats = self.folder(), self.kernel_manager
+        _ = self.xsrf_token  # a cookie with which the page may end its kernel
         await seats.make_room(folder)
         if seats.get_pool_size(path) and not any(folder.iterdir()):
             task, shown = await seats.give_warmed(path, folder)
