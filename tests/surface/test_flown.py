@@ -124,3 +124,12 @@ def test_a_rudder_alone_needs_no_mirror():
         outputs=(Output(number=4, control="yaw"),), free_mixes=(), wiring=flaperon_setup().wiring
     )
     assert flyable(setup).faults == ()
+
+
+def test_a_low_roll_rate_of_a_phase_is_a_choice_and_no_fault():
+    """At 30 % of the rate the phase keeps all that it asks for, so nothing more is broken than without it."""
+    setup = four_surface_setup()
+    slow = Phase(name="speed", angles_deg={}, roll_rate_percent=30)
+    flown = flyable(setup.replace(phases=(slow,)))
+    assert flown.faults == flyable(setup).faults
+    assert flown.least_kept("roll", "speed") == pytest.approx(1, abs=0.05)
