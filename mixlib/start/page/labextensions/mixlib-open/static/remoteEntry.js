@@ -117,14 +117,16 @@
     #mixing-bar button:disabled { color: #6b7785; border-color: #c3cad1; }
     #mixing-bar [aria-pressed="true"] { font-weight: bold; border-width: 2px; }
     #mixing-bar :focus-visible { outline: 3px solid #0b62c4; outline-offset: 1px; }
-    .mixing-page :is(#jp-top-panel, #jp-menu-panel, #jp-main-statusbar, .jp-NotebookPanel-toolbar, .jp-InputPrompt,
+    .mixing-page :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-panel, .jp-NotebookPanel-toolbar, .jp-InputPrompt,
       .jp-OutputPrompt, .jp-OutputArea-promptOverlay, .jp-Notebook-footer) { display: none !important; }
     .mixing-page :is(#jp-main-content-panel, #jp-main-vsplit-panel, #jp-main-split-panel, #jp-main-dock-panel,
       .jp-NotebookPanel) { inset: 0 !important; width: 100vw !important; height: 100vh !important; border: 0; }
     .mixing-page .jp-Notebook { inset: var(--mixing-bar) 0 0 !important; width: 100vw !important;
       height: calc(100vh - var(--mixing-bar)) !important; box-shadow: none; }
     .mixing-page .jp-WindowedPanel-outer { box-sizing: border-box;
-      padding: 8px max(12px, calc(50vw - 700px)) 60px !important; }`;
+      padding: 8px max(12px, calc(50vw - 700px)) 60px !important; }
+    .mixing-page .jp-InputPlaceholder .jp-PlaceholderText { font-size: 0; }
+    .mixing-page .jp-InputPlaceholder .jp-PlaceholderText::before { content: "code"; font: 12px sans-serif; }`;
 
   const plugin = {
     id: "mixlib-open:plugin",
