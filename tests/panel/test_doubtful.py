@@ -51,7 +51,6 @@ NO_ANSWER = Doubt.NOT_CONVERGED | Doubt.CUT_OFF
 WITHHELD = NO_ANSWER | Doubt.ELEVATOR_STOP
 _NOT_SAID_BY_SLOWEST = ~Doubt.PART_STALLED  # that a part has let go is what the words say
 
-
 SETUPS: list[Callable[[], Setup]] = [
     flaperon_setup,
     four_surface_setup,
@@ -241,11 +240,11 @@ def phases_typed(setup: Setup, values: Values):
 def check_change(setup: Setup, values: Values, panel: Panel) -> None:
     assert not panel.error, values
     said = plain(panel.sentence)
-    assert ("nothing moves" in said) == (values["from"] == values["to"])
-    if values["from"] == values["to"]:
-        return
     stand = {phase.name: phase for phase in phases.complete(setup)}
     start, end = stand[values["from"]], stand[values["to"]]
+    assert ("nothing moves" in said) == (start == end)
+    if start == end:
+        return
     speed = 1.15 * max(
         float(known_performance(setup.aircraft, phases.wing_angles(setup, phase)).stall.speed_m_s)
         for phase in (start, end)
