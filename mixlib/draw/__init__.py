@@ -8,7 +8,6 @@ from mixlib.draw.linkage import linkage_side
 from mixlib.draw.phases import aircraft_columns
 from mixlib.draw.section import section_from_tip
 from mixlib.draw.svg import picture
-from mixlib.draw.wing import wing_from_behind
 
 __all__ = [
     "addition",
@@ -19,5 +18,4 @@ __all__ = [
     "picture",
     "section_from_tip",
     "throw_chart",
-    "wing_from_behind",
 ]

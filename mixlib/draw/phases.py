@@ -9,7 +9,7 @@ from math import ceil
 from mixlib.describe import Aircraft, Phase, Surface
 from mixlib.describe.words import direction, listed, movement, sentence_start
 from mixlib.draw.aircraft.view import LEAST_SPAN, aircraft_figure
-from mixlib.draw.captions import placed
+from mixlib.draw.movements import placed
 from mixlib.draw.shapes import MARGIN, ROOM, Drawing, Line, Room, Text, fitted, heading
 from mixlib.draw.theme import one_line, role_width, wrapped
 

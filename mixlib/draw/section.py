@@ -17,11 +17,9 @@ from mixlib.units import throw_mm_from_angle
 __all__ = [
     "Outline",
     "outline",
-    "placed_section",
     "role_of",
     "room_sines",
     "section_from_tip",
-    "section_of",
     "surface_heading",
     "triangle",
 ]
@@ -76,7 +74,7 @@ def outline(section: str, chord_ratio: float, angle_deg: float) -> Outline:
     return Outline(fixed, points[:-1], hinge, points[-1])
 
 
-def section_of(aircraft: Aircraft, surface: Surface) -> tuple[str, float]:
+def _section_of(aircraft: Aircraft, surface: Surface) -> tuple[str, float]:
     """Section and chord ratio in the middle of a surface.
 
     Returns
@@ -105,11 +103,11 @@ def role_of(surface: Surface, throw_mm: float) -> str:
     return {"left": "down", "right": "up"}.get(word, word)
 
 
-def placed_section(
+def _placed(
     aircraft: Aircraft, surface: Surface, angle_deg: float, left: float, line: float, chord: float
 ) -> list[Shape]:
     """Put a surface's section into a drawing."""
-    section, ratio = section_of(aircraft, surface)
+    section, ratio = _section_of(aircraft, surface)
     now, rest = outline(section, ratio, angle_deg), outline(section, ratio, 0.0)
 
     def put(points: tuple[Point, ...]) -> tuple[Point, ...]:
@@ -146,14 +144,14 @@ def section_from_tip(aircraft: Aircraft, surface: Surface, angle_deg: float, *, 
     seen = _seen_from(surface)
     notes = (f"{seen}. Dashed: neutral.", f"{seen}.", "Nose to the left.")
     shapes, top = surface_heading(surface, angle_deg, throw, notes, "", room)
-    section, ratio = section_of(aircraft, surface)
+    section, ratio = _section_of(aircraft, surface)
     up, down = room_sines(surface, angle_deg)
     high, low = max(0.13, ratio * up), max(0.08, ratio * down)
     left = MARGIN + role_width("nose", "note") + 10
     chord = min(room.width - left - MARGIN, (room.height - top - 30) / (high + low))
     left += (room.width - left - MARGIN - chord) / 2
     line = top + 14 + high * chord
-    shapes += placed_section(aircraft, surface, angle_deg, left, line, chord)
+    shapes += _placed(aircraft, surface, angle_deg, left, line, chord)
     ends = [outline(section, ratio, angle).edge for angle in (0.0, angle_deg)]
     if direction(surface, throw) != "neutral":
         points = tuple((left + chord * x, line - chord * z) for x, z in ends)

@@ -23,8 +23,8 @@ from mixlib.describe import DescriptionError, Setup, shelf
 from mixlib.describe.demo import flaperon_setup, four_surface_setup
 from mixlib.describe.disk import write_whole
 from mixlib.describe.errors import one_of, told
+from mixlib.draw.aircraft import aircraft_view
 from mixlib.draw.svg import svg
-from mixlib.draw.wing import wing_from_behind
 from mixlib.paper.card import card_sheet
 from mixlib.paper.flow import PAPERS_MM, Sheet, laid_out, pages
 from mixlib.paper.handouts import HANDOUTS, Handout, handout_sheet
@@ -124,10 +124,10 @@ def main(folder: str = "figures") -> int:
         0, or 1 when a file could not be written.
     """
     flaperons = flaperon_setup()
-    stages = Rig(flaperons).run(commands(roll=0.5))
-    wing = wing_from_behind(flaperons.aircraft, stages.surface, stages.throw)
+    stages = Rig(flaperons).run(commands(roll=1))
+    seen = aircraft_view(flaperons.aircraft, stages.surface, stages.throw)
     try:
-        written = [write_whole(Path(folder) / "wing_from_behind.svg", svg(wing).encode())]
+        written = [write_whole(Path(folder) / "aircraft_from_behind.svg", svg(seen).encode())]
         for setup in (flaperons, four_surface_setup()):
             written += save_card(bench_card(setup), folder)
         for number, handout in enumerate(HANDOUTS, start=1):

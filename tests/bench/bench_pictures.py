@@ -11,7 +11,6 @@ import base64
 import io
 import statistics
 import time
-from collections.abc import Callable
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -24,7 +23,6 @@ from mixlib.draw.charts import Curve, Spot, line_chart
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.shapes import Circle, Drawing
 from mixlib.draw.svg import svg
-from mixlib.draw.wing import surfaces_drawing
 from mixlib.units import throw_mm_from_angle
 
 AIRCRAFT = shipped("aircraft", "orchard_three")
@@ -46,13 +44,10 @@ def chart(shift: float) -> str:
     return svg(line_chart("Sink", curves, "speed, m/s", "sink, m/s", description="d", spots=spots, **ranges))
 
 
-def of_surfaces(draw: Callable[..., Drawing]) -> Callable[[float], str]:
-    def made(shift: float) -> str:
-        angles = [10 + shift] * len(AIRCRAFT.surfaces)
-        throws = [throw_mm_from_angle(a, s.chord_mm) for a, s in zip(angles, AIRCRAFT.surfaces, strict=True)]
-        return svg(draw(AIRCRAFT, angles, throws))
-
-    return made
+def whole_aircraft(shift: float) -> str:
+    angles = [10 + shift] * len(AIRCRAFT.surfaces)
+    throws = [throw_mm_from_angle(a, s.chord_mm) for a, s in zip(angles, AIRCRAFT.surfaces, strict=True)]
+    return svg(aircraft_view(AIRCRAFT, angles, throws))
 
 
 def linkage(shift: float) -> str:
@@ -91,8 +86,7 @@ def main() -> None:
         "smallest SVG": trivial,
         "chart, SVG": chart,
         "chart, kept figure": kept_figure(),
-        "wing and tail, SVG": of_surfaces(surfaces_drawing),
-        "whole aircraft, SVG": of_surfaces(aircraft_view),
+        "whole aircraft, SVG": whole_aircraft,
         "linkage, SVG": linkage,
     }
     floor = 0.0

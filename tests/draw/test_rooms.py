@@ -22,6 +22,7 @@ from mixlib.describe.demo import (
     hopper_ready,
     v_tail_setup,
 )
+from mixlib.draw.aircraft import aircraft_view
 from mixlib.draw.budget import budget_square
 from mixlib.draw.chain import addition, chain_strip
 from mixlib.draw.charts import Curve, Spot, line_chart, throw_chart
@@ -32,7 +33,6 @@ from mixlib.draw.plan import plan_view
 from mixlib.draw.section import section_from_tip
 from mixlib.draw.shapes import Drawing, Text, every_shape, together
 from mixlib.draw.theme import BLUE, CURVES, VERMILION, WHITE
-from mixlib.draw.wing import surfaces_drawing, wing_from_behind
 from mixlib.say.readout import limit_notes
 
 DEMOS = {
@@ -55,8 +55,7 @@ def moved(setup: Setup) -> Iterator[Picture]:
         asked = commands(**{name: u for name, u in ends.items() if name in setup.radio.commands})
         stages = Rig(setup).run(asked)
         notes = limit_notes(setup, stages)
-        draws = [surfaces_drawing, wing_from_behind]
-        yield from (partial(draw, aircraft, stages.surface, stages.throw, notes) for draw in draws)
+        yield partial(aircraft_view, aircraft, stages.surface, stages.throw, notes)
         for number in setup.servo_outputs:
             yield partial(addition, setup, asked, number)
         for place, part in enumerate(aircraft.surfaces):

@@ -13,7 +13,7 @@ from mixlib.paper.letters import measured
 LOAD_ALL = """
 import importlib, pkgutil, sys, mixlib
 names = [found.name for found in pkgutil.walk_packages(mixlib.__path__, "mixlib.")]
-assert "mixlib.panel.throws" in names and "mixlib.draw.wing" in names
+assert "mixlib.panel.throws" in names and "mixlib.draw.aircraft.view" in names
 for name in names:
     if not name.startswith(("mixlib.paper", "mixlib.air.section.build")):
         importlib.import_module(name)

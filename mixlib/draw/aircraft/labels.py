@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from mixlib.describe.words import direction, sentence_start
 from mixlib.draw.aircraft.solid import Plate, View
-from mixlib.draw.captions import Moved
+from mixlib.draw.movements import Moved
 from mixlib.draw.section import triangle
 from mixlib.draw.shapes import LOW, MARGIN, Line, Point, Room, Shape, Text
 from mixlib.draw.theme import first_fitting, one_line, role_width, wrapped

@@ -15,7 +15,7 @@ from math import cos, hypot, radians, sin
 import numpy as np
 
 from mixlib.describe import Aircraft, Surface
-from mixlib.draw.captions import Moved
+from mixlib.draw.movements import Moved
 from mixlib.draw.shapes import Point
 
 __all__ = [

@@ -12,7 +12,7 @@ from mixlib.describe import Aircraft
 from mixlib.describe.words import direction, listed
 from mixlib.draw.aircraft.labels import Labels
 from mixlib.draw.aircraft.solid import RISE, SINK, Half, Place, Plate, View, all_halves, all_plates, seen_mm
-from mixlib.draw.captions import Moved, moved_surfaces, moved_words, placed
+from mixlib.draw.movements import Moved, moved_surfaces, moved_words, placed
 from mixlib.draw.plan import BLADE, body_side_mm
 from mixlib.draw.section import role_of
 from mixlib.draw.shapes import (
@@ -65,8 +65,11 @@ def aircraft_view(
 
     Parameters
     ----------
-    angles_deg, throws_mm, notes
-        Of each surface in the aircraft's order; see `surfaces_drawing`.
+    angles_deg, throws_mm : iterable of float
+        Angle and throw of each surface in the aircraft's order, trailing edge down (rudder: left) positive.
+    notes : sequence of str, optional
+        A short warning for each surface, such as ``"at its stop"``; empty for none.  Room for it is kept
+        whenever the sequence is given, so that the picture does not jump.
     trace : mapping of str to (float, float), optional
         Names of surfaces whose trailing edge leaves its way in the picture, with the angles in deg between
         which it goes; of one in two halves only the right half does.

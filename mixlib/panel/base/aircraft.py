@@ -8,7 +8,7 @@ from functools import partial
 from mixlib.chain import Rig, Stages, commands
 from mixlib.describe import Aircraft, Setup
 from mixlib.draw.aircraft.view import SEEN_FROM, aircraft_view
-from mixlib.draw.captions import placed
+from mixlib.draw.movements import placed
 from mixlib.draw.shapes import Drawing
 from mixlib.say.readout import limit_notes
 from mixlib.units import COMMAND_RANGES

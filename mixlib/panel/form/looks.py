@@ -14,7 +14,7 @@ from mixlib.draw.form.sketch import sketch
 from mixlib.draw.linkage import linkage_side
 from mixlib.draw.plan import plan_view
 from mixlib.draw.shapes import Drawing
-from mixlib.draw.wing import surfaces_drawing
+from mixlib.panel.base.aircraft import posed
 from mixlib.panel.form.drafts import Draft
 from mixlib.panel.form.short.assumed import assumed_fields
 from mixlib.panel.form.short.made import Made, plug_key, plugs_of, usual_plugs
@@ -22,7 +22,6 @@ from mixlib.panel.form.short.questions import kind, measures, questions, shown
 from mixlib.panel.form.short.values import seen
 from mixlib.panel.form.steps import View, plug_words
 from mixlib.say.doubt import assumed_words
-from mixlib.units import throw_mm_from_angle
 
 __all__ = ["picture_of", "sentence_of"]
 
@@ -51,7 +50,7 @@ def sentence_of(view: View, made: Made) -> str:
     if step == "servos":
         return "The picture shows the servo that you are at, from the side of the model on which you stand."
     if step == "ways":
-        return "Drawn from behind, each edge as you say that it goes."
+        return f"From behind and above: each edge turned by {_SHOWN_DEG:g}°, the way that you say."
     return "" if step == "plugs" else _assumed(view, made)
 
 
@@ -130,12 +129,8 @@ def _ways(view: View, made: Made) -> Callable[..., Drawing]:
     if aircraft is None:
         raise ValueError(" ".join(map(str, problems)))
     down = {"down": 1.0, "left": 1.0, "up": -1.0, "right": -1.0}
-    angles = [_SHOWN_DEG * down[seen(view.answers, name)] for name in aircraft.surface_names]
-    throws = [
-        float(throw_mm_from_angle(angle, surface.chord_mm))
-        for angle, surface in zip(angles, aircraft.surfaces, strict=True)
-    ]
-    return partial(surfaces_drawing, aircraft, angles, throws)
+    angles = {name: _SHOWN_DEG * down[seen(view.answers, name)] for name in aircraft.surface_names}
+    return posed(aircraft, angles)
 
 
 def _receiver(view: View, made: Made) -> Callable[..., Drawing]:
