@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from fractions import Fraction
+from functools import lru_cache
 
 __all__ = ["UNITS", "read_number", "read_numbers", "shortened", "unit_of"]
 
@@ -120,6 +121,7 @@ def shortened(text: str, most: int = 40) -> str:
     return line if len(line) <= most and len(text) <= 4 * most else line[: most - 3] + "..."
 
 
+@lru_cache(maxsize=512)  # all entries of a panel are read again whenever one of them changes
 def _read(text: str, unit: str) -> tuple[float, str]:
     """The number in the unit asked for, and the unit behind it, if any."""
     quoted, asked = f"“{shortened(text)}”", f", in {unit}" if unit else ""

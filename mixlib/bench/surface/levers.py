@@ -63,12 +63,14 @@ def nearest_lever(setup: Setup, phase: Phase) -> LeverPlace:
     chords = np.array([surface.chord_mm for surface in setup.aircraft.surfaces])
     names = setup.aircraft.surface_names
     wanted = throw_mm_from_angle(np.array([phase.angles_deg.get(name, 0.0) for name in names]), chords)
-    tried = [("", 0.0)]
-    for lever in (name for name in ("camber", "brake") if name in setup.radio.commands):
-        for way in (-1, 1):
-            places = np.linspace(0, setup.used_to(lever, way), _PLACES)[1:]
-            tried += [(lever, value) for value in places.tolist()]
-    rows = np.array([commands(**({command: value} if command else {})) for command, value in tried])
+    ways = [
+        (lever, np.linspace(0, setup.used_to(lever, way), _PLACES)[1:])
+        for lever in ("camber", "brake")
+        if lever in setup.radio.commands
+        for way in (-1, 1)
+    ]
+    tried = [("", 0.0), *((lever, value) for lever, places in ways for value in places.tolist())]
+    rows = np.concatenate([commands()[None], *(commands(**{lever: places}) for lever, places in ways)])
     missed = Rig(setup).run(rows).throw - wanted
     best = int(np.argmin(np.round(np.sum(missed**2, axis=-1), 9)))
     command, value = tried[best]
