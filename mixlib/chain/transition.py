@@ -20,6 +20,7 @@ SLOWEST_S = 10.0
 """Longest time that a change may be slowed down to, s."""
 
 _SETTLED = 1.1  # how much longer than the last surface's movement is looked at
+_LEAST_S = 0.2  # that is looked at, if nothing moves or little does
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,7 @@ def transition(
         Time that the radio takes for the change, 0 to `SLOWEST_S` s; 0 is at once.  A servo that needs
         longer arrives later.
     points : int
-        Number of evenly spaced moments, at least 2; the arrivals come on top.
+        Number of evenly spaced moments while something moves, at least 2; arrivals and end come on top.
 
     Raises
     ------
@@ -75,8 +76,10 @@ def transition(
     way = arms[1] - arms[0]
     rate = 60 / np.array([part.servo.seconds_per_60deg for part in surfaces])
     takes = np.where(np.abs(way) > 1e-9, np.maximum(np.abs(way) / rate, over_s), 0.0)
-    even = np.linspace(0.0, _SETTLED * max(float(takes.max()), 0.01), points)
-    time = np.unique(np.concatenate([even, takes]))  # a line bends where its surface arrives
+    longest = float(takes.max())
+    even = np.linspace(0.0, longest, points)
+    end = max(_SETTLED * longest, _LEAST_S)
+    time = np.unique([*even, *takes, end])  # a line bends where its surface arrives
     done = np.clip(time[:, None] / np.maximum(takes, 1e-9), 0.0, 1.0)
     moved = arms[0] + done * way
     angles = [surface_angle_deg(part.linkage, moved[:, place]) for place, part in enumerate(surfaces)]

@@ -46,7 +46,8 @@ def air_panel(
         seen, results = update(values)
         warning = balance_words(stands(values) if stands else known_balance(setup.aircraft))
         reasons = doubt(*results)
-        said = (warning, seen.sentence, f"* {reasons}" if reasons else "")
+        where = "" if "*" in seen.sentence or "*" not in seen.extra else " The star is in the table."
+        said = (warning, seen.sentence, f"* {reasons}{where}" if reasons else "")
         return replace(seen, sentence="\n".join(filter(None, said)), mark="try" if warning else seen.mark)
 
     return Panel(title, controls, told, **rest)

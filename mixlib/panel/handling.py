@@ -20,7 +20,7 @@ from mixlib.bench.fit.wishes import want_over_lever
 from mixlib.bench.surface.levers import phase_of_end
 from mixlib.chain import Rig, commands
 from mixlib.describe import Setup, Surface
-from mixlib.describe.words import sentence_start, signed
+from mixlib.describe.words import COMMAND_ENDS, sentence_start, signed
 from mixlib.draw.aircraft import with_aircraft
 from mixlib.draw.charts import Curve, Spot, line_chart
 from mixlib.panel.airborne import Told, air_panel
@@ -32,6 +32,7 @@ from mixlib.panel.surfaces import moving_commands
 from mixlib.say.differences import Measure, roll_measures
 from mixlib.say.doubt import marked
 from mixlib.say.flight import angle_words, banded, elevator_words, mix_words, origin_words, swing_words
+from mixlib.say.landing import LEVER_WORDS
 from mixlib.say.phases import elevons_words
 from mixlib.say.speeds import in_speed_unit, speed_size, speed_unit, speed_words
 from mixlib.say.tables import html_table
@@ -39,12 +40,12 @@ from mixlib.units import angle_from_throw_mm, throw_mm_from_angle, to_step
 
 __all__ = ["compensation_panel", "roll_panel"]
 
-_IN_MM = "Elevator in mm, down is plus. As it is set: what the lever moves now, before anything is kept."
+_IN_MM = "Elevator in mm, down is plus. As it is set: what the {} moves now, before anything is kept."
 _SWING_DEG = 10.0  # of the nose, for what dihedral does
 
 
 def compensation_panel(setup: Setup, command: str) -> Panel:
-    """Elevator that the flap or brake lever needs, and what the radio can hold of it.
+    """Elevator that droop or brake needs, and what the radio can hold of it.
 
     Parameters
     ----------
@@ -63,6 +64,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
     flown_m_s = held_speed_m_s(setup.aircraft, phase, angles_at(setup, **{command: used}))
 
     none = elevons_words(setup.aircraft)
+    held_by, full = setup.radio.lever(command), f"full {LEVER_WORDS[command]}"
     places = {"a quarter": 0.25, "half": 0.5, "full" if used == 1 else "the mark": 1.0}
     on_the_way = used * np.array([*places.values()])
 
@@ -102,8 +104,9 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
                 strict=True,
             )
         ]
-        heads = (f"{command} at", "wanted", "from", "to", "with this mix", "as it is set")
-        return html_table(heads, [(row[0], marked(row[1], wanted), *row[2:]) for row in rows], _IN_MM)
+        heads = (f"{LEVER_WORDS[command]} at", "wanted", "from", "to", "with this mix", "as it is set")
+        rows = [(row[0], marked(row[1], wanted), *row[2:]) for row in rows]
+        return html_table(heads, rows, _IN_MM.format(held_by))
 
     def update(values: dict[str, Any]) -> Told:
         if none:
@@ -114,7 +117,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         what = "what you have flown" if values["flown"] else "it"
         mix = f"{setup.radio.name} holds {what} with {mix_words(held)}; the stick has to make up at most "
         said = (
-            f"At {speed_words(values['speed'])} full {command} needs: {elevator_words(wanted)}. The mix: "
+            f"At {speed_words(values['speed'])} {full} needs: {elevator_words(wanted)}. The mix: "
             f"{marked(f'{mix}{held.worst_deg:.1f}°', wanted)}. "
             f"{sentence_start(origin_words(float(wanted.glides.table_share[-1])))}."
         )
@@ -129,7 +132,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
             line_chart,
             "Elevator compensation",
             [Curve(name, 100 * shares, row, kept=name == "needed") for name, row in shown.items()],
-            f"{command} lever, %",
+            f"{held_by}, % of its way to {COMMAND_ENDS[command][1]}",
             "elevator change, deg (down is plus)",
             description=said,
             x_range=(0, 100),
@@ -137,12 +140,12 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
         )
         asked = float(wanted.change_deg[-1])
         numbers = [
-            Measure(f"elevator at full {command}", asked, "deg", "further down", "further up", of=(wanted,)),
+            Measure(f"elevator at {full}", asked, "deg", "further down", "further up", of=(wanted,)),
             Measure("left for the stick", held.worst_deg, "deg", of=(wanted,)),
         ]
         here = settings[-1] | dict.fromkeys(airframe.pitch_names, float(own.change_deg[-1]))
         what = "as flown" if values["flown"] else "as needed"
-        aircraft = posed(setup.aircraft, here, f"Full {command}, elevator {what}")
+        aircraft = posed(setup.aircraft, here, f"{sentence_start(full)}, elevator {what}")
         known = np.isfinite(own.change_deg[-1])
         picture = partial(with_aircraft, title, chart, aircraft) if known else chart
         return Seen(picture, said, places_table(wanted, held), numbers=numbers), [wanted]
@@ -173,7 +176,7 @@ def compensation_panel(setup: Setup, command: str) -> Panel:
                 newest = newest.with_mix(held_by_radio(own, newest, name).as_mix(command))
             return wished(newest, own, values["elevator"][0] if values["flown"] else ())
 
-        return keep(setup, f"elevator with {command}", changed)
+        return keep(setup, f"elevator with {LEVER_WORDS[command]}", changed)
 
     speed = Slider(
         "speed",

@@ -177,6 +177,10 @@ def change_panel(setup: Setup) -> Panel:
     trim_label = setup.aircraft.surface(trims[0]).kind
     trim_room = _room(phases.values(), trims)
     wing_room = _room(phases.values(), [row.names[0] for row in rows if row.names[0] not in trims])
+    title = "From phase to phase"
+    if not any(angle for phase in phases.values() for angle in phase.angles_deg.values()):
+        still = f"On {setup.aircraft.name} no phase moves a surface, so there is no change to follow."
+        return Panel(title, [], lambda _: Seen(None, still))
 
     def update(values: dict[str, Any]) -> Told:
         start, end = phases[values["from"]], phases[values["to"]]
@@ -197,7 +201,7 @@ def change_panel(setup: Setup) -> Panel:
         pictures = [
             partial(
                 line_chart,
-                title,
+                part,
                 curves,
                 "seconds after switching",
                 "angle, deg (down is plus)",
@@ -205,9 +209,9 @@ def change_panel(setup: Setup) -> Panel:
                 x_range=(0.0, float(time[-1])),
                 y_range=y_range,
             )
-            for number, (title, curves, y_range) in enumerate(chart for chart in charts if chart[1])
+            for number, (part, curves, y_range) in enumerate(chart for chart in charts if chart[1])
         ]
-        shown = Seen(partial(together, "From phase to phase", pictures), said)
+        shown = Seen(partial(together, title, pictures), said)
         return shown, [seen, seen.at_once] if seen.transition.arrives_s.max() > _STILL_S else []
 
     controls = [
@@ -215,7 +219,7 @@ def change_panel(setup: Setup) -> Panel:
         Pick("to", list(phases), "cruise"),
         Slider("over", 0, 4, 0.25, 0, "s", "slowed to", decimals=2),
     ]
-    return air_panel(setup, "From phase to phase", controls, update)
+    return air_panel(setup, title, controls, update)
 
 
 @lru_cache(maxsize=64)

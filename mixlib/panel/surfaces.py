@@ -33,6 +33,7 @@ from mixlib.panel.base.aircraft import Hand, posed, whole_aircraft
 from mixlib.panel.base.controls import NumberGrid, Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen
 from mixlib.say.differences import Measure, throw_measures
+from mixlib.say.phases import no_droop_words
 from mixlib.say.readout import command_words, readout
 from mixlib.say.tables import html_table
 from mixlib.units import COMMAND_RANGES, COMMANDS
@@ -59,9 +60,10 @@ def surfaces(setup: Setup, named: tuple[str, ...] = (), note: str = "") -> Panel
     Parameters
     ----------
     named : tuple of str
-        Commands that get a slider; all that move a surface when empty.  With ``"throttle"`` among them the
-        pulse and the power of the motor are said too.
+        Commands that get a slider; all that move a surface when empty, with the reason if none droops.  With
+        ``"throttle"`` among them the pulse and the power of the motor are said too.
     """
+    note = note or ("" if named else no_droop_words(setup))
     named = named or moving_commands(setup)
     rig, hand = Rig(setup), Hand()
     controls = [command_slider(name, radio=setup.radio) for name in named]

@@ -16,7 +16,7 @@ from mixlib.panel.base.panel import reason
 from mixlib.panel.base.screen import Stage, card, choices_row, show_widget, spoken
 from mixlib.panel.surfaces import moving_commands
 from mixlib.say.doubt import assumed_words
-from mixlib.say.phases import elevons_words
+from mixlib.say.phases import no_droop_words
 
 __all__ = ["Model", "model"]
 
@@ -94,7 +94,7 @@ class Model:
         if self.moves(command):
             return make(self.at(stage or self.setup))
         lever, plane = self.setup.radio.lever(command), self.setup.aircraft
-        why = elevons_words(plane) if command in ("camber", "brake") else ""
+        why = no_droop_words(self.setup) if command in ("camber", "brake") else ""
         return _LeftOut(
             f"On {plane.name} the {lever} moves nothing: the panel that stands here for a demo "
             f"is left out. {why}".rstrip()

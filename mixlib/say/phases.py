@@ -22,6 +22,7 @@ __all__ = [
     "elevons_words",
     "launch_words",
     "lever_words",
+    "no_droop_words",
     "own_roll_words",
     "phase_rows",
     "rests_table",
@@ -147,6 +148,17 @@ def elevons_words(aircraft: Aircraft) -> str:
         f"{aircraft.name} has no elevator: its elevons are elevator and ailerons in one. Drooped together "
         "they put the nose down before they carry more, so they give no camber, and nothing is to be taken "
         "away again. Fly slower or faster with the pitch stick and its trim."
+    )
+
+
+def no_droop_words(setup: Setup) -> str:
+    """Say why no mix can droop or brake on a wing: elevons alone, or one output; nothing of any other."""
+    plugs = [setup.wiring[part.name] for part in setup.aircraft.of_kind("aileron")]
+    if setup.aircraft.of_kind("flap") or not plugs[1:] or len(set(plugs)) > 1:
+        return elevons_words(setup.aircraft)
+    return (
+        "One output moves both ailerons, so they cannot go down or up together apart from roll: each needs a "
+        "servo and an output of its own."
     )
 
 

@@ -65,6 +65,7 @@ def test_nothing_to_do_takes_no_time(glider):
     seen = transition(glider, {"elevator": 5.0}, {"elevator": 5.0}, over_s=2.0)
     assert np.all(seen.arrives_s == 0)
     assert np.all(np.diff(seen.time_s) > 0)
+    assert seen.time_s[-1] == 0.2  # long enough to be looked at
 
 
 def test_what_cannot_be_is_told(glider):

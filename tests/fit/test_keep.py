@@ -118,7 +118,7 @@ def test_crow_on_the_simple_radio_is_answered():
     result = fit(aircraft, radio, usual_wants(aircraft))
     assert any(words.startswith("All of it needs six mixes; the radio has two") for words in result.cannot)
     ways = [other.words for other in other_ways(result)]
-    assert any(words.startswith("the dial as landing flap") for words in ways)
+    assert any(words.startswith("the camber dial as landing flap") for words in ways)
     assert any(words.startswith("the throttle stick as air brake") for words in ways)
 
 

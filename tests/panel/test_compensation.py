@@ -117,6 +117,15 @@ def test_a_radio_that_has_no_mix_left_says_what_the_hand_must_hold(own):
     )
 
 
+def test_it_speaks_of_what_the_hand_moves(own):
+    radio = RICH.with_control("camber", held_by="slider")
+    panel = compensation_panel(flaperon_setup().replace(radio=radio), "camber")
+    drawn = panel.picture + panel.extra
+    assert "camber slider, % of its way to droop" in drawn
+    assert "what the camber slider moves now" in drawn
+    assert not re.search(r"\blever\b|[Ff]ull camber", drawn + panel.sentence)
+
+
 def test_elevons_alone_say_why_there_is_nothing_to_compensate():
     panel = compensation_panel(elevon_setup(), "camber")
     assert "elevons are elevator and ailerons in one" in panel.sentence

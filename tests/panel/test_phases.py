@@ -11,7 +11,13 @@ from mixlib.air.aircraft.phases import complete, fly_phase
 from mixlib.bench.card import bench_card
 from mixlib.bench.fit.phase_wants import wants_of_phases
 from mixlib.describe import DescriptionError, Phase, shelf
-from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
+from mixlib.describe.demo import (
+    elevon_setup,
+    flaperon_setup,
+    four_surface_setup,
+    hopper_as_bought,
+    v_tail_setup,
+)
 from mixlib.draw.phases import phase_columns, rows_of
 from mixlib.draw.shapes import label_faults
 from mixlib.panel import fit as fit_panel
@@ -187,6 +193,20 @@ def test_the_brake_put_in_at_once_is_told_in_the_right_direction():
     assert after > before > later
     panel.controls["from"].value, panel.controls["to"].value = "cruise", "landing"
     assert "too far down, so the nose wants to drop" in plain(panel.sentence)
+
+
+def test_where_no_phase_moves_a_surface_there_is_no_change_to_follow():
+    panel = phase_panels.change_panel(hopper_as_bought())
+    assert "no phase moves a surface" in plain(panel.sentence)
+    assert not panel.controls
+    assert not panel.picture
+
+
+def test_a_star_that_stands_in_the_table_alone_is_looked_for_there():
+    """On this wing it is the roll in the thermal alone that is in doubt."""
+    panel = phase_panels.phase_panel(hopper_as_bought())
+    assert panel.sentence.count("*") == panel.extra.count("*") == 1
+    assert plain(panel.sentence).strip().endswith("The star is in the table.")
 
 
 @pytest.mark.parametrize("demo", DEMOS)

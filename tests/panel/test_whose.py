@@ -35,9 +35,17 @@ def test_what_it_does_not_have_is_said_in_the_words_of_its_radio():
     mine = whose.model(hopper_ready())
     left_out = mine.with_command("camber", surfaces.dial)
     assert str(left_out) == (
-        "On Garden Own the camber dial moves nothing: the panel that stands here for a demo is left out."
+        "On Garden Own the camber dial moves nothing: the panel that stands here for a demo is left out. One "
+        "output moves both ailerons, so they cannot go down or up together apart from roll: each needs a "
+        "servo and an output of its own."
     )
     assert str(left_out) in left_out._repr_html_()
+
+
+@pytest.mark.parametrize(("setup", "said"), [(Y_LEAD, True), (hopper_ready(), False)])
+def test_a_panel_without_a_camber_dial_says_why(setup, said):
+    head = surfaces.surfaces(setup).widget.children[0].children[0].value
+    assert ("One output moves both ailerons" in head) == said
 
 
 def test_the_choice_is_the_readers_and_can_go_back_to_the_demo():

@@ -68,7 +68,7 @@ def other_ways(result: FitResult) -> tuple[FitResult, ...]:
                 w for w in wants if w.command != "brake" and (w.command, w.side) != ("camber", "above")
             ]
             landing = [want.replace(command="camber") for want in braking.values()]
-            words = "the dial as landing flap, in place of droop"
+            words = f"the {setup.radio.lever('camber')} as landing flap, in place of droop"
             found += _tried(result, words, wants=[*drooped, *landing], in_place="camber")
     if any(words.startswith("Less down than up cannot") for words in result.cannot):
         for teeth in (1, 2):

@@ -175,7 +175,8 @@ def entries(setup: Setup) -> tuple[Entry, ...]:
         found.append(Entry(f"mix {mix.label}", "gain", gains + centre + ("" if mix.on else ", off")))
     for mark in setup.marks:
         end = COMMAND_ENDS[mark.command][mark.side == "above"]
-        found.append(Entry(f"{mark.command} dial", f"mark, {end}", f"{number(mark.percent)} % of its way"))
+        held = setup.radio.lever(mark.command)
+        found.append(Entry(held, f"mark, {end}", f"{number(mark.percent)} % of its way"))
     for phase in setup.phases:
         found += [
             Entry(f"phase {phase.name}", name, f"{number(by)} %") for name, by in phase.own_roll.items()
