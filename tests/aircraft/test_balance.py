@@ -8,12 +8,11 @@ from mixlib.air.aircraft import (
     Balance,
     balance,
     balanced_at,
-    dive_test,
     elevator_band_deg,
     hands_off_m_s,
     trimmed_at,
 )
-from mixlib.air.aircraft.balance import DIVE_FACTOR
+from mixlib.air.aircraft.balance import DIVE_FACTOR, dive_test
 from mixlib.describe import shipped, shipped_names
 
 TWO = shipped("aircraft", "orchard_two")
@@ -108,7 +107,8 @@ def test_an_elevator_that_no_speed_needs():
 
 def test_dive_test():
     """Further forward pulls harder, near the neutral point hardly, behind it not at all."""
-    pulls = [dive_test(moved(TWO, back), 9.0) for back in (-10, 0, 10, 30)]
+    frames = [moved(TWO, back) for back in (-10, 0, 10, 30)]
+    pulls = [dive_test(frame, balance(frame), 9.0) for frame in frames]
     lows, highs = zip(*(test.pull_g for test in pulls), strict=True)
     assert list(lows) == sorted(lows, reverse=True)
     assert lows[2] > 0 > highs[3]
@@ -121,9 +121,11 @@ def test_dive_test_by_hand():
     Tail 0.0736 m2 of aspect ratio 5.565: a_t = 2 pi 5.565 / (2 + sqrt(5.565^2 + 4)) = 4.420; V_H = 0.0736 x
     0.9 / (0.6012 x 0.2021) = 0.545; D = 4.42 x 0.545 x 1.225 x 0.6012 x 0.9 / 4.6 = 0.347.
     """
-    low, high = (percent / 100 for percent in balance(moved(THREE, 0)).margin_percent)
+    frame = moved(THREE, 0)
+    found = balance(frame)
+    low, high = (percent / 100 for percent in found.margin_percent)
     expected = [1.25 * margin / (margin + 0.347) for margin in (low, high)]
-    assert dive_test(moved(THREE, 0), 10.0).pull_g == pytest.approx(expected, rel=0.01)
+    assert dive_test(frame, found, 10.0).pull_g == pytest.approx(expected, rel=0.01)
 
 
 def test_the_band_holds_both_skins():

@@ -16,7 +16,7 @@ from mixlib.draw.shapes import ROOM, Drawing, Room, Text
 from mixlib.panel.base.controls import Note, NumberGrid, Pick, Slider, command_slider
 from mixlib.panel.base.panel import Panel, Seen, reason
 from mixlib.panel.base.screen import Stage, refill, spoken
-from mixlib.panel.exercise.exercises import choice, exercises_in, movement, number
+from mixlib.panel.exercise.exercises import choice, movement, number
 from mixlib.say.tables import html_table
 
 
@@ -87,11 +87,6 @@ def test_choice_and_movement_exercises_read_their_widgets():
     assert [row.options for row in rows] == [("up", "neutral", "down"), ("left", "neutral", "right")]
     rows[0].value, rows[1].value = "up", "left"
     assert exercise.submit().right
-
-
-def test_exercises_are_found_among_the_variables_once():
-    exercise = choice("Which?", {"a": "x", "b": "y"}, "a")
-    assert exercises_in({"_1": exercise, "ask": exercise, "x": 3}) == [exercise]
 
 
 @pytest.mark.parametrize("make", [lambda: choice("Which <one>?", {"a": "x", "b": "y"}, "a"), roll_panel])

@@ -19,9 +19,6 @@ def test_what_is_typed_comes_back_as_it_was():
     version = shelf.save_draft("form", TYPED, shelf.load_draft("form").version)
     back = shelf.load_draft("form")
     assert (back.data, back.version, back.sentence) == (TYPED, version, "")
-    shelf.drop_draft("form")
-    assert shelf.load_draft("form").data is None
-    shelf.drop_draft("form")
 
 
 def test_two_tabs_notice_each_other_and_lose_nothing(own):
@@ -50,6 +47,6 @@ def test_a_damaged_draft_is_set_aside_and_named(content, own):
 
 
 def test_a_draft_stays_in_its_folder():
-    for use in (shelf.load_draft, shelf.drop_draft, lambda name: shelf.save_draft(name, 1, None)):
+    for use in (shelf.load_draft, lambda name: shelf.save_draft(name, 1, None)):
         with pytest.raises(DescriptionError, match="no file here can have this name"):
             use("../form")

@@ -5,7 +5,6 @@ from mixlib.air.aircraft.balance import (
     Balance,
     balance,
     balanced_at,
-    dive_test,
     elevator_band_deg,
     hands_off_m_s,
 )
@@ -34,7 +33,6 @@ __all__ = [
     "change",
     "compensation",
     "dive",
-    "dive_test",
     "elevator_band_deg",
     "elevator_over_lever",
     "fly_phase",

@@ -263,30 +263,21 @@ def moved_to(airframe: Airframe, cg_mm: float, trimmed: Trimmed, stall_m_s: floa
         balance=found,
         elevator_deg=(each.min(axis=0), each.max(axis=0)),
         hands_off_m_s=_settled(own[2:], float(trimmed.elevator_deg)) if found.stable else np.nan,
-        dive=_dive(frame, found, float(trimmed.speed_m_s), STANDARD_AIR),
+        dive=dive_test(frame, found, float(trimmed.speed_m_s)),
         doubts=every(*(row.doubts for row in rows)),
     )
 
 
-def dive_test(
-    airframe: Airframe,
-    trimmed_m_s: float,
-    angles: Mapping[str, float] | None = None,
-    air: Air = STANDARD_AIR,
-) -> DiveTest:
+def dive_test(airframe: Airframe, found: Balance, trimmed_m_s: float) -> DiveTest:
     """How hard it pulls up when the stick is let go in a dive at `DIVE_FACTOR` times the trimmed speed.
 
     Parameters
     ----------
-    angles : mapping of str to float, optional
-        Surface angles, deg.
+    found : Balance
+        Where the balance point is.
     """
-    return _dive(airframe, balance(airframe, angles, air), trimmed_m_s, air)
-
-
-def _dive(airframe: Airframe, found: Balance, trimmed_m_s: float, air: Air) -> DiveTest:
     low, high = (percent / 100 for percent in found.margin_percent)
-    added = _tail_damping(airframe, air)
+    added = _tail_damping(airframe)
 
     def pull(margin: float) -> float:
         return (DIVE_FACTOR**2 - 1) * margin / max(max(margin, 0.0) + added, _LEAST_DAMPING)
@@ -296,7 +287,7 @@ def _dive(airframe: Airframe, found: Balance, trimmed_m_s: float, air: Air) -> D
     return DiveTest(trimmed_m_s, DIVE_FACTOR * trimmed_m_s, (least, pull(high)))
 
 
-def _tail_damping(airframe: Airframe, air: Air) -> float:
+def _tail_damping(airframe: Airframe) -> float:
     """What the tail's own motion in a pull-up adds to the margin, as a share of the mean chord."""
     if airframe.tail is None:
         return 0.0
@@ -305,7 +296,7 @@ def _tail_damping(airframe: Airframe, air: Air) -> float:
     slope = 2 * np.pi * aspect / (2 + np.sqrt(aspect**2 + 4)) * airframe.tail.lean**2
     volume = strips.area_m2 * arm / (airframe.wing.area_m2 * airframe.wing.mean_chord_m)
     mass = airframe.aircraft.mass_kg
-    return float(slope * volume * air.density_kg_m3 * airframe.wing.area_m2 * arm / (2 * mass))
+    return float(slope * volume * STANDARD_AIR.density_kg_m3 * airframe.wing.area_m2 * arm / (2 * mass))
 
 
 def _speeds(stall_m_s: float) -> np.ndarray:

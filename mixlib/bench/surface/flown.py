@@ -87,10 +87,6 @@ class Flown:
     ----------
     asymmetry_mm : float
         Largest difference between left and the mirror of right, mm.
-    asymmetry_where : str
-        The pair, and where sticks and levers stand.
-    dead_share : float
-        Longest end of a stick's way that moves nothing, as a share of the way, 0 to 1.
     kept : tuple of Kept
         For each stick and each place of the levers.
     beyond : tuple of Kept
@@ -100,8 +96,6 @@ class Flown:
     """
 
     asymmetry_mm: float
-    asymmetry_where: str
-    dead_share: float
     kept: tuple[Kept, ...]
     beyond: tuple[Kept, ...]
     broken: tuple[Fault, ...]
@@ -136,13 +130,11 @@ def flyable(setup: Setup, keep: float = KEEP_SHARE) -> Flown:
         If a linkage cannot close at neutral; the text names the surface.
     """
     judge = _Judge(setup, keep)
-    asymmetry_mm, where = judge.mirror()
+    asymmetry_mm = judge.mirror()
     kept, beyond = judge.shares()
-    dead = judge.sweep()
+    judge.sweep()
     return Flown(
         asymmetry_mm=asymmetry_mm,
-        asymmetry_where=where,
-        dead_share=dead,
         kept=tuple(kept),
         beyond=tuple(beyond),
         broken=tuple(sorted(judge.faults.values(), reverse=True)),
@@ -155,7 +147,7 @@ class _Judge(Rests):
         self.keep = keep
         self.faults: dict[tuple[object, ...], Fault] = {}  # the worst of each sort
 
-    def mirror(self) -> tuple[float, str]:
+    def mirror(self) -> float:
         """Every stick in every position, against the same with roll and yaw to the other side."""
         pairs = [unit for unit in self.units if len(unit) == 2]
         paired = [place for pair in pairs for place in pair]
@@ -164,21 +156,24 @@ class _Judge(Rests):
         throws = self.throws_mm(
             **dict(zip(sticks, np.meshgrid(*sticks.values(), indexing="ij"), strict=True))
         )
-        still, worst = self.rig.run(commands()).throw, (0.0, "")
+        still, worst = self.rig.run(commands()).throw, 0.0
         middle = [len(at) // 2 for at in sticks.values()]
         for right, left in pairs:
             ours, theirs = throws[..., right], throws[:, ::-1, :, ::-1, left]
             moved = np.maximum(abs(ours - still[right]), abs(theirs - still[left]))
             apart = np.where(self._marked(3), abs(ours - theirs), 0.0)
             over = apart / np.maximum(_ALIKE_MM, _ALIKE_SHARE * moved)
-            rest, *place = min(
-                np.argwhere(over > over.max() - 1e-9), key=lambda at: sum(abs(at[1:] - middle))
-            )
-            at = [end_words(name, at[index]) for (name, at), index in zip(sticks.items(), place, strict=True)]
-            where = where_words([*at, self.rests[rest].words])
-            words = f"{pair_words(self.setup.aircraft, (right, left))}, {where}"
-            worst = max(worst, (float(apart.max()), words))
+            worst = max(worst, float(apart.max()))
             if over.max() > 1:
+                rest, *place = min(
+                    np.argwhere(over > over.max() - 1e-9), key=lambda at: sum(abs(at[1:] - middle))
+                )
+                at = [
+                    end_words(name, at[index])
+                    for (name, at), index in zip(sticks.items(), place, strict=True)
+                ]
+                where = where_words([*at, self.rests[rest].words])
+                words = f"{pair_words(self.setup.aircraft, (right, left))}, {where}"
                 off = apart[rest, *place]
                 told = f"{sentence_start(words)}: left is not the mirror of right, by {off:.1f} mm."
                 self._fault(Fault(float(over.max()), told, "mirror", "", (right, left), self.rests[rest].due))
@@ -216,9 +211,8 @@ class _Judge(Rests):
                     self._fault(Fault(self.keep / max(one.share, 1e-3), told, "kept", command, (), due))
         return kept
 
-    def sweep(self) -> float:
+    def sweep(self) -> None:
         """The ends of each stick's way over which no surface of a unit moves any more."""
-        worst = 0.0
         for control in (
             c for c in self.setup.radio.controls if c.held_by == "stick" and c.command in STEERED
         ):
@@ -240,9 +234,6 @@ class _Judge(Rests):
                         share = dead[rest, side]
                         told = f"{words}, {where}: the last {100 * share:.0f} % of the way move nothing."
                         self._fault(Fault(float(share) / _DEAD_SHARE, told, "dead", command, unit))
-                        worst = max(worst, float(share))
-                worst = max(worst, float(dead[0].max()))
-        return worst
 
     def _fault(self, fault: Fault) -> None:
         sort = fault.sort, fault.command, fault.unit

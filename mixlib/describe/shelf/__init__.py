@@ -7,7 +7,7 @@ without ``.toml``, as `kept_names` lists them.
 
 from mixlib.describe.disk import ChangedElsewhere
 from mixlib.describe.shelf.assumed import assumed_in, note_assumed
-from mixlib.describe.shelf.drafts import KeptDraft, drop_draft, load_draft, save_draft
+from mixlib.describe.shelf.drafts import KeptDraft, load_draft, save_draft
 from mixlib.describe.shelf.keeping import (
     Chosen,
     Keeping,
@@ -35,7 +35,6 @@ __all__ = [
     "chosen",
     "copy",
     "delete",
-    "drop_draft",
     "export",
     "file_stem",
     "folder",

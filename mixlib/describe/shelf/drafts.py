@@ -18,7 +18,7 @@ from mixlib.describe.disk import (
 from mixlib.describe.errors import DescriptionError, told
 from mixlib.describe.shelf.places import folder
 
-__all__ = ["KeptDraft", "drop_draft", "load_draft", "save_draft"]
+__all__ = ["KeptDraft", "load_draft", "save_draft"]
 
 _DRAFTS = "drafts"
 
@@ -80,8 +80,3 @@ def load_draft(name: str) -> KeptDraft:
     except (DescriptionError, ValueError, RecursionError):
         aside = set_aside(path)
         return KeptDraft(None, "", f"What was typed before cannot be read. It is set aside as {aside.name}.")
-
-
-def drop_draft(name: str) -> None:
-    """Take a draft away, once what it holds is kept or no longer wanted."""
-    inside(folder() / _DRAFTS, name, ".json").unlink(missing_ok=True)

@@ -22,7 +22,7 @@ from mixlib.panel.base.screen import Stage, action_button, card, choices_row, la
 from mixlib.panel.exercise.questions import Choice, Movement, Number, Question, Reply, Slip
 from mixlib.say.speeds import in_speed_unit, speed_unit, told_in_speed_unit
 
-__all__ = ["Exercise", "choice", "exercises_in", "movement", "number"]
+__all__ = ["Exercise", "choice", "movement", "number"]
 
 _TRIES_BEFORE_SOLUTION = 2
 _HOLDS = "<p><em>Kept back until you have answered the question above, or asked it to show you.</em></p>"
@@ -113,18 +113,6 @@ def movement(
         Shows itself as the last line of a cell.
     """
     return Exercise(Movement(question, dict(answer), because, hint, key, rudders))
-
-
-def exercises_in(namespace: Mapping[str, object]) -> list[Exercise]:
-    """Find the exercises among the variables of a lesson, each once.
-
-    Returns
-    -------
-    list of Exercise
-        In the order of the variables.
-    """
-    found = {id(value): value for value in namespace.values() if isinstance(value, Exercise)}
-    return list(found.values())
 
 
 class Exercise:
