@@ -75,22 +75,28 @@ def landing_panel(setup: Setup, command: str = "camber") -> Panel:
         beside = {"clean": 0.0, "worked out": decision.lever}[values["beside"]]
         settings = {values["beside"]: {command: beside}, "as set": {command: values[command]}}
         late = "as set" if values["when"] == "over the edge" else ""
-        found = landings(here, settings, values["wind"], late, values["flare"])
+        fly, unflown = partial(landings, here, head_wind_m_s=values["wind"], flare=values["flare"]), ""
+        try:
+            found = fly(settings, late=late)
+        except ValueError as error:  # what can be flown is still of use
+            unflown, settings = f"{sentence_start(str(error))}. ", {"worked out": {command: decision.lever}}
+            found = fly(settings)
         rows = [[name, *_cells(item)] for name, item in found.items()]
-        angles = angle_words(here.aircraft, angles_at(here, **{command: values[command]}))
-        origin = origin_words(float(found["as set"].performance.approach.table_share))
+        *_, (shown, last) = found.items()
+        angles = angle_words(here.aircraft, angles_at(here, **settings[shown]))
+        origin = origin_words(float(last.performance.approach.table_share))
         paths = [item.path for item in found.values()]
         lands = " ".join(f"{sentence_start(path.name)}: {landing_words(path)}." for path in paths)
         said = (
-            f"Worked out: {amount_words(decision)}. {lands} {angles} {sentence_start(origin)}."
+            f"{unflown}Worked out: {amount_words(decision)}. {lands} {angles} {sentence_start(origin)}."
             f"{_windy_words(values['wind'], found)}"
         )
         rig = Rig(here)
         rests = {name: _rest(rig, lever) for name, lever in settings.items()}
         picture = partial(_shown, player, paths, partial(aircraft_columns, here.aircraft, rests, {}))
         extra = _advice(decision) + html_table(_HEADS, rows, _caption(here.field))
-        numbers = landing_measures(found["as set"])
-        return Seen(picture, said, extra, numbers=numbers), [
+        numbers = () if unflown else landing_measures(last)
+        return Seen(picture, said, extra, "try" if unflown else "", numbers), [
             *found.values(),
             decision.flown,
             decision.most,

@@ -6,6 +6,7 @@ import re
 
 import numpy as np
 import pytest
+from odd_setups import short
 
 from mixlib.air.aircraft.from_setup import angles_at
 from mixlib.air.landing import Path, landings
@@ -65,6 +66,18 @@ def test_the_brake_has_its_own_panels():
         for name in ends(panel):
             assert panel.error == "", name
     assert "down elevator" in plain(panel.sentence)
+
+
+def test_where_the_place_of_the_lever_cannot_be_landed_the_worked_out_landing_is_shown():
+    """A wing of aspect ratio 5 drops its droop's last tenths."""
+    panel = landing_panel(short())
+    assert panel.controls["camber"].value == 1
+    assert not panel.error
+    assert "As set: no approach was found that can be flown so; take less of it." in panel.sentence
+    assert "Worked out: touches down" in panel.sentence
+    assert "<td>as set</td>" not in panel.extra
+    panel.controls["camber"].value = 0.0
+    assert "As set: touches down" in panel.sentence
 
 
 def test_flap_brake_and_wind_shorten_the_landing():
