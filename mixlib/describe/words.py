@@ -106,9 +106,9 @@ def sentence_start(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def listed(items: Iterable[str], last: str = "and") -> str:
-    """Items as a list in words, such as ``"a, b and c"``, with another word before the last if wished."""
+def listed(items: Iterable[str]) -> str:
+    """Items as a list in words, such as ``"a, b and c"``."""
     items = list(items)
     if len(items) < 2:
         return "".join(items)
-    return f"{', '.join(items[:-1])} {last} {items[-1]}"
+    return f"{', '.join(items[:-1])} and {items[-1]}"

@@ -177,21 +177,17 @@ def first_fitting(options: Sequence[str], width: float, role: str) -> str:
 
 
 @lru_cache(maxsize=1024)
-def wrapped(text: str, width: float, role: str, lines: int = 2, size: float | None = None) -> tuple[str, ...]:
+def wrapped(text: str, width: float, role: str, lines: int = 2) -> tuple[str, ...]:
     """Break words into lines that fit a width; what does not fit in the last line ends in three dots.
 
     Parameters
     ----------
     lines : int
         Most lines that may be used.
-    size : float, optional
-        Letter size when it is not the role's.
     """
-    look = style(role)
-    size = size or look.size
 
     def fits(line: str) -> bool:
-        return text_width(line, size, look.bold) <= width
+        return role_width(line, role) <= width
 
     result: list[str] = []
     for word in UNBREAKABLE.findall(text):

@@ -63,8 +63,8 @@ def moved_words(then: Moved) -> str:
     )
 
 
-def _span(ends: tuple[float, float], decimals: int = 0) -> str:
-    return " to ".join(number(end, decimals) for end in ends)
+def _span(ends: tuple[float, float]) -> str:
+    return " to ".join(number(end, 0) for end in ends)
 
 
 def _elevator(item: Moved, place: int) -> str:

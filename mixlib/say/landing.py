@@ -45,7 +45,7 @@ def decision_words(found: Decision) -> dict[str, str]:
     return {"Plan": _plan(found), "High": _high(found), "Low": _low(found)}
 
 
-def decision_table(setup: Setup, command: str, winds_m_s: Sequence[float], flare: str = "normal") -> str:
+def decision_table(setup: Setup, command: str, winds_m_s: Sequence[float]) -> str:
     """How much of a lever a landing takes in several winds, as lines of text.
 
     Parameters
@@ -53,7 +53,7 @@ def decision_table(setup: Setup, command: str, winds_m_s: Sequence[float], flare
     winds_m_s : sequence of float
         Head winds at 10 m height, m/s.
     """
-    found = [decide(setup, command, wind, flare) for wind in winds_m_s]
+    found = [decide(setup, command, wind) for wind in winds_m_s]
     rows = [
         [
             round_speed_words(item.head_wind_m_s),
@@ -106,8 +106,10 @@ def _plan(found: Decision) -> str:
 
 def _high(found: Decision) -> str:
     lever, edge = LEVER_WORDS[found.command], found.field.edge
-    whole = not found.end or found.end == found.used
+    whole = found.end == found.used
     more = f"there is no more {lever}{'' if whole else ' that can be flown'}."
+    if not found.end:
+        more = f"{lever} does not make it shorter here."
     if found.lever < found.end:
         most = metres(found.most, found.most.path.touchdown_m)
         percent = round(100 * found.end / found.used)

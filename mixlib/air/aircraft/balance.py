@@ -23,7 +23,7 @@ from numpy.typing import ArrayLike
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import every
 from mixlib.air.aircraft.flight import performance, trimmed_at
-from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
+from mixlib.air.aircraft.glide import STANDARD_AIR, Trimmed
 from mixlib.air.aircraft.trim import stall_range
 from mixlib.air.section.shapes import FINISHES
 from mixlib.air.wing.lifting_line import solve
@@ -147,9 +147,7 @@ class Moved:
     doubts: int
 
 
-def balance(
-    airframe: Airframe, angles: Mapping[str, float] | None = None, air: Air = STANDARD_AIR
-) -> Balance:
+def balance(airframe: Airframe, angles: Mapping[str, float] | None = None) -> Balance:
     """Find the neutral point with the stick held, in ordinary flight.
 
     Parameters
@@ -165,8 +163,8 @@ def balance(
         alpha = stall_range(frame, set_deg)[0] + _ABOVE_NO_LIFT_DEG
         speed = np.full(alpha.shape, _SPEED_M_S)
         spread = np.broadcast_to(set_deg, (*alpha.shape, *set_deg.shape))
-        solved = solve(frame.wing, frame.wing_curves(spread, speed, air), alpha)
-        tail = frame.tail_forces(solved, spread, speed, air)
+        solved = solve(frame.wing, frame.wing_curves(spread, speed, STANDARD_AIR), alpha)
+        tail = frame.tail_forces(solved, spread, speed, STANDARD_AIR)
         lift, pitch = np.diff(solved.lift + tail.lift), np.diff(frame.wing_pitch(solved) + tail.pitch)
         places.extend((airframe.aircraft.cg_mm - chord_mm * pitch / lift).tolist())
     return Balance(airframe.aircraft.cg_mm, (min(places), max(places)), chord_mm)
@@ -183,29 +181,15 @@ def balanced_at(aircraft: Aircraft, cg_mm: float) -> Aircraft:
     return aircraft.replace(cg_mm=cg_mm, **moved)
 
 
-def elevator_band_deg(
-    airframe: Airframe,
-    speeds_m_s: ArrayLike,
-    angles: Mapping[str, ArrayLike] | None = None,
-    air: Air = STANDARD_AIR,
-) -> tuple[np.ndarray, np.ndarray]:
-    """Lowest and highest elevator that balances at each speed, of a smooth and a foam skin.
-
-    Parameters
-    ----------
-    angles : mapping of str to array_like, optional
-        Surface angles, deg.
-    """
+def elevator_band_deg(airframe: Airframe, speeds_m_s: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
+    """Lowest and highest elevator that balances at each speed, of a smooth and a foam skin."""
     skins = [airframe.with_finish(skin) for skin in FINISHES]
-    each = [trimmed_at(skin, angles, speeds_m_s, air).elevator_deg for skin in skins]
+    each = [trimmed_at(skin, None, speeds_m_s).elevator_deg for skin in skins]
     return np.minimum(*each), np.maximum(*each)
 
 
 def hands_off_m_s(
-    airframe: Airframe,
-    elevator_deg: float,
-    angles: Mapping[str, float] | None = None,
-    air: Air = STANDARD_AIR,
+    airframe: Airframe, elevator_deg: float, angles: Mapping[str, float] | None = None
 ) -> float:
     """Speed at which it flies with the elevator left where it is.
 
@@ -222,14 +206,14 @@ def hands_off_m_s(
         If the balance point is behind the neutral point, so that no speed comes back by itself; or if no
         speed from the stall to three times it needs that elevator.
     """
-    found = balance(airframe, angles, air)
+    found = balance(airframe, angles)
     if not found.stable:
         raise ValueError(
             f"the balance point is {-found.margin_mm[0]:.0f} mm behind the neutral point, so no speed holds "
             f"by itself; move it to {found.usual_cg_mm[1]:.0f} mm or less behind the leading edge"
         )
-    slowest = float(performance(airframe, angles, air).stall.speed_m_s)
-    row = trimmed_at(airframe, angles, _speeds(slowest), air)
+    slowest = float(performance(airframe, angles).stall.speed_m_s)
+    row = trimmed_at(airframe, angles, _speeds(slowest))
     speed = _settled(row, elevator_deg)
     if not 0 < speed < np.inf:
         row = row[row.converged]

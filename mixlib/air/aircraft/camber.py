@@ -9,7 +9,7 @@ import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.flight import trimmed_at
-from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
+from mixlib.air.aircraft.glide import Trimmed
 from mixlib.air.aircraft.trim import at_incidence, at_speed, stall_range
 
 __all__ = ["CamberEffect", "camber_effect", "dive"]
@@ -34,12 +34,7 @@ class CamberEffect:
     elevator_deg_per_deg: float
 
 
-def dive(
-    airframe: Airframe,
-    angles: Mapping[str, float] | None = None,
-    path_deg: float = 90.0,
-    air: Air = STANDARD_AIR,
-) -> Trimmed:
+def dive(airframe: Airframe, angles: Mapping[str, float] | None = None, path_deg: float = 90.0) -> Trimmed:
     """Speed that a steady dive ends at; an airframe may flutter or break long before it.
 
     Parameters
@@ -58,26 +53,18 @@ def dive(
         raise ValueError(f"path_deg is {path_deg:g}; give 20 to 90 deg")
     set_deg = airframe.angles_deg(angles)
     nothing, _ = stall_range(airframe, set_deg)
-    row = at_incidence(airframe, set_deg, nothing + np.linspace(-2.0, 3.0, 21), air)
+    row = at_incidence(airframe, set_deg, nothing + np.linspace(-2.0, 3.0, 21))
     spare = row.lift - row.drag / np.tan(np.radians(path_deg))
     return row.between(np.interp(0.0, np.maximum.accumulate(spare), np.arange(21.0)))
 
 
-def camber_effect(
-    airframe: Airframe,
-    camber: Mapping[str, float],
-    speed_m_s: float,
-    angles: Mapping[str, float] | None = None,
-    air: Air = STANDARD_AIR,
-) -> CamberEffect:
+def camber_effect(airframe: Airframe, camber: Mapping[str, float], speed_m_s: float) -> CamberEffect:
     """What one degree of droop or reflex does at constant weight, from half a degree each way.
 
     Parameters
     ----------
     camber : mapping of str to float
         How far each surface moves for one degree of camber, deg; such as 1 for each flap and aileron.
-    angles : mapping of str to float, optional
-        Surface angles before, deg.
 
     Raises
     ------
@@ -88,11 +75,11 @@ def camber_effect(
         raise ValueError(
             "the camber surfaces are those that trim this aircraft, so the trim takes the camber away"
         )
-    before = trimmed_at(airframe, angles, speed_m_s, air)
+    before = trimmed_at(airframe, None, speed_m_s)
     ends = np.array([[-0.5], [0.5]])
-    moved = airframe.angles_deg(angles) + ends * airframe.angles_deg(camber)
-    alike = at_incidence(airframe, moved, before.alpha_deg, air)
-    kept = at_speed(airframe, moved, speed_m_s, air)
+    moved = ends * airframe.angles_deg(camber)
+    alike = at_incidence(airframe, moved, before.alpha_deg)
+    kept = at_speed(airframe, moved, speed_m_s)
     return CamberEffect(
         lift_per_deg=float(alike.lift[1] - alike.lift[0]),
         speed_m_s_per_deg=float(alike.speed_m_s[1] - alike.speed_m_s[0]),

@@ -16,7 +16,7 @@ import numpy as np
 
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.bands import band
-from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
+from mixlib.air.aircraft.glide import Trimmed
 from mixlib.air.aircraft.trim import at_speed
 from mixlib.air.section.shapes import FINISHES
 from mixlib.bench.surface.throws import demand_for_angle_percent, follow_demand
@@ -91,7 +91,6 @@ def compensation(
     airframe: Airframe,
     places: Sequence[Mapping[str, float]],
     speed_m_s: float,
-    air: Air = STANDARD_AIR,
     own: Trimmed | None = None,
 ) -> Compensation:
     """Elevator that the flap or air-brake lever needs at evenly spaced places, with the speed held.
@@ -111,9 +110,9 @@ def compensation(
     if len(places) < 2:
         raise ValueError("give at least 2 places, the first and the last of the lever")
     angles = np.stack([airframe.angles_deg(place) for place in places])
-    glides = own or at_speed(airframe, angles, speed_m_s, air)
+    glides = own or at_speed(airframe, angles, speed_m_s)
     skins = [airframe.with_finish(finish) for finish in FINISHES if finish != airframe.finish]
-    rows = [glides, *(at_speed(skin, angles, speed_m_s, air) for skin in skins)]
+    rows = [glides, *(at_speed(skin, angles, speed_m_s) for skin in skins)]
     changes = [row.elevator_deg - row.elevator_deg[0] for row in rows]
     ends = [end for change in changes for end in band("elevator change", change)]
     return Compensation(

@@ -178,12 +178,7 @@ def performance(
     return Performance.from_polar(polar(airframe, angles, air), air)
 
 
-def trimmed_at(
-    airframe: Airframe,
-    angles: Mapping[str, ArrayLike] | None,
-    speed_m_s: ArrayLike,
-    air: Air = STANDARD_AIR,
-) -> Trimmed:
+def trimmed_at(airframe: Airframe, angles: Mapping[str, ArrayLike] | None, speed_m_s: ArrayLike) -> Trimmed:
     """Steady glides at given speeds, solved rather than read from a polar; any arrays that broadcast.
 
     Parameters
@@ -201,28 +196,18 @@ def trimmed_at(
     ValueError
         If a surface is unknown or a speed is out of range.
     """
-    return at_speed(airframe, airframe.angles_deg(angles), speed_m_s, air)
+    return at_speed(airframe, airframe.angles_deg(angles), speed_m_s)
 
 
-def upwind(
-    airframe: Airframe,
-    head_wind_m_s: float,
-    angles: Mapping[str, float] | None = None,
-    air: Air = STANDARD_AIR,
-) -> Upwind:
+def upwind(airframe: Airframe, head_wind_m_s: float) -> Upwind:
     """Find the speed that gets furthest against a head wind (negative: a tail wind).
-
-    Parameters
-    ----------
-    angles : mapping of str to float, optional
-        Surface angles, deg.
 
     Raises
     ------
     ValueError
-        If a surface is unknown, or the wind blows faster than anything that the aircraft is tried at.
+        If the wind blows faster than anything that the aircraft is tried at.
     """
-    found = performance(airframe, angles, air)
+    found = performance(airframe)
     _, flying = _flying(found.polar)
     fastest = float(flying.speed_m_s.max())
     if head_wind_m_s >= fastest:

@@ -24,12 +24,13 @@ from numpy.typing import ArrayLike
 from mixlib.air.aircraft.airframe import Airframe
 from mixlib.air.aircraft.doubt import Doubt
 from mixlib.air.aircraft.flight import trimmed_at
-from mixlib.air.aircraft.glide import STANDARD_AIR, Air, Trimmed
+from mixlib.air.aircraft.glide import STANDARD_AIR, Trimmed
 from mixlib.air.wing.lifting_line import solve
 from mixlib.describe import Surface
 
 __all__ = ["Roll", "roll", "roll_room_deg", "roll_to_right"]
 
+_ROLLING = ("aileron", "elevon")
 _FIN_ENDPLATE = 1.5
 _ROUNDS = 5
 _BALANCED = 1e-3
@@ -69,7 +70,7 @@ def roll_to_right(
     airframe: Airframe,
     up_deg: ArrayLike,
     down_deg: ArrayLike,
-    kinds: Sequence[str] = ("aileron", "elevon"),
+    kinds: Sequence[str] = _ROLLING,
 ) -> dict[str, np.ndarray]:
     """Surface movement of a roll to the right, deg.
 
@@ -89,9 +90,7 @@ def roll_to_right(
     return {part.name: -up if part.side == "right" else down for part in _rolling(airframe, kinds)}
 
 
-def roll_room_deg(
-    airframe: Airframe, angles: Mapping[str, float], kinds: Sequence[str] = ("aileron", "elevon")
-) -> tuple[float, float]:
+def roll_room_deg(airframe: Airframe, angles: Mapping[str, float]) -> tuple[float, float]:
     """How far up on the right and down on the left a roll can go, deg, until a surface is at its stop.
 
     Parameters
@@ -100,7 +99,7 @@ def roll_room_deg(
         Where surfaces stand, deg, trailing edge down +; those not named stand at 0.
     """
     ends: tuple[list[float], list[float]] = ([np.inf], [np.inf])
-    for part in _rolling(airframe, kinds):
+    for part in _rolling(airframe, _ROLLING):
         at, right = angles.get(part.name, 0.0), part.side == "right"
         ends[not right].append(part.stop_up_deg + at if right else part.stop_down_deg - at)
     return max(min(ends[0]), 0.0), max(min(ends[1]), 0.0)
@@ -115,7 +114,6 @@ def roll(
     movement: Mapping[str, ArrayLike],
     speed_m_s: float,
     angles: Mapping[str, float] | None = None,
-    air: Air = STANDARD_AIR,
     straight: Trimmed | None = None,
     nose_deg: ArrayLike = 0.0,
 ) -> Roll:
@@ -143,10 +141,10 @@ def roll(
     ValueError
         If a surface is unknown or the speed is out of range.
     """
-    straight = straight or trimmed_at(airframe, angles, speed_m_s, air)
+    straight = straight or trimmed_at(airframe, angles, speed_m_s)
     level = airframe.angles_deg(angles) + straight.elevator_deg * airframe.pitch_mask
     main, moved_deg = airframe.wing, level + airframe.angles_deg(movement)
-    curves = airframe.wing_curves(moved_deg, speed_m_s, air)
+    curves = airframe.wing_curves(moved_deg, speed_m_s, STANDARD_AIR)
     under_deg = (
         np.asarray(nose_deg, float)[..., None] * -np.sign(main.y_m) * np.tan(np.radians(main.dihedral_deg))
     )

@@ -233,7 +233,7 @@ def _have(view: View, made: Made) -> Iterator[Item]:
     yield row("kinds", *(_kind_pick(view, key) for key in _PICTURED if key not in hidden), units)
 
 
-def _number_line(view: View, made: Made, question: Question, label: str = "", hint: str = "") -> Item:
+def _number_line(view: View, made: Made, question: Question, label: str = "") -> Item:
     key, usual = question.key, made.resolved.numbers.get(question.key)
     assumed = key in made.resolved.assumed
     blank = (
@@ -241,7 +241,7 @@ def _number_line(view: View, made: Made, question: Question, label: str = "", hi
     )
     unit = unit_for(view.answers, question.measure)
     typed = view.answers.get(key, "")
-    item = line(key, label or question.words, typed, blank, unit, hint, _fault(view, made, key))
+    item = line(key, label or question.words, typed, blank, unit, "", _fault(view, made, key))
     return item | {"at": view.at == key}
 
 

@@ -281,10 +281,10 @@ def unit_for(answers: Answers, measure: str) -> str:
     return kind(answers, measure)
 
 
-def in_unit(answers: Answers, measure: str, value: float, digits: int = 2) -> str:
+def in_unit(answers: Answers, measure: str, value: float) -> str:
     """A number of mm or g in the reader's unit, as one would type it."""
     shown_ = value / float(UNITS[unit_for(answers, measure)][1])
-    rounded = round(shown_, digits) + 0.0
+    rounded = round(shown_, 2) + 0.0
     return number(rounded)
 
 
