@@ -1,4 +1,4 @@
-"""The few shapes that every picture is made of, and a check that its words can be read.
+"""The few shapes that every picture is made of.
 
 Coordinates are in drawing units: x to the right, y **down**, the origin in the upper left corner.  A shape
 says what it is by a role (see `theme`), not by a colour, and may carry its meaning in words.
@@ -36,7 +36,6 @@ __all__ = [
     "frame",
     "heading",
     "inside_part",
-    "label_faults",
     "moved",
     "text_box",
     "together",
@@ -318,32 +317,6 @@ def text_box(text: Text) -> Box:
     return left, text.y - 0.78 * size, left + width, text.y + 0.24 * size
 
 
-def label_faults(drawing: Drawing) -> list[str]:
-    """Find words that cannot be read: outside the picture, over each other, or crossed by a line.
-
-    Returns
-    -------
-    list of str
-        One sentence per fault; empty when every word can be read.
-    """
-    shapes = list(every_shape(drawing.shapes))
-    texts = [(shape, text_box(shape)) for shape in shapes if isinstance(shape, Text)]
-    faults = []
-    for index, (text, box) in enumerate(texts):
-        left, top, right, bottom = box
-        if left < 0 or top < 0 or right > drawing.width or bottom > drawing.height:
-            faults.append(f"{text.text!r} reaches out of the picture")
-        for other, box2 in texts[index + 1 :]:
-            if left < box2[2] and box2[0] < right and top < box2[3] and box2[1] < bottom:
-                faults.append(f"{text.text!r} and {other.text!r} overlap")
-        for shape in shapes:
-            for start, end in _strokes(shape):
-                if crosses(start, end, box):
-                    faults.append(f"{text.text!r} is crossed by {shape.meaning or shape.role!r}")
-                    break
-    return faults
-
-
 def crosses(start: Point, end: Point, box: Box) -> bool:
     """Whether a part of a straight line lies inside a box."""
     return inside_part(start, end, box) is not None
@@ -361,18 +334,6 @@ def inside_part(start: Point, end: Point, box: Box) -> tuple[float, float] | Non
         enters, leaves = sorted(((least - origin) / step, (most - origin) / step))
         low, high = max(low, enters), min(high, leaves)
     return (low, high) if low < high else None
-
-
-def _strokes(shape: Plain) -> Iterator[tuple[Point, Point]]:
-    """Strokes that must not run through words; a chart's grid and the edges of its bands may, behind them."""
-    if shape.role in ("grid", "zero", "band 1", "band 2"):
-        return
-    if isinstance(shape, Line):
-        yield from zip(shape.points, shape.points[1:], strict=False)
-    elif isinstance(shape, Arrow):
-        yield shape.start, shape.end
-    elif isinstance(shape, Polygon) and style(shape.role).stroke != "none":
-        yield from zip(shape.points, (*shape.points[1:], shape.points[0]), strict=True)
 
 
 HEAD = 9.0  # length of an arrow's head, drawing units

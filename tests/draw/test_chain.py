@@ -5,13 +5,14 @@ from __future__ import annotations
 import itertools
 
 import pytest
+from rooms import label_faults
 
 from mixlib.chain import Rig, commands
 from mixlib.chain.mixing import Mixer, demand_shares
 from mixlib.describe import Setup
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 from mixlib.draw.chain import addition, chain_strip
-from mixlib.draw.shapes import Room, label_faults
+from mixlib.draw.shapes import Room
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]
 ROOMS = [Room(1000, 450), Room(640, 400), Room(430, 230), Room(340, 300)]

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
-from rooms import any_room, faults
+from rooms import any_room, faults, label_faults
 
 from mixlib.chain import Rig, commands
 from mixlib.chain.linkage import LinkageError, arm_range_deg, rod_length_mm, surface_angle_deg
@@ -14,7 +14,7 @@ from mixlib.describe import plain_setup, shipped, shipped_names
 from mixlib.describe.demo import hopper_as_bought
 from mixlib.draw.linkage import arm_words, linkage_points, linkage_side
 from mixlib.draw.plan import plan_view, wiring_words
-from mixlib.draw.shapes import Circle, Line, Polygon, Room, every_shape, label_faults
+from mixlib.draw.shapes import Circle, Line, Polygon, Room, every_shape
 
 AIRCRAFT = [shipped("aircraft", name) for name in shipped_names("aircraft")]
 SURFACES = [surface for aircraft in AIRCRAFT for surface in aircraft.surfaces]

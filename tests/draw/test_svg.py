@@ -10,6 +10,7 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.textpath import TextPath
+from rooms import label_faults
 
 from mixlib.draw.shapes import (
     Arrow,
@@ -20,7 +21,6 @@ from mixlib.draw.shapes import (
     Polygon,
     Room,
     Text,
-    label_faults,
     moved,
     text_box,
     together,

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 
 import pytest
+from rooms import label_faults
 
 from mixlib.bench.surface.budget import budget
 from mixlib.chain import Rig, commands
 from mixlib.describe import Mark
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 from mixlib.draw.budget import budget_square
-from mixlib.draw.shapes import Line, Polygon, every_shape, label_faults
+from mixlib.draw.shapes import Line, Polygon, every_shape
 from mixlib.panel.budget import budget_panel
 
 DEMOS = [flaperon_setup, four_surface_setup, v_tail_setup, elevon_setup]

@@ -7,13 +7,14 @@ import re
 import numpy as np
 import pytest
 from odd_setups import short
+from rooms import label_faults
 
 from mixlib.air.aircraft.from_setup import angles_at
 from mixlib.air.landing import Path, landings
 from mixlib.describe import ORCHARD_FIELD, LandingField, plain_setup, shelf
 from mixlib.describe.demo import flaperon_setup, four_surface_setup, hopper_ready, v_tail_setup
 from mixlib.draw.flight.approach import MOMENT_S, landing_side_view, landing_words, tracks
-from mixlib.draw.shapes import Room, label_faults
+from mixlib.draw.shapes import Room
 from mixlib.panel import flight as air_panels
 from mixlib.panel import handling as handling_panels
 from mixlib.panel.base.controls import NumberGrid

@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
+from rooms import label_faults
 
 from mixlib.air.aircraft.phases import complete, fly_phase
 from mixlib.bench.card import bench_card
@@ -19,7 +20,6 @@ from mixlib.describe.demo import (
     v_tail_setup,
 )
 from mixlib.draw.phases import phase_columns, rows_of
-from mixlib.draw.shapes import label_faults
 from mixlib.panel import fit as fit_panel
 from mixlib.panel import flight as air_panels
 from mixlib.panel import handling as handling_panels

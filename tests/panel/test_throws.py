@@ -6,6 +6,7 @@ import itertools
 import re
 
 import pytest
+from rooms import label_faults
 
 from mixlib.bench.surface.differential import WAYS, aileron_throws, less_down
 from mixlib.bench.surface.throws import throw_ends, with_holes
@@ -14,7 +15,6 @@ from mixlib.describe import FreeMix, Output, plain_setup, shipped
 from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, v_tail_setup
 from mixlib.draw.charts import throw_chart
 from mixlib.draw.linkage import linkage_side
-from mixlib.draw.shapes import label_faults
 from mixlib.panel.throws import differential, holes, stick_curve
 
 GAINS, ENDS, ARM, HORN, TRAP = WAYS
