@@ -173,7 +173,7 @@ def hidden_fault(hidden: Practice) -> Panel:
         said = movement_sentence(rig.setup.aircraft.surfaces, stages.surface, stages.throw)
         return Seen(_tested(rig, done), f"{sentence_start(done.name)}. {said}")
 
-    return Panel("Something is wrong here", [test], update)
+    return Panel(f"Something is wrong with {rig.setup.aircraft.name}", [test], update)
 
 
 def vote(hidden: Practice) -> Panel:

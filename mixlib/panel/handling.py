@@ -271,5 +271,5 @@ def roll_panel(setup: Setup) -> Panel:
         Slider("up", 5, 25, 1, 15, "deg", label="aileron up"),
         Slider("less", 0, 100, 5, 0, "%", label="less down", scale=0.01),
     ]
-    title = "Roll and adverse yaw"
+    title = f"Roll and adverse yaw of {setup.aircraft.name}"
     return air_panel(setup, title, controls, update)

@@ -177,7 +177,7 @@ def change_panel(setup: Setup) -> Panel:
     trim_label = setup.aircraft.surface(trims[0]).kind
     trim_room = _room(phases.values(), trims)
     wing_room = _room(phases.values(), [row.names[0] for row in rows if row.names[0] not in trims])
-    title = "From phase to phase"
+    title = f"{setup.aircraft.name} from phase to phase"
     if not any(angle for phase in phases.values() for angle in phase.angles_deg.values()):
         still = f"On {setup.aircraft.name} no phase moves a surface, so there is no change to follow."
         return Panel(title, [], lambda _: Seen(None, still))

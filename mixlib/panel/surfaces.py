@@ -128,8 +128,9 @@ def adding(setup: Setup, number: int = 0, named: tuple[str, ...] = (), note: str
         picture = partial(with_aircraft, title, arrows, hand.aircraft(rig, values, stages))
         return Seen(picture, arrows().description, numbers=numbers)
 
-    title = output_words(setup, number) if number else "Shares of an output"
-    return Panel(title, [*pick, *(command_slider(name, radio=setup.radio) for name in named)], update, note)
+    title = f"{setup.aircraft.name}: {output_words(setup, number) if number else 'shares of an output'}"
+    controls = [*pick, *(command_slider(name, radio=setup.radio) for name in named)]
+    return Panel(title, controls, update, note)
 
 
 def gains(setup: Setup, named: tuple[str, ...] = ()) -> Panel:

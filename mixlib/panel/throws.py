@@ -68,7 +68,8 @@ def holes(setup: Setup, surface: str, task: str = "", note: str = "") -> Panel:
         Pick("horn", _hole_options(link.horn_mm, link.horn_holes_mm), link.horn_mm, label="horn hole"),
         Slider("travel", -100, 100, step, 100, "%", ends=("shorter pulse", "longer pulse")),
     ]
-    return Panel(f"Which hole? The {surface}", controls, update, " ".join(filter(None, [note, task])))
+    title = f"Which hole? The {surface} of {setup.aircraft.name}"
+    return Panel(title, controls, update, " ".join(filter(None, [note, task])))
 
 
 def stick_curve(setup: Setup, surface: str = "", command: str = "roll", task: str = "") -> Panel:

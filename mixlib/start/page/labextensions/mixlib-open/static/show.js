@@ -102,7 +102,8 @@ export function makeShow() {
   };
   const tell = () => {
     const unseen = frame()?.matches(".mixing-few") ? frame().querySelectorAll(".mixing-unseen") : [];
-    others.textContent = unseen.length ? `↓ ${[...unseen].map(named).join(", ")}` : "";
+    const title = card()?.querySelector(".mix-head h3")?.textContent, rest = [...unseen].map(named).join(", ");
+    others.textContent = [title, rest && `↓ ${rest}`].filter(Boolean).join("  "); // it says whose model this is
     frame()?.classList.toggle("mixing-long", frame().querySelector(".mix-said").textContent.length > LONG);
     if (!frame()) size(); // a question has got its answer
   };
