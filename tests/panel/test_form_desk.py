@@ -6,6 +6,7 @@ import contextlib
 import errno
 import json
 import os
+import re
 
 import pytest
 from form_desk import LEAST, item, kept, press, put, said, shown, type_in
@@ -63,6 +64,17 @@ def test_the_plan_marks_the_number_one_is_at(desk):
     assert item(desk, "span")["at"]
     desk.receive({"at": "tip"})
     assert "Tip chord" in desk.stage.picture
+
+
+def test_each_edge_is_drawn_the_way_one_says_that_it_goes(desk):
+    put(desk, **LEAST)
+    press(desk, "step:ways")
+    for aileron, other, elevator, rudder in (("down", "up", "up", "left"), ("up", "down", "down", "right")):
+        put(desk, **{"left aileron.seen": aileron, "elevator.seen": elevator, "rudder.seen": rudder})
+        words = (
+            rf"Left aileron {aileron} .*; right aileron {other} .*; elevator {elevator} .*; rudder {rudder} "
+        )
+        assert re.search(words, desk.stage.picture)
 
 
 def test_a_wrong_entry_stays_and_is_said_at_its_field_and_at_the_button_until_it_is_mended(desk, models):
