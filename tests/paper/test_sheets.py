@@ -308,7 +308,7 @@ def test_figures_in_the_project_are_up_to_date(figures):
     names = sorted(item.name for item in figures.iterdir())
     kinds = Counter(name.partition("_")[0] + Path(name).suffix for name in names)
     assert kinds == {"bench.md": 2, "bench.pdf": 4, "field.pdf": 2, "handout.pdf": 18,
-             "running.pdf": 4, "wing.svg": 1}  # fmt: skip
+             "running.pdf": 4, "aircraft.svg": 1}  # fmt: skip
     assert names == sorted(item.name for item in PROJECT.iterdir())
     for name in names:
         new, old = (figures / name).read_bytes(), (PROJECT / name).read_bytes()
