@@ -1,6 +1,7 @@
 """One JupyterLab for the whole run, and one page of it."""
 
 import os
+import shutil
 from collections.abc import Callable, Iterator
 
 import pytest
@@ -52,7 +53,8 @@ def open_own(server: LabServer, page: Page) -> Callable[[str], Lesson]:
 
 @pytest.fixture(scope="module")
 def lesson(server: LabServer, page: Page, request: pytest.FixtureRequest) -> Lesson:
-    """A lesson, run: all tests of the same lesson share it."""
+    """A lesson, run for a reader who has kept and picked nothing: all tests of the same lesson share it."""
+    shutil.rmtree(server.home / "models", ignore_errors=True)
     opened = Lesson(page, server, request.param)
     opened.run_all()
     return opened
