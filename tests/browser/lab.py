@@ -106,6 +106,8 @@ class LabServer:
         settings.mkdir(parents=True)
         quiet = {"fetchNews": "false", "checkForUpdates": False}
         (settings / "notification.jupyterlab-settings").write_text(json.dumps(quiet))
+        in_turn = {"commsOverSubshells": "disabled"}  # as the workbook's own page has it
+        (settings / "kernels-settings.jupyterlab-settings").write_text(json.dumps(in_turn))
         environment = os.environ | {
             "JUPYTER_TOKEN": self.token,
             "JUPYTER_CONFIG_DIR": str(self.home / "config"),

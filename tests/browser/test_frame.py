@@ -142,6 +142,22 @@ def test_one_place_speaks_for_all_panels_once_a_slider_is_let_go(panels):
     assert panels.errors == []
 
 
+def test_a_button_pressed_at_once_after_a_slider_takes_its_last_place(panels):
+    panel = panels.panel("from behind")
+    panels.press(panel, "Back to the start", "Enter")
+    panel.evaluate("""card => {
+      const handle = card.querySelector('.noUi-handle');
+      const press = key => handle.dispatchEvent(new KeyboardEvent('keydown', {key, bubbles: true}));
+      for (let times = 0; times < 8; times++) press('PageUp');
+      [...card.querySelectorAll('button')].find(one => one.textContent === 'Keep A').click();
+    }""")
+    panels.wait_idle()
+    assert "B against A (dashes). No difference that can be told." in panels.readout(panel)
+    assert panels.control(panel, "roll stick").get_attribute("aria-valuenow") == "40.0"
+    panels.press(panel, "Let A go", "Enter")
+    panels.press(panel, "Back to the start", "Enter")
+
+
 def test_keys_in_a_panel_are_the_panels_own(panels):
     """The notebook would cut the cell at an x, and go to the next one at an arrow key."""
     looked_at(panels, LAPTOP)

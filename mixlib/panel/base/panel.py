@@ -22,7 +22,7 @@ from mixlib.describe.errors import explain
 from mixlib.describe.words import sentence_start
 from mixlib.draw.shapes import Drawing, Room
 from mixlib.draw.svg import svg
-from mixlib.panel.base.controls import Control
+from mixlib.panel.base.controls import Control, Slider
 from mixlib.panel.base.last import LastSetting
 from mixlib.panel.base.screen import Stage, action_button, card, show_widget, spoken
 from mixlib.panel.base.trial import Trial
@@ -31,6 +31,7 @@ from mixlib.say.differences import Measure
 __all__ = ["Kept", "Panel", "Seen", "reason"]
 
 _numbers = itertools.count(1)
+_SAME = 1e-6  # what two places of a slider differ by at most that are one, as the page reckons with it
 
 
 @dataclass(frozen=True)
@@ -140,6 +141,7 @@ class Panel:
                 self._last = LastSetting(title, self.values)
             self._as_left()
         self.stage.observe(self._redraw, "room")
+        self.stage.on_msg(self._slid)
         kind = "mix-asked" if actions else "mix-beside" if beside and controls else ""
         if self._tabled:
             self.stage.apart, kind = False, f"{kind} mix-tabled"
@@ -193,6 +195,13 @@ class Panel:
         if self._last and not self._refreshing:
             with contextlib.suppress(ValueError):  # what is not accepted is not remembered
                 self._last.remember(self.values, self._trial.values)
+
+    def _slid(self, _stage: Stage, told: Mapping[str, Any], _buffers: object) -> None:
+        """Where the page's sliders stand as a button is pressed: their own messages may be on the way."""
+        sliders = [control.entry for control in self.controls.values() if isinstance(control, Slider)]
+        for slider, value in zip(sliders, told.get("sliders", ()), strict=False):
+            if abs(slider.value - value) > _SAME:
+                slider.value = value
 
     def _as_left(self) -> None:
         """Show what the reader left here the last time; nothing else than the start where that is no more."""

@@ -64,6 +64,12 @@ const stepNumber = (event) => {
   entry.value = String(Number((now + way * step).toFixed(6))).replace("-", "−");
   entry.dispatchEvent(new Event("change", { bubbles: true }));
 };
+// A slider's value waits until the kernel has done with the one before; a button's press does not, and would overtake it.
+const tellSliders = (event, model) => {
+  if (!event.target.closest("button")) return;
+  const tracks = [...event.currentTarget.querySelectorAll(".mix-slider .noUi-target")];
+  if (tracks.length) model.send({ sliders: tracks.map((track) => track.noUiSlider.get()) });
+};
 // A key without Ctrl, Alt or Cmd is for the panel: the notebook around it would move on, or cut the cell.
 const keepKey = (event) => {
   if (!event.ctrlKey && !event.altKey && !event.metaKey) event.stopPropagation();
@@ -127,6 +133,7 @@ export default {
         card.addEventListener("keydown", keepKey);
         for (const step of [stepNumber, stepSlider]) card.addEventListener("keydown", step, true); // before the entry itself keeps the key
         card.addEventListener("pointerdown", stepHand, true);
+        card.addEventListener("click", (event) => tellSliders(event, model), true);
         nameParts(card);
       }
       clearTimeout(timer);
