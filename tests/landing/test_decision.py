@@ -85,7 +85,18 @@ def test_a_lever_that_moves_nothing_has_no_end():
     found = decide(elevon_setup(), "brake")
     assert (found.end, found.share) == (0, 0)
     assert amount_words(found) == "the clean wing"
-    assert decision_words(found)["High"].startswith("There is no more brake.")
+    assert decision_words(found)["High"].startswith("Brake does not make it shorter here.")
+
+
+def test_droop_that_only_floats_is_not_recommended():
+    """Three degrees on a glider with flaps: a better glide, and so a longer landing."""
+    setup = four_surface_setup()
+    assert touchdown(setup, "camber", 1, 0.0) > touchdown(setup, "camber", 0, 0.0)
+    found = decide(setup, "camber")
+    assert (found.lever, found.end) == (0, 0)
+    said = decision_words(found)
+    assert "even the clean wing is too long" in said["Plan"]
+    assert said["High"].startswith("Droop does not make it shorter here.")
 
 
 def test_places_that_cannot_be_flown_are_left_out_and_told():

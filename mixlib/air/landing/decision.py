@@ -1,6 +1,7 @@
 """How much brake or droop: the place of the lever that touches down at the aiming point, and what is left.
 
-The touchdown comes nearer the more of the lever is out, so the place is found by halving.
+Where a lever shortens a landing at all, the touchdown comes nearer the more of it is out, so the place is
+found by halving.
 """
 
 from __future__ import annotations
@@ -32,7 +33,7 @@ class Decision:
     ----------
     lever, end, used : float
         Command to set, the furthest that can be flown with, and the furthest that the lever is used to, 0 to
-        1; no end where it moves nothing on the wing.
+        1; no end where none of it lands nearer: it moves nothing on the wing, or only makes it float.
     flown, least, most : Flown
         The landing with that much, with nothing, and with all of it.
     nearer_m, further_m : float
@@ -101,6 +102,8 @@ def decide(setup: Setup, command: str, head_wind_m_s: float = 0.0, flare: str = 
 
     moves = angles_at(setup, **{command: end}) != angles_at(setup)
     last = next((step for step in range(_STEPS, 0, -1) if _flies(at, step)), 0) if moves else 0
+    if at(last).path.touchdown_m >= at(0).path.touchdown_m:
+        last = 0  # a little droop glides further
     step = _nearest(at, last, setup.field.aim_m)
     length = setup.field.length_m
     fits_from = None
