@@ -88,7 +88,7 @@ def phase_panel(setup: Setup) -> Panel:
     in_force = [roll_in_force(setup, phase) for phase in phases]
     rolls = [[own[name] for own in in_force] for name in for_all]
     labels = [sentence_start(name) for name in for_all]
-    roll = NumberGrid("roll", labels, names, rolls, -100, 150, corner="%")
+    roll = NumberGrid("roll", labels, names, rolls, -100, 100, corner="%", ranges={"Roll rate": (0, 150)})
 
     def typed(values: dict[str, Any]) -> tuple[Phase, ...]:
         typed_rolls = values.get("roll", rolls)
@@ -141,7 +141,7 @@ def phase_panel(setup: Setup) -> Panel:
         roll.value = list(zip(*(roll_in_force(setup, phase).values() for phase in usual), strict=True))
 
     title = f"Flight phases of {setup.aircraft.name}"
-    task = "Degrees, trailing edge down is plus. The elevator counts from its place in cruise."
+    task = "Degrees, trailing edge down is plus. The elevator counts from its place in cruise. "
     task += own_roll_words(setup)
     savers = {"Keep these phases as my own": save}
     more = [action_button("Take the worked-out elevator", take)]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from mixlib.bench.fit.typed import changes
 from mixlib.describe import Phase, Setup, Surface
-from mixlib.describe.words import listed, movement, number
+from mixlib.describe.words import NEUTRAL_MM, listed, movement, number
 from mixlib.units import throw_mm_from_angle
 
 __all__ = ["change_lines"]
@@ -63,7 +63,7 @@ def _phases(before: Setup, after: Setup) -> Iterator[str]:
             yield f"{name}, {listed(surfaces)}: {was} → {is_}"
         if not moved:
             was, is_ = ("all at neutral" if name in phases else _NOT_SET for phases in (old, new))
-            yield f"{name}: {was} → {is_}"
+            yield f"{name}: {f'{was} → {is_}' if was != is_ else f'moved by less than {NEUTRAL_MM} mm'}"
 
 
 def _rests(setup: Setup, phase: Phase | None, name: str) -> str:

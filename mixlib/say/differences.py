@@ -184,13 +184,14 @@ def landing_measures(flown: Flown) -> tuple[Measure, ...]:
 
 
 def phase_measures(flown: FlownPhase) -> tuple[Measure, ...]:
-    """How a phase flies: its speed, its sink, and the elevator that goes with it."""
-    name, glide, elevator = flown.phase.name, flown.glide, flown.elevator
+    """How a phase flies: its speed, its sink, its roll, and the elevator that goes with it."""
+    name, glide, elevator, roll = flown.phase.name, flown.glide, flown.elevator, flown.roll
     degrees, unit = float(elevator.change_deg[-1]), speed_unit()
     speed, sink = (in_speed_unit(float(each)) for each in (glide.speed_m_s, glide.sink_m_s))
     return (
         Measure(f"{name}, speed", speed, unit, *_SPEEDS, of=(glide,)),
         Measure(f"{name}, sink", sink, unit, digits=2, of=(glide,)),
+        Measure(f"{name}, full roll", float(roll.helix), "rad", digits=2, of=(roll,)),
         Measure(f"{name}, elevator", degrees, "deg", *_FURTHER_DEG, of=(elevator,)),
     )
 

@@ -184,17 +184,24 @@ def rests_table(setup: Setup, names: Sequence[str]) -> str:
 
 
 def own_roll_words(setup: Setup) -> str:
-    """Say what of roll cannot be kept for each phase, and what to do then; nothing where all can."""
+    """Say what each number of roll in a phase means, and what to do where one holds for all phases."""
     one = ["roll rate"] if setup.aircraft.of_kind("aileron", "elevon") else []
     one += ["differential"] if setup.aircraft.of_kind("aileron") else []
     one = [name for name in one if name not in setup.roll_kept]
-    if not one:
-        return ""
-    them = "them" if one[1:] else "it"
-    return (
-        f" {setup.radio.name} has one {listed(one)} for all phases of this wing: set {them} for the landing, "
-        "where roll is short, and move the stick less when fast."
-    )
+    said = [_ROLL_WORDS[name] for name in setup.roll_kept]
+    if one:
+        said.append(
+            f"{setup.radio.name} has one {listed(one)} for all phases of this wing: set "
+            f"{'them' if one[1:] else 'it'} for the landing, where roll is short, and move the stick less "
+            "when fast."
+        )
+    return " ".join(said)
+
+
+_ROLL_WORDS = {
+    "roll rate": "Roll rate: the share of full roll that full stick gives.",
+    "differential": "Differential: how much less an aileron goes down than up.",
+}
 
 
 def lever_words(setup: Setup, phase: Phase) -> str:

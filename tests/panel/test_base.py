@@ -292,6 +292,14 @@ def test_number_grid_keeps_what_was_typed_and_names_what_is_out_of_range():
     assert "mix-out-of-range" not in fields[1]._dom_classes
 
 
+def test_a_row_of_a_grid_may_have_a_range_of_its_own():
+    grid = NumberGrid("g", ["a", "c"], ["b"], [[0], [0]], -20, 20, ranges={"c": (0, 30)})
+    grid.value = [[-20], [30]]
+    assert grid.faults == ()
+    grid.value = [[30], [-20]]
+    assert grid.faults == ("a, b is 30. Accepted: −20 to 20.", "c, b is −20. Accepted: 0 to 30.")
+
+
 @pytest.mark.parametrize(
     "typed, value", [("1,5", 1.5), ("−2", -2.0), ("12 %", 12.0), ("１２", 12.0), ("0.123456789", 0.123456789)]
 )

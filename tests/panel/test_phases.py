@@ -107,11 +107,20 @@ def test_roll_of_its_own_from_the_panel_to_what_is_left_the_card_and_the_strip(o
     rate, differential = (dict(zip(roll.columns, row, strict=True)) for row in roll.value)
     assert rate == {"launch": 100, "thermal": 100, "cruise": 100, "speed": 75, "landing": 100}
     assert differential == {"launch": 36, "thermal": 36, "cruise": 36, "speed": 36, "landing": 0}  # 1 - 45/70
+    assert own_roll_words(setup).startswith(
+        "Roll rate: the share of full roll that full stick gives. Differential: "
+    )
+    panel.press("Keep A")
     typed = [list(row) for row in roll.value]
+    typed[0][roll.columns.index("speed")] = 120
+    typed[1][roll.columns.index("landing")] = 120
+    roll.value = typed
+    assert roll.faults == ("Differential, landing is 120. Accepted: −100 to 100.",)
     typed[0][roll.columns.index("speed")] = 60
     typed[1][roll.columns.index("landing")] = 10
     roll.value = typed
     assert "rate 60 %" in plain(panel.extra)
+    assert re.search(r"Speed, full roll 0\.\d\d rad less", plain(panel.stage.said))
     panel.press("Keep these phases as my own")
     (name,) = shelf.kept_names()
     kept = shelf.open_kept(name)
@@ -123,6 +132,13 @@ def test_roll_of_its_own_from_the_panel_to_what_is_left_the_card_and_the_strip(o
     assert rows["Speed (reflex)"][-1] == "61 %"  # of the throw: a linkage gives a little less at its ends
     assert rows["Brake out"][-1] < rows["Landing (brake out)"][-1]  # what differential robs there
     assert "phase speed, roll rate: not there → 60 %" in change_lines(setup, kept)
+    thermal, *others = kept.phases[1], kept.phases[0], *kept.phases[2:]
+    a_touch = thermal.replace(
+        angles_deg=thermal.angles_deg | {"left flap": thermal.angles_deg["left flap"] + 0.01}
+    )
+    assert change_lines(kept, kept.replace(phases=(a_touch, *others))) == (
+        "thermal: moved by less than 0.25 mm",
+    )
     assert not change_lines(kept, kept.replace(name="Other"))
     strip = {row[0]: " ".join(row) for row in field_strip(kept)[1].rows}
     assert "differential 10 %" in strip["Landing"]

@@ -202,6 +202,8 @@ class NumberGrid(Control):
         Accepted range, both ends included, and the step of an arrow key, in `unit`.
     fixed : collection of str
         Rows that are shown and cannot be changed.
+    ranges : mapping of str to tuple of float
+        Rows with an accepted range of their own, low and high.
     """
 
     def __init__(
@@ -216,10 +218,12 @@ class NumberGrid(Control):
         unit: str = "",
         corner: str = "",
         fixed: Collection[str] = (),
+        ranges: Mapping[str, tuple[float, float]] | None = None,
     ) -> None:
         self.name = name
         self.rows, self.columns = tuple(rows), tuple(columns)
-        self.low, self.high, self.unit = low, high, unit
+        self._ranges = dict.fromkeys(rows, (low, high)) | dict(ranges or {})
+        self.unit = unit
         self._asked = unit or unit_of(corner) or ""
         self._start = [list(map(float, row)) for row in start]
         self._fields = [
@@ -280,7 +284,7 @@ class NumberGrid(Control):
             f"{row}, {column}{fault}"
             for row, fields in zip(self.rows, self._fields, strict=True)
             for column, field in zip(self.columns, fields, strict=True)
-            if (fault := self._fault(field))
+            if (fault := self._fault(row, field))
         )
 
     def on_change(self, call: Callable[[], None]) -> None:
@@ -291,16 +295,17 @@ class NumberGrid(Control):
         """Return to the first values."""
         self.value = self._start
 
-    def _fault(self, field: widgets.Text) -> str:
+    def _fault(self, row: str, field: widgets.Text) -> str:
         """What is wrong with an entry; empty where nothing is."""
         unit = f" {self.unit}" if self.unit else ""
         try:
             value = read_number(field.value, self._asked)
         except ValueError as error:
             return f": {error}"
-        if self.low <= value <= self.high:
+        low, high = self._ranges[row]
+        if low <= value <= high:
             return ""
-        return f" is {_typed(value)}{unit}. Accepted: {_typed(self.low)} to {_typed(self.high)}{unit}."
+        return f" is {_typed(value)}{unit}. Accepted: {_typed(low)} to {_typed(high)}{unit}."
 
     def _all(self) -> list[widgets.Text]:
         return [field for fields in self._fields for field in fields]
@@ -310,8 +315,9 @@ class NumberGrid(Control):
             call()
 
     def _mark(self) -> None:
-        for field in self._all():
-            (field.add_class if self._fault(field) else field.remove_class)("mix-out-of-range")
+        for row, fields in zip(self.rows, self._fields, strict=True):
+            for field in fields:
+                (field.add_class if self._fault(row, field) else field.remove_class)("mix-out-of-range")
         faults = (f"<div class='mix-fault'>{html.escape(text)}</div>" for text in self.faults)
         self._note.value = "".join(faults)
 
