@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+import threading
 import uuid
 
 import pytest
@@ -142,3 +143,16 @@ def test_a_full_room_says_so_and_a_page_that_is_left_gives_its_seat(room, arrive
     seated[0].leave()
     assert late.open(OTHER) in room.kernels()
     assert room.taken() == 2
+
+
+def test_a_seat_is_free_while_the_page_that_was_left_still_ends(room, arrive):
+    seated, late = [arrive(), arrive()], arrive()
+    slow, _ = (visitor.open(OTHER) for visitor in seated)
+    room.kernels()[slow].suspend()  # it does not hear that it is to end
+    leaving = threading.Thread(target=seated[0].leave)
+    leaving.start()
+    while room.taken() == 2 and leaving.is_alive():
+        pass
+    assert leaving.is_alive()
+    assert late.open(OTHER) in room.kernels()
+    leaving.join()

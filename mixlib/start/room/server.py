@@ -112,12 +112,28 @@ class _Seats(AsyncMappingKernelManager):
         """Put away a visitor's oldest page if they have too many or the room is full; then what is gone."""
         mine = [kernel for kernel, whose in self.pages().items() if whose == str(folder)]
         for kernel in mine[: max(len(mine) - _PAGES_EACH + 1, int(self.taken() >= self.parent.seats))]:
-            await self.shutdown_kernel(kernel)
+            await self._put_away(kernel)
         for kernel in self.pages():
-            model = self.kernel_model(kernel)
-            quiet = datetime.now(UTC) - datetime.fromisoformat(model["last_activity"])
-            if self.taken() >= self.parent.seats and not model["connections"] and quiet > _DROPPED_AFTER:
-                await self.shutdown_kernel(kernel)
+            if self.taken() >= self.parent.seats and self._dropped(kernel):
+                await self._put_away(kernel)
+
+    async def shutdown_kernel(  # type: ignore[override]
+        self, kernel_id: str, now: bool = False, restart: bool = False
+    ) -> None:
+        """End a page's kernel; the seat is free from now on, though the kernel takes a moment to end."""
+        self._pages.pop(kernel_id, None)
+        await super().shutdown_kernel(kernel_id, now, restart)
+
+    async def _put_away(self, kernel: str) -> None:
+        if kernel in self.pages():  # else its page has been left while another one ended
+            await self.shutdown_kernel(kernel)
+
+    def _dropped(self, kernel: str) -> bool:
+        if kernel not in self.pages():
+            return False
+        model = self.kernel_model(kernel)
+        quiet = datetime.now(UTC) - datetime.fromisoformat(model["last_activity"])
+        return not model["connections"] and quiet > _DROPPED_AFTER
 
 
 class _Visited(BaseVoilaHandler):
