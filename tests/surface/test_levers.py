@@ -223,6 +223,15 @@ def test_a_half_of_its_own_keeps_its_share_when_the_phase_has_another_end(phased
     assert want.half == pytest.approx(0.75 * end, abs=0.06)
 
 
+def test_a_wish_that_its_phase_only_rounds_stays_as_typed(phased):
+    """3.8 mm and the way to it, beside a phase that is kept to a tenth of a degree."""
+    typed = Want(surface="elevator", command="brake", amount=3.8, half=3.0, quarter=2.5)
+    degrees = round(typed.angle_deg(phased.aircraft), 1)
+    landing = [phase.replace(angles_deg={**phase.angles_deg, "elevator": degrees}) for phase in phased.phases]
+    wanted = (*usual_wants(phased.aircraft), typed)
+    assert typed in wants_of_phases(phased.replace(wanted=wanted, phases=tuple(landing)))
+
+
 def test_a_brake_that_moves_nothing_is_not_the_lever_of_the_landing():
     setup = v_tail_setup().replace(wanted=())
     assert "brake" in setup.radio.commands

@@ -12,6 +12,7 @@ from mixlib.units import HALF_MM, throw_mm_from_angle, to_step
 __all__ = ["phases_of_wants", "wants_of_phases"]
 
 _SMALLEST_MM = 1.0  # a throw below this is not worth a mix of its own
+_SAME_DEG = 0.06  # a phase is kept to a tenth of a degree: a wish within half of that is what was typed
 
 
 def wants_of_phases(setup: Setup) -> tuple[Want, ...]:
@@ -23,14 +24,15 @@ def wants_of_phases(setup: Setup) -> tuple[Want, ...]:
             continue
         for surface in setup.aircraft.surfaces:
             key = (surface.name, *end)
-            throw = throw_mm_from_angle(phase.angles_deg.get(surface.name, 0.0), surface.chord_mm)
+            angle_deg = phase.angles_deg.get(surface.name, 0.0)
+            throw = throw_mm_from_angle(angle_deg, surface.chord_mm)
             amount = to_step(float(throw), HALF_MM)
             if key not in wants and abs(amount) >= _SMALLEST_MM:
                 weight = weight_of(surface, end[0])
                 wants[key] = Want(
                     surface=surface.name, command=end[0], side=end[1], amount=amount, weight=weight
                 )
-            elif key in wants:
+            elif key in wants and abs(wants[key].angle_deg(setup.aircraft) - angle_deg) > _SAME_DEG:
                 wants[key] = _at_end(wants[key], amount, setup.aircraft)
     return tuple(sorted(wants.values(), key=lambda want: setup.aircraft.surface_names.index(want.surface)))
 
