@@ -54,7 +54,7 @@ def test_faults_of_the_motor_are_looked_for_before_power_is_connected():
     assert not any(fault.edits for fault in finder.look_first)
     assert finder.causes({}).words.startswith(
         "No test moves the throttle: look for motor's output reversed and motor plug swapped with a servo "
-        "before the battery is connected. All that was seen so far is as it should be."
+        "before the battery is connected. Nothing wrong was seen so far."
     )
     test, surface = finder.tests[0].name, "elevator"
     assert "battery" not in finder.causes({(test, surface): "still"}).words

@@ -100,7 +100,7 @@ def _sentences_of(causes: Sequence[Cause]) -> list[str]:
         words = [f"{_fit(len(simplest))} with {'one change' if fewest == 1 else 'two changes'}."]
         words += [f"{sentence_start(cause.words)}: {cause.change}." for cause in simplest[:_LISTED]]
     else:
-        words = ["All that was seen so far is as it should be."]
+        words = ["Nothing wrong was seen so far."]
     if len(simplest) > _LISTED:
         words.append(f"{len(simplest) - _LISTED} more fit as well as these.")
     if more := len(causes) - len(simplest):
