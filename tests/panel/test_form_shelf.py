@@ -21,6 +21,8 @@ def desk(tmp_path, monkeypatch):
 
 def test_the_shelf_opens_copies_renames_deletes_and_takes_back(desk):
     kept(desk)
+    assert "Kept. garden_glider, among My models." in said(desk)
+    assert str(shelf.folder()) not in said(desk), "a guest's page does not tell of the host's folders"
     press(desk, "shelf", "copy:garden_glider")
     assert "new name" in said(desk)
     desk.receive({"put": "new name", "value": "Second"})

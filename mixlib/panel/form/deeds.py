@@ -207,21 +207,21 @@ class Deeds:
             )
             self.waits = (words, "Keep this one", partial(self._keep_over, setup))
             return None
-        self._kept(setup, path.stem, str(path))
+        self._kept(setup, path.stem)
         return setup
 
-    def _kept(self, setup: Setup, name: str, path: str) -> None:
+    def _kept(self, setup: Setup, name: str) -> None:
         self.state.kept_as, self.state.seen = name, shelf.version(name)
         self.memory.save()
         shelf.note_assumed(setup, () if self.state.full else assumed_fields(self.state.answers))
         dangers = motor_dangers(setup)
-        words = f"{path}. The lessons now work with it; run them again."
+        words = f"{name}, among My models. The lessons now work with it; run them again."
         self.told = ("Kept", " ".join([words, *dangers]), "try" if dangers else "good")
 
     def _keep_over(self, setup: Setup) -> None:
         name = shelf.stem_for(setup)
         path = shelf.keep(setup, shelf.version(name))
-        self._kept(setup, path.stem, str(path))
+        self._kept(setup, path.stem)
 
     def _names_of(self, kept: str) -> tuple[str, ...]:
         try:
