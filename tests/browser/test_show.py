@@ -104,7 +104,9 @@ def test_answer_and_skip_are_a_key_away(show):
 
 def test_a_control_is_chosen_and_moved_by_keys_and_a_setting_kept_and_swapped(show):
     show.press("PageDown", "0", "ArrowDown")
-    assert "Orchard Two from behind" in show.page.locator("#mixing-show > p").inner_text(), "whose model it is"
+    assert "Orchard Two from behind" in show.page.locator("#mixing-show > p").inner_text(), (
+        "whose model it is"
+    )
     show.press("ArrowRight", "ArrowRight")
     assert show.value() == 2
     show.press("Shift+ArrowRight")

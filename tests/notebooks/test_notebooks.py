@@ -159,7 +159,7 @@ def test_a_lesson_works_with_the_readers_choice(path):
     assert _source(choice).startswith("mine = whose.model(")
     own = {"mine"}
     for cell in others:
-        for name, made in re.findall(r"^(\w+) = (.*)$", _source(cell), re.MULTILINE):
+        for name, made in re.findall(r"(?ms)^(\w+) = (.*?)(?=^\w|\Z)", _source(cell)):
             own |= {name} if own & set(re.findall(r"\w+", made)) else set()
         if any(text.startswith("Panel: ") for text in _texts(cell)):
             assert own & set(re.findall(r"\w+", _source(cell))), _source(cell)

@@ -32,13 +32,7 @@ from mixlib.air.aircraft.balance import moved_to
 from mixlib.air.aircraft.doubt import every
 from mixlib.air.landing import decide, landings
 from mixlib.describe import Setup
-from mixlib.describe.demo import (
-    elevon_setup,
-    flaperon_setup,
-    four_surface_setup,
-    hopper_ready,
-    v_tail_setup,
-)
+from mixlib.describe.demo import elevon_setup, flaperon_setup, four_surface_setup, hopper_ready, v_tail_setup
 from mixlib.draw.charts import line_chart
 from mixlib.panel import flight, handling, phases
 from mixlib.panel.balance import balance_panel
