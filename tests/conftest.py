@@ -6,7 +6,6 @@ import tempfile
 import hypothesis
 import pytest
 from lab import find_browser
-from xdist.scheduler import LoadFileScheduling
 
 os.environ["MPLBACKEND"] = "Agg"
 # The matrices here are small: more threads only keep each other waiting, at the cost of processor time.
@@ -31,18 +30,6 @@ def pytest_configure(config: pytest.Config) -> None:
     # it; by nbval where there is no browser, or where the lessons alone are asked for.
     if {"tests", "notebooks"} <= set(config.args) and find_browser():
         config.args.remove("notebooks")
-
-
-class OneBrowser(LoadFileScheduling):
-    """Share the tests out by files, which keeps what a file prepares; the browser's count as one file."""
-
-    def _split_scope(self, nodeid: str) -> str:
-        return "browser" if nodeid.startswith("tests/browser/") else super()._split_scope(nodeid)
-
-
-def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> OneBrowser:
-    """Let one process drive the browser, for which it mostly waits, while others reckon."""
-    return OneBrowser(config, log)
 
 
 def pytest_unconfigure() -> None:

@@ -150,7 +150,7 @@ class Form:
 
     def pick(self, words: str, within: Locator | None = None) -> None:
         """Click one of the choices."""
-        (within or self.card).get_by_role("radio", name=words, exact=True).first.check()
+        (within or self.card).get_by_role("radio", name=words, exact=True).first.click()
         self.clicks += 1
         self.settle()
 
