@@ -380,14 +380,9 @@ def test_without_ailerons_the_rudder_is_told_and_the_balance_point_first():
     parts = [part for part in setup.aircraft.surfaces if part.part != "wing"]
     aircraft = setup.aircraft.replace(surfaces=tuple(parts))
     wiring = {part.name: setup.wiring[part.name] for part in parts}
-    panel = handling.roll_panel(
-        setup.replace(
-            aircraft=aircraft,
-            wiring=wiring,
-            free_mixes=(),
-            outputs=tuple(each for each in setup.outputs if each.number in wiring.values()),
-        )
-    )
+    kept = tuple(each for each in setup.outputs if each.number in wiring.values())
+    bare = setup.replace(aircraft=aircraft, wiring=wiring, free_mixes=(), outputs=kept)
+    panel = handling.roll_panel(bare)
     assert panel.error == ""
     assert plain(panel.sentence).strip().startswith("Do not fly it like this")
     assert "has no ailerons" in plain(panel.sentence)
