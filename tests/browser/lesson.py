@@ -4,14 +4,40 @@ import hashlib
 import re
 import statistics
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import nbformat
-from lab import LabServer
+from lab import NOTEBOOKS, LabServer
 from playwright.sync_api import Locator, Page
+
+from mixlib.start.copies import lay_out
+from mixlib.start.lab import Lab
 
 PANEL = ".jp-OutputArea-child:has(.jupyter-widgets)"
 IDLE = '.jp-Notebook-ExecutionIndicator[data-status="idle"]'
+
+
+@contextmanager
+def as_opened(
+    page: Page,
+    home: Path,
+    lesson: str,
+    size: dict[str, int],
+    lessons: Path = NOTEBOOKS,
+    to_a_room: bool = False,
+) -> Iterator[Page]:
+    """A lesson as `python3 mixlib` or its `show` opens it: in a page of its own, which knows its server."""
+    lay_out(lessons, home)
+    with Lab(home, home / "my_models", home / ".jupyter") as lab:
+        lab.wait_until_up()
+        lab.begin(lesson)
+        opened = page.context.browser.new_page(viewport=size)
+        opened.goto(lab.address(lesson, to_a_room=to_a_room))
+        opened.lab = lab
+        yield opened
+        opened.close()
 
 
 class Lesson:

@@ -1,12 +1,10 @@
 """The twenty minutes of the club evening, from the first key to the last, as the room sees them."""
 
 import pytest
-from lab import NOTEBOOKS
+from lesson import as_opened
 from show import LEAST_PX, PROJECTOR, SEEN, Show
 
 from mixlib.paper.running_order import EVENING, steps
-from mixlib.start.copies import lay_out
-from mixlib.start.lab import Lab
 
 pytestmark = pytest.mark.browser
 SCREENS = 60  # more than there are
@@ -17,14 +15,8 @@ SAID = ".mixing-on .mix-said"
 def evening(page, tmp_path_factory):
     """The page as `python3 mixlib show` opens it."""
     home = tmp_path_factory.mktemp("evening")
-    lay_out(NOTEBOOKS, home)
-    with Lab(home, home / "my_models", home / ".jupyter") as lab:
-        lab.wait_until_up()
-        lab.begin(EVENING.name)
-        shown = page.context.browser.new_page(viewport=PROJECTOR)
-        shown.goto(lab.address(EVENING.name, to_a_room=True))
+    with as_opened(page, home, EVENING.name, PROJECTOR, to_a_room=True) as shown:
         yield Show(shown).ready()
-        shown.close()
 
 
 def do(show):

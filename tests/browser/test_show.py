@@ -4,10 +4,8 @@ import json
 
 import pytest
 from lab import NOTEBOOKS
+from lesson import as_opened
 from show import LEAST_PX, PROJECTOR, SEEN, Show
-
-from mixlib.start.copies import lay_out
-from mixlib.start.lab import Lab
 
 pytestmark = pytest.mark.browser
 STEPS, LESSON = "12_steps.ipynb", "07_air_brake.ipynb"  # that of most, and of the most crowded panels
@@ -46,14 +44,8 @@ def opened(page, tmp_path_factory):
     home, lessons = tmp_path_factory.mktemp("show"), tmp_path_factory.mktemp("lessons")
     (lessons / STEPS).write_text(json.dumps(notebook(CELLS)), encoding="utf-8")
     (lessons / LESSON).write_bytes((NOTEBOOKS / LESSON).read_bytes())
-    lay_out(lessons, home)
-    with Lab(home, home / "my_models", home / ".jupyter") as lab:
-        lab.wait_until_up()
-        lab.begin(STEPS)
-        shown = page.context.browser.new_page(viewport=PROJECTOR)
-        shown.goto(lab.address(STEPS, to_a_room=True))
+    with as_opened(page, home, STEPS, PROJECTOR, lessons, to_a_room=True) as shown:
         yield shown
-        shown.close()
 
 
 @pytest.fixture

@@ -1,10 +1,7 @@
 """The page that runs by itself: lessons one after the other, code, restart, nothing of an editor."""
 
 import pytest
-from lab import NOTEBOOKS
-
-from mixlib.start.copies import lay_out
-from mixlib.start.lab import Lab
+from lesson import as_opened
 
 pytestmark = pytest.mark.browser
 FIRST, SECOND = "00_start_here.ipynb", "01_from_stick_to_surface.ipynb"
@@ -13,16 +10,9 @@ FIRST, SECOND = "00_start_here.ipynb", "01_from_stick_to_surface.ipynb"
 @pytest.fixture(scope="module")
 def reader(page, tmp_path_factory):
     """The first lesson as a reader opens it, in a page of its own."""
-    home = tmp_path_factory.mktemp("reader")
-    lay_out(NOTEBOOKS, home)
-    with Lab(home, home / "my_models", home / ".jupyter") as lab:
-        lab.wait_until_up()
-        lab.begin(FIRST)
-        opened = page.context.browser.new_page(viewport={"width": 1366, "height": 768})
-        opened.goto(lab.address(FIRST))
-        opened.lab = lab
+    size = {"width": 1366, "height": 768}
+    with as_opened(page, tmp_path_factory.mktemp("reader"), FIRST, size) as opened:
         yield opened
-        opened.close()
 
 
 def ran(page):
